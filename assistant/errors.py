@@ -1,0 +1,81 @@
+"""Everything that the program can refuse, in one family.
+
+::
+
+    CoilsideError                   shown to a person as one plain message, exit code 1
+    ├── InputError                  something typed or written by a person
+    │   ├── QuantityError           a reading or limit that cannot be read as a quantity
+    │   ├── UnknownNameError        a name that nothing answers to; carries the nearest ones
+    │   └── FileError               a file that cannot be read, or holds something else than it should
+    ├── PhysicsError                a number that the arithmetic cannot honestly work with
+    │   ├── OutOfRangeError         outside the validity of a curve or formula
+    │   └── ImpossibleError         readings that contradict each other
+    └── StoreError                  the record of calls cannot be opened or written
+
+An author's mistakes in a tree file are not exceptions: they are `assistant.source.problem.Problem` values,
+because all of them are wanted at once. A bug stays an ordinary exception.
+"""
+
+from collections.abc import Sequence
+
+
+class CoilsideError(Exception):
+    """Base of everything that a face shows as a plain message."""
+
+
+class InputError(CoilsideError):
+    """Something that a person typed or wrote cannot be used."""
+
+
+class QuantityError(InputError):
+    """A text is not a quantity of the kind that was asked for."""
+
+
+class UnknownNameError(InputError):
+    """A name that nothing answers to.
+
+    `what` says what sort of name it was, `name` is what was typed, `nearest` the best known names, best first.
+    """
+
+    def __init__(self, what: str, name: str, nearest: Sequence[str] = ()) -> None:
+        self.what = what
+        self.name = name
+        self.nearest = tuple(nearest)
+        hint = f" Did you mean {' or '.join(self.nearest)}?" if self.nearest else ""
+        super().__init__(f"There is no {what} called {name!r}.{hint}")
+
+
+class FileError(InputError):
+    """A file cannot be read or is not what it should be."""
+
+
+class PhysicsError(CoilsideError):
+    """A number that the arithmetic cannot honestly work with."""
+
+
+class OutOfRangeError(PhysicsError):
+    """A value lies outside what a curve or formula is valid for.
+
+    `value`, `low` and `high` are in `unit`, an SI unit; `source` says where the range comes from. A missing
+    bound is `None`.
+    """
+
+    def __init__(
+        self, quantity: str, value: float, unit: str, low: float | None, high: float | None, source: str
+    ) -> None:
+        self.quantity = quantity
+        self.value = value
+        self.unit = unit
+        self.low = low
+        self.high = high
+        self.source = source
+        span = f"{'' if low is None else f'from {low:g} '}{'' if high is None else f'up to {high:g} '}{unit}"
+        super().__init__(f"{quantity} {value:g} {unit} is outside the range {span} ({source}).")
+
+
+class ImpossibleError(PhysicsError):
+    """Values that contradict physics, such as a wet bulb above the dry bulb."""
+
+
+class StoreError(CoilsideError):
+    """The record of calls cannot be opened, read or written."""
