@@ -9,7 +9,9 @@
     │   └── FileError               a file that cannot be read, or holds something else than it should
     ├── PhysicsError                a number that the arithmetic cannot honestly work with
     │   ├── OutOfRangeError         outside the validity of a curve or formula
-    │   └── ImpossibleError         readings that contradict each other
+    │   ├── ImpossibleError         readings that contradict each other
+    │   ├── NoTargetError           conditions for which no target value is defined
+    │   └── UnmodelledRefrigerantError  a refrigerant that exists, but that we have no honest model of
     └── StoreError                  the record of calls cannot be opened or written
 
 An author's mistakes in a tree file are not exceptions: they are `assistant.source.problem.Problem` values,
@@ -75,6 +77,22 @@ class OutOfRangeError(PhysicsError):
 
 class ImpossibleError(PhysicsError):
     """Values that contradict physics, such as a wet bulb above the dry bulb."""
+
+
+class NoTargetError(PhysicsError):
+    """A target such as the superheat of a fixed orifice is not defined at these conditions."""
+
+
+class UnmodelledRefrigerantError(PhysicsError):
+    """A refrigerant is known by name, but nothing honest can be computed for it.
+
+    `designation` is its ASHRAE 34 designation, `reason` says in a plain sentence what is missing.
+    """
+
+    def __init__(self, designation: str, reason: str) -> None:
+        self.designation = designation
+        self.reason = reason
+        super().__init__(f"{designation} is known, but not modelled: {reason}")
 
 
 class StoreError(CoilsideError):
