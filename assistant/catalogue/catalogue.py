@@ -1,0 +1,111 @@
+"""The whole catalogue, and the questions that trees, worksheet and walk put to it."""
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import chain
+
+from assistant.catalogue.entries import Cause, Caution, Fact, Limit, NumberEntry, Observation, Reading
+from assistant.errors import UnknownNameError
+from assistant.quantity import Kind, Unit, UnitSystem
+from assistant.source.nearest import nearest
+
+DERIVED_CHOICES: Mapping[str, tuple[str, ...]] = {"safety_group": ("A1", "A2L", "A2", "A3", "B1", "B2L", "B2", "B3")}
+"""Choices that follow from other facts, and are never asked. Source: ASHRAE 34, safety groups."""
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """Every name of the trade's knowledge, by sort, in the order of the files.
+
+    The order of `readings` is the order in which a tech takes them.
+    """
+
+    facts: Mapping[str, Fact] = field(default_factory=dict)
+    readings: Mapping[str, Reading] = field(default_factory=dict)
+    observations: Mapping[str, Observation] = field(default_factory=dict)
+    numbers: Mapping[str, NumberEntry] = field(default_factory=dict)
+    limits: Mapping[str, Limit] = field(default_factory=dict)
+    cautions: Mapping[str, Caution] = field(default_factory=dict)
+    causes: Mapping[str, Cause] = field(default_factory=dict)
+
+    @cached_property
+    def taking_order(self) -> Mapping[str, int]:
+        """Rank of everything that can be asked: facts, then what is seen, then readings as a tech takes them."""
+        return {name: rank for rank, name in enumerate(chain(self.facts, self.observations, self.readings))}
+
+    def names(self, sort: str) -> Collection[str]:
+        """All names of a sort."""
+        match sort:
+            case "fact":
+                return [*self.facts, *DERIVED_CHOICES]
+            case "reading":
+                return self.readings.keys()
+            case "observation":
+                return self.observations.keys()
+            case "number":
+                return self.numbers.keys()
+            case "limit":
+                return self.limits.keys()
+            case "caution":
+                return self.cautions.keys()
+            case "cause":
+                return self.causes.keys()
+            case _:
+                raise ValueError(f"no such sort of name: {sort}")
+
+    def sort_of(self, name: str) -> str | None:
+        """Whether a name is a number, reading, observation or fact; a fact that is also a number is a number."""
+        if name in self.numbers:
+            return "number"
+        if name in self.readings:
+            return "reading"
+        if name in self.observations:
+            return "observation"
+        return "fact" if name in self.facts or name in DERIVED_CHOICES else None
+
+    def kind_of(self, name: str) -> Kind | None:
+        """The kind of a reading, worked number or fact that is a quantity."""
+        entry = self.numbers.get(name) or self.readings.get(name) or self.facts.get(name)
+        return entry.kind if entry else None
+
+    def choices_of(self, name: str) -> tuple[str, ...] | None:
+        """The choices of an observation or fact; `None` where any text will do, as for a refrigerant."""
+        if name in DERIVED_CHOICES:
+            return DERIVED_CHOICES[name]
+        entry = self.observations.get(name) or self.facts.get(name)
+        return tuple(entry.choices) if entry and entry.choices else None
+
+    def limit(self, name: str) -> tuple[float, Kind] | None:
+        """A limit [SI] and its kind; a gauge pressure stays gauge [Pa]."""
+        entry = self.limits.get(name)
+        return (entry.quantity.value, entry.quantity.kind) if entry else None
+
+    def title_of(self, name: str) -> str:
+        """How a screen calls anything that can be asked or worked."""
+        for sort in (self.numbers, self.readings, self.observations, self.facts):
+            if name in sort:
+                return str(sort[name].title)
+        return name.replace("_", " ")
+
+    def unit_of(self, name: str, system: UnitSystem) -> Unit:
+        """The unit in which a reading, worked number or fact is shown.
+
+        Raises:
+            UnknownNameError: the name is no quantity.
+        """
+        entry = self.numbers.get(name) or self.readings.get(name) or self.facts.get(name)
+        if entry is None or not entry.units:
+            known = chain(self.readings, self.numbers)
+            raise UnknownNameError("reading or worked number", name, nearest(name, known))
+        return entry.units[system]
+
+    def with_joined(self, cautions: Iterable[str], safety_group: str | None) -> tuple[str, ...]:
+        """The cautions in order, each once, with those that a flammable or toxic refrigerant adds right behind."""
+        wanted: dict[str, None] = {}
+        for name in cautions:
+            wanted[name] = None
+            for other in self.cautions.values():
+                if name in other.joins and safety_group in other.safety_groups:
+                    wanted[other.name] = None
+        return tuple(wanted)

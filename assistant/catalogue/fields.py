@@ -1,0 +1,151 @@
+"""Taking a catalogue entry's keys apart, with a problem at the right place for everything that does not fit."""
+
+from collections.abc import Collection
+from collections.abc import Mapping as MappingOf
+
+from assistant.catalogue.entries import Accuracy
+from assistant.errors import QuantityError
+from assistant.quantity import Kind, Quantity, Unit, UnitSystem, parse, preferred_unit, unit_named, unit_names
+from assistant.source.nearest import nearest
+from assistant.source.nodes import Mapping, Node, Scalar, Sequence
+from assistant.source.problem import Place, Problem, shortened
+
+_DIFFERENCE_OF = {Kind.TEMPERATURE: Kind.TEMPERATURE_DIFFERENCE, Kind.PRESSURE: Kind.PRESSURE_DIFFERENCE}
+
+
+class Fields:
+    """The keys of one entry. Whatever is missing or wrong becomes a problem and a harmless stand-in value."""
+
+    def __init__(self, name: str, node: Node, problems: list[Problem]) -> None:
+        self.name = name
+        self.problems = problems
+        self.node = node if isinstance(node, Mapping) else Mapping((), node.mark)
+        if not isinstance(node, Mapping):
+            self._note("shape-entry", node.mark, f"{name} needs its keys below it", "title: ...")
+
+    @property
+    def place(self) -> Place:
+        """Where the entry stands."""
+        return self.node.mark
+
+    def _note(self, code: str, place: Place, message: str, hint: str | None = None) -> None:
+        self.problems.append(Problem(code, place, message, hint))
+
+    def check_keys(self, allowed: Collection[str]) -> None:
+        """Report every key that does not belong here."""
+        for key, _ in self.node.entries:
+            if key.text not in allowed:
+                near = nearest(key.text, allowed)
+                hint = f"write {' or '.join(near)}" if near else f"keys here: {', '.join(allowed)}"
+                self._note("shape-key", key.mark, f"{self.name} has no key {shortened(key.text)!r}", hint)
+
+    def _scalar(self, key: str, needed: bool) -> Scalar | None:
+        found = self.node.get(key)
+        if isinstance(found, Scalar) and found.text.strip():
+            return found
+        if found is not None:
+            self._note("shape-text", found.mark, f"{key} of {self.name} is a text", f"{key}: ...")
+        elif needed:
+            self._note("shape-missing", self.place, f"{self.name} has no {key}", f"{key}: ...")
+        return None
+
+    def text(self, key: str, needed: bool = True) -> str:
+        """A text on one line; empty when it is not there."""
+        found = self._scalar(key, needed)
+        return " ".join(found.text.split()) if found else ""
+
+    def texts(self, key: str, needed: bool = False) -> tuple[str, ...]:
+        """A list of texts; a single text counts as a list of one."""
+        return tuple(" ".join(item.text.split()) for item in self.scalars(key, needed))
+
+    def scalars(self, key: str, needed: bool = False) -> tuple[Scalar, ...]:
+        """A list of texts with their places."""
+        found = self.node.get(key)
+        if found is None:
+            if needed:
+                self._note("shape-missing", self.place, f"{self.name} has no {key}", f"{key}: [...]")
+            return ()
+        items = found.items if isinstance(found, Sequence) else (found,)
+        good = tuple(item for item in items if isinstance(item, Scalar) and item.text.strip())
+        if len(good) < len(items):
+            self._note("shape-list", found.mark, f"{key} of {self.name} is a list of texts", f"{key}: [...]")
+        return good
+
+    def words(self, key: str) -> MappingOf[str, str]:
+        """A mapping of names to their words, such as the choices of an observation."""
+        found = self.node.get(key)
+        if found is None:
+            return {}
+        if not isinstance(found, Mapping):
+            self._note("shape-choices", found.mark, f"{key} of {self.name} are names with words", "clean: Looks clean")
+            return {}
+        return {
+            name.text: " ".join(value.text.split()) if isinstance(value, Scalar) else ""
+            for name, value in found.entries
+        }
+
+    def kind(self, key: str = "kind") -> Kind | None:
+        """A kind by its name."""
+        found = self._scalar(key, needed=True)
+        if found is None:
+            return None
+        if found.text in Kind.__members__.values():
+            return Kind(found.text)
+        near = nearest(found.text, [kind.value for kind in Kind])
+        hint = f"write {near[0]}" if near else f"kinds: {', '.join(Kind)}"
+        self._note("kind-unknown", found.mark, f"there is no kind {shortened(found.text)!r}", hint)
+        return None
+
+    def units(self, kind: Kind) -> MappingOf[UnitSystem, Unit]:
+        """The units in which the entry is asked and shown: `unit` (US) and `si_unit`, each the usual one if absent."""
+        return {"us": self._unit("unit", kind, "us"), "si": self._unit("si_unit", kind, "si")}
+
+    def _unit(self, key: str, kind: Kind, system: UnitSystem) -> Unit:
+        usual = preferred_unit(kind, system)
+        found = self.node.get(key)
+        if not isinstance(found, Scalar):
+            return usual
+        unit = unit_named(found.text, kind)
+        if unit is None:
+            known = ", ".join(name for name in unit_names(kind) if name)
+            message = f"{shortened(found.text)!r} is no unit of {kind.words.removeprefix('a ')}"
+            self._note("kind-unit", found.mark, message, f"write one of {known}")
+        return unit or usual
+
+    def quantity(self, key: str, kind: Kind, default_unit: str | None = None) -> Quantity | None:
+        """A quantity with its unit."""
+        found = self._scalar(key, needed=True)
+        return None if found is None else self.parsed(found, kind, default_unit)
+
+    def parsed(self, scalar: Scalar, kind: Kind, default_unit: str | None = None) -> Quantity | None:
+        """One scalar as a quantity."""
+        try:
+            return parse(scalar.text, kind, default_unit)
+        except QuantityError as error:
+            self._note("kind-quantity", scalar.mark, str(error))
+            return None
+
+    def span(self, key: str, kind: Kind) -> tuple[Quantity, Quantity] | None:
+        """Two quantities, the lower one first."""
+        items = self.scalars(key, needed=True)
+        ends = [self.parsed(item, kind) for item in items]
+        if len(ends) == 2 and ends[0] is not None and ends[1] is not None:
+            return ends[0], ends[1]
+        if len(ends) != 2:
+            self._note("shape-span", self.place, f"{key} of {self.name} are two values", f"{key}: [low, high]")
+        return None
+
+    def accuracy(self, key: str, kind: Kind, source: str) -> Accuracy | None:
+        """An accuracy such as `3.5 psi` or `0.1 % + 1.3 F`."""
+        found = self.node.get(key)
+        if not isinstance(found, Scalar):
+            return None
+        fraction, fixed = 0.0, 0.0
+        for part in found.text.split("+"):
+            of = Kind.FRACTION if "%" in part else _DIFFERENCE_OF.get(kind, kind)
+            piece = self.parsed(Scalar(part.strip(), found.mark), of)
+            if piece is not None and of is Kind.FRACTION:
+                fraction += piece.value
+            elif piece is not None:
+                fixed += piece.value
+        return Accuracy(fraction, fixed, found.text.strip(), source)

@@ -1,0 +1,224 @@
+"""Reading `catalogue/*.yaml` into a `Catalogue`, every mistake a problem with its place."""
+
+from collections.abc import Callable
+from collections.abc import Mapping as MappingOf
+from pathlib import Path
+from typing import TypeVar
+
+from assistant.catalogue.catalogue import DERIVED_CHOICES, Catalogue
+from assistant.catalogue.entries import (
+    Accuracy,
+    Cause,
+    Caution,
+    Entry,
+    Fact,
+    Limit,
+    LookAlike,
+    NumberEntry,
+    Observation,
+    Reading,
+)
+from assistant.catalogue.fields import Fields
+from assistant.quantity import Kind, unit_names
+from assistant.source.nearest import nearest
+from assistant.source.nodes import Mapping, Scalar, Sequence, read
+from assistant.source.problem import Place, Problem
+
+FILES = ("facts", "readings", "observations", "numbers", "limits", "cautions", "causes")
+
+_READING_KEYS = (
+    "title", "question", "how", "spoils", "kind", "unit", "si_unit",
+    "plausible", "accuracy", "repeatability", "accuracy_source",
+)  # fmt: skip
+
+_E = TypeVar("_E", bound=Entry)
+
+
+def load_catalogue(folder: Path) -> tuple[Catalogue, list[Problem]]:
+    """Read the catalogue files of a folder; what cannot be read is left out and reported. Never raises."""
+    problems: list[Problem] = []
+    catalogue = Catalogue(
+        facts=_file(folder, "facts", _fact, problems),
+        readings=_file(folder, "readings", _reading, problems),
+        observations=_file(folder, "observations", _observation, problems),
+        numbers=_file(folder, "numbers", _number, problems),
+        limits=_file(folder, "limits", _limit, problems),
+        cautions=_file(folder, "cautions", _caution, problems),
+        causes=_file(folder, "causes", _cause, problems),
+    )
+    problems.extend(_name_problems(catalogue))
+    return catalogue, sorted(problems)
+
+
+def _file(
+    folder: Path, name: str, build: Callable[[str, Fields], _E | None], problems: list[Problem]
+) -> MappingOf[str, _E]:
+    """The entries of one file; a file that is not there has none."""
+    path = folder / f"{name}.yaml"
+    if not path.exists():
+        return {}
+    node, found = read(path)
+    problems.extend(found)
+    if node is None:
+        return {}
+    if not isinstance(node, Mapping):
+        problems.append(Problem("shape-catalogue", node.mark, f"{path.name} holds names with their keys", "name:"))
+        return {}
+    entries: dict[str, _E] = {}
+    for key, value in node.entries:
+        entry = build(key.text, Fields(key.text, value, problems))
+        if entry is not None:
+            entries[key.text] = entry
+    return entries
+
+
+def _fact(name: str, fields: Fields) -> Fact | None:
+    fields.check_keys(("title", "question", "how", "kind", "unit", "si_unit", "choices", "default"))
+    choices = fields.words("choices")
+    kind_node = fields.node.get("kind")
+    is_refrigerant = isinstance(kind_node, Scalar) and kind_node.text == "refrigerant"
+    kind = None if choices or is_refrigerant else fields.kind()
+    if kind is None and not choices and not is_refrigerant:
+        return None
+    return Fact(
+        name,
+        fields.text("title"),
+        fields.text("question"),
+        fields.text("how", needed=False),
+        kind,
+        fields.units(kind) if kind else {},
+        choices,
+        fields.text("default", needed=False) or None,
+        fields.place,
+    )
+
+
+def _reading(name: str, fields: Fields) -> Reading | None:
+    fields.check_keys(_READING_KEYS)
+    kind = fields.kind()
+    span = fields.span("plausible", kind) if kind else None
+    if kind is None or span is None:
+        return None
+    source = fields.text("accuracy_source")
+    accuracy = fields.accuracy("accuracy", kind, source) or Accuracy(0.0, 0.0, "exact", source)
+    return Reading(
+        name,
+        fields.text("title"),
+        fields.text("question"),
+        fields.text("how"),
+        fields.text("spoils", needed=False),
+        kind,
+        fields.units(kind),
+        span[0],
+        span[1],
+        accuracy,
+        fields.accuracy("repeatability", kind, source),
+        fields.place,
+    )
+
+
+def _observation(name: str, fields: Fields) -> Observation:
+    fields.check_keys(("title", "question", "how", "choices"))
+    choices = fields.words("choices")
+    if len(choices) < 2:
+        message = f"{name} needs at least two choices"
+        fields.problems.append(Problem("shape-choices", fields.place, message, "choices: {clean: ..., dirty: ...}"))
+    return Observation(
+        name, fields.text("title"), fields.text("question"), fields.text("how", False), choices, fields.place
+    )
+
+
+def _number(name: str, fields: Fields) -> NumberEntry | None:
+    fields.check_keys(("title", "kind", "unit", "si_unit", "tells"))
+    kind = fields.kind()
+    if kind is None:
+        return None
+    return NumberEntry(name, fields.text("title"), kind, fields.units(kind), fields.text("tells"), fields.place)
+
+
+def _limit(name: str, fields: Fields) -> Limit | None:
+    fields.check_keys(("value", "kind", "what", "source"))
+    kind = fields.kind()
+    bare = unit_names(Kind.RATIO)[0] if kind is Kind.RATIO else None
+    quantity = fields.quantity("value", kind, bare) if kind else None
+    what, source = fields.text("what"), fields.text("source")
+    return Limit(name, quantity, what, source, fields.place) if quantity else None
+
+
+def _caution(name: str, fields: Fields) -> Caution:
+    fields.check_keys(("title", "text", "rule", "joins", "safety_groups"))
+    return Caution(
+        name,
+        fields.text("title"),
+        fields.text("text"),
+        fields.text("rule"),
+        fields.texts("joins"),
+        fields.texts("safety_groups"),
+        fields.place,
+    )
+
+
+def _cause(name: str, fields: Fields) -> Cause:
+    fields.check_keys(
+        ("title", "what", "why", "looks_like", "repair", "cautions", "prove", "licence", "source"),
+    )
+    return Cause(
+        name,
+        fields.text("title"),
+        fields.text("what"),
+        fields.text("why"),
+        _look_alikes(fields),
+        fields.texts("repair", needed=True),
+        fields.texts("cautions"),
+        fields.text("prove"),
+        fields.text("licence"),
+        fields.text("source"),
+        fields.place,
+    )
+
+
+def _look_alikes(fields: Fields) -> tuple[LookAlike, ...]:
+    found = fields.node.get("looks_like")
+    items = found.items if isinstance(found, Sequence) else ()
+    parts = [Fields(f"looks_like of {fields.name}", item, fields.problems) for item in items]
+    for part in parts:
+        part.check_keys(("cause", "tell"))
+    return tuple(LookAlike(part.text("cause"), part.text("tell")) for part in parts)
+
+
+def _name_problems(catalogue: Catalogue) -> list[Problem]:
+    """Names that stand twice over the files, and references that lead nowhere."""
+    problems: list[Problem] = []
+    seen: dict[str, Place] = {}
+    asked: list[Fact | Reading | Observation] = [*catalogue.facts.values(), *catalogue.readings.values()]
+    asked.extend(catalogue.observations.values())
+    for entry in asked:
+        if entry.name in seen or entry.name in DERIVED_CHOICES:
+            problems.append(_twice(entry.name, entry.place))
+        seen[entry.name] = entry.place
+    for number in catalogue.numbers.values():
+        if number.name in seen and number.name not in catalogue.facts:
+            problems.append(_twice(number.name, number.place))
+    cautions, causes = catalogue.cautions, catalogue.causes
+    for caution in cautions.values():
+        problems.extend(
+            _unknown(name, "caution", cautions, caution.place) for name in caution.joins if name not in cautions
+        )
+    for cause in causes.values():
+        problems.extend(
+            _unknown(name, "caution", cautions, cause.place) for name in cause.cautions if name not in cautions
+        )
+        others = (look.cause for look in cause.looks_like)
+        problems.extend(_unknown(name, "cause", causes, cause.place) for name in others if name and name not in causes)
+    return problems
+
+
+def _twice(name: str, place: Place) -> Problem:
+    return Problem("name-twice", place, f"{name} is already a name", "choose another name")
+
+
+def _unknown(name: str, what: str, known: MappingOf[str, object], place: Place) -> Problem:
+    near = nearest(name, known)
+    return Problem(
+        "name-unknown", place, f"there is no {what} {name!r}", f"write {' or '.join(near)}" if near else None
+    )
