@@ -1,0 +1,17 @@
+"""The keys of tree files, once for the reader, the schema and the messages."""
+
+TREE = ("tree", "version", "title", "complaints", "facts", "start", "nodes")
+TREE_REQUIRED = ("tree", "version", "title", "complaints", "start", "nodes")
+STEP = ("say", "why", "caution", "do", "ask", "measure_again", "decide", "go")
+CAUSE_LEAF = ("cause", "because", "say", "caution")
+NO_FAULT_LEAF = ("no_fault", "because", "caution")
+UNDECIDED_LEAF = ("undecided", "because", "caution")
+WHEN = ("when", "go", "say")
+CANNOT_TELL = ("cannot_tell", "say")
+OTHERWISE = ("otherwise", "say")
+CALLS = ("calls",)
+CALL = ("name", "facts", "answers", "reaches")
+ANSWERS = ("facts", "answers")
+
+LEAF_WORDS = ("cause", "no_fault", "undecided")
+BRANCH_WORDS = ("when", "cannot_tell", "otherwise")

@@ -1,0 +1,126 @@
+"""A tree as frozen values. Whatever a check may complain about keeps its place in the file."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from assistant.source.problem import Place
+from assistant.tree.condition import Condition
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A name where an author wrote it."""
+
+    text: str
+    place: Place
+
+    def __str__(self) -> str:
+        return self.text
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """A reading, observation, fact or worked number that a leaf shows; with `change`, what a reading changed by."""
+
+    name: str
+    change: bool
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """A branch that is taken when its condition is true."""
+
+    condition: Condition
+    go: Named
+    say: str | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class CannotTell:
+    """A branch that is taken when what the decision needs was answered "cannot tell"."""
+
+    go: Named
+    say: str | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Otherwise:
+    """A branch that is taken when no other is; a step with a plain `go` has this one alone."""
+
+    go: Named
+    say: str | None
+    place: Place
+
+
+Branch = When | CannotTell | Otherwise
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A node with ways on."""
+
+    name: str
+    say: str | None
+    why: str | None
+    cautions: tuple[Named, ...]
+    do: str | None
+    ask: tuple[Named, ...]
+    measure_again: tuple[Named, ...]
+    branches: tuple[Branch, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class CauseLeaf:
+    """An end: a cause was found."""
+
+    name: str
+    cause: Named
+    because: tuple[Evidence, ...]
+    say: str | None
+    cautions: tuple[Named, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class NoFaultLeaf:
+    """An end: nothing wrong was found; `text` is what to tell the customer."""
+
+    name: str
+    text: str
+    because: tuple[Evidence, ...]
+    cautions: tuple[Named, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class UndecidedLeaf:
+    """An end: `text` says what is still open and what to do."""
+
+    name: str
+    text: str
+    because: tuple[Evidence, ...]
+    cautions: tuple[Named, ...]
+    place: Place
+
+
+Leaf = CauseLeaf | NoFaultLeaf | UndecidedLeaf
+Node = Step | Leaf
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """One tree; `nodes` keep the order of the file."""
+
+    name: str
+    version: int
+    title: str
+    complaints: tuple[str, ...]
+    facts: tuple[Named, ...]
+    start: Named
+    nodes: Mapping[str, Node]
+    path: str
+    place: Place

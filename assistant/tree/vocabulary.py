@@ -1,0 +1,62 @@
+"""What the tree language asks of its surroundings: which names there are, and what they are worth on a call.
+
+The language knows no catalogue and no worksheet; whatever has these methods will do.
+"""
+
+from collections.abc import Collection
+from typing import Literal, Protocol
+
+from assistant.doubt import Uncertain
+from assistant.quantity import Kind
+
+Sort = Literal["reading", "number", "observation", "fact", "limit", "caution", "cause"]
+"""What a name stands for. A name that is a fact and a worked number counts as a number."""
+
+
+class Vocabulary(Protocol):
+    """The names that a tree may use."""
+
+    def names(self, sort: Sort) -> Collection[str]:
+        """Give all names of a sort."""
+        ...
+
+    def sort_of(self, name: str) -> Sort | None:
+        """Tell whether a name is a reading, number, observation or fact; None for any other."""
+        ...
+
+    def kind_of(self, name: str) -> Kind | None:
+        """Give the kind of a reading, a worked number or a fact that is a quantity; None for any other name."""
+        ...
+
+    def choices_of(self, name: str) -> tuple[str, ...] | None:
+        """Give the choices of an observation or fact; None where there are none or any text will do."""
+        ...
+
+    def limit(self, name: str) -> tuple[float, Kind] | None:
+        """Give a limit [SI] and its kind; a gauge pressure stays gauge [Pa]. `name` is without `limits.`."""
+        ...
+
+
+class Values(Protocol):
+    """What is known at one point of a call; whatever is unknown is None."""
+
+    @property
+    def atmosphere(self) -> float | None:
+        """The atmospheric pressure of the site [Pa], which gauge pressures need."""
+        ...
+
+    def quantity(self, name: str) -> Uncertain | None:
+        """Give a reading, worked number or fact [SI, pressures absolute]."""
+        ...
+
+    def choice(self, name: str) -> str | None:
+        """Give the choice made for an observation or fact."""
+        ...
+
+    def change(self, name: str) -> Uncertain | None:
+        """Give the last measurement of a reading minus the one before it [SI]."""
+        ...
+
+    def limit(self, name: str) -> Uncertain:
+        """Give a limit [SI, pressures absolute]."""
+        ...

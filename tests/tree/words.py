@@ -1,0 +1,106 @@
+"""A small vocabulary for the tests of the tree language, and values by name."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+
+from assistant.doubt import Uncertain
+from assistant.quantity import SEA_LEVEL, Kind
+from assistant.tree.vocabulary import Sort
+
+READINGS = {
+    "suction_pressure": Kind.PRESSURE,
+    "liquid_pressure": Kind.PRESSURE,
+    "suction_line_temperature": Kind.TEMPERATURE,
+    "outdoor_air_temperature": Kind.TEMPERATURE,
+    "return_air_dry_bulb": Kind.TEMPERATURE,
+    "external_static_pressure": Kind.PRESSURE_DIFFERENCE,
+    "compressor_current": Kind.CURRENT,
+    "minutes_running": Kind.DURATION,
+}
+NUMBERS = {
+    "evaporating_temperature": Kind.TEMPERATURE,
+    "superheat": Kind.TEMPERATURE_DIFFERENCE,
+    "subcooling": Kind.TEMPERATURE_DIFFERENCE,
+    "superheat_target": Kind.TEMPERATURE_DIFFERENCE,
+    "compression_ratio": Kind.RATIO,
+    "flash_gas_fraction": Kind.FRACTION,
+}
+OBSERVATIONS = {
+    "filter_condition": ("clean", "dirty", "clogged"),
+    "indoor_coil_face": ("clean", "dirty", "iced"),
+    "frost_line": ("none", "at_valve", "whole_coil"),
+}
+FACTS: dict[str, tuple[str, ...] | Kind | None] = {
+    "refrigerant": None,
+    "metering_device": ("txv", "fixed_orifice", "eev"),
+    "safety_group": ("A1", "A2L", "A3"),
+    "altitude": Kind.LENGTH,
+    "superheat_target": Kind.TEMPERATURE_DIFFERENCE,
+}
+LIMITS = {
+    "superheat_band": (5 / 1.8, Kind.TEMPERATURE_DIFFERENCE),
+    "flooding": (2 / 1.8, Kind.TEMPERATURE_DIFFERENCE),
+    "high_head": (3.0e6, Kind.PRESSURE),
+}
+CAUTIONS = ("moving_parts", "floodback", "electrical")
+CAUSES = ("bulb_charge_lost", "low_airflow", "low_charge")
+
+
+class Words:
+    """A vocabulary of a handful of names."""
+
+    def names(self, sort: Sort) -> Collection[str]:
+        return {
+            "reading": tuple(READINGS),
+            "number": tuple(NUMBERS),
+            "observation": tuple(OBSERVATIONS),
+            "fact": tuple(FACTS),
+            "limit": tuple(LIMITS),
+            "caution": CAUTIONS,
+            "cause": CAUSES,
+        }[sort]
+
+    def sort_of(self, name: str) -> Sort | None:
+        if name in READINGS:
+            return "reading"
+        if name in NUMBERS:
+            return "number"
+        if name in OBSERVATIONS:
+            return "observation"
+        return "fact" if name in FACTS else None
+
+    def kind_of(self, name: str) -> Kind | None:
+        fact = FACTS.get(name)
+        return READINGS.get(name) or NUMBERS.get(name) or (fact if isinstance(fact, Kind) else None)
+
+    def choices_of(self, name: str) -> tuple[str, ...] | None:
+        fact = FACTS.get(name)
+        return OBSERVATIONS.get(name) or (fact if isinstance(fact, tuple) else None)
+
+    def limit(self, name: str) -> tuple[float, Kind] | None:
+        return LIMITS.get(name)
+
+
+WORDS = Words()
+
+
+@dataclass
+class Known:
+    """Values on a call, by name, in SI."""
+
+    quantities: Mapping[str, Uncertain] = field(default_factory=dict)
+    choices: Mapping[str, str] = field(default_factory=dict)
+    changes: Mapping[str, Uncertain] = field(default_factory=dict)
+    atmosphere: float | None = SEA_LEVEL
+
+    def quantity(self, name: str) -> Uncertain | None:
+        return self.quantities.get(name)
+
+    def choice(self, name: str) -> str | None:
+        return self.choices.get(name)
+
+    def change(self, name: str) -> Uncertain | None:
+        return self.changes.get(name)
+
+    def limit(self, name: str) -> Uncertain:
+        return LIMITS[name][0]
