@@ -1,0 +1,276 @@
+"""The equations of state themselves: the one module that imports CoolProp.
+
+CoolProp takes about two seconds to load and holds the interpreter lock meanwhile, so it is imported inside
+functions only, when somebody asks for more than the shipped curves hold. `model` is always
+`Refrigerant.model_name`. Every enthalpy and entropy is on the reference state of this program: saturated (bubble)
+liquid at 0 °C has 200 kJ/kg and 1 kJ/(kg·K).
+"""
+
+import math
+import threading
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Literal
+
+from assistant.errors import OutOfRangeError, PhysicsError
+from assistant.thermo.continuation import CurveFollower
+
+Phase = Literal["bubble", "dew"]
+
+LOWEST_TEMPERATURE = 222.03888888888889  # -60 degF, colder than any air conditioner or heat pump runs
+HIGHEST_VAPOUR_TEMPERATURE = 500.0
+REFERENCE_TEMPERATURE = 273.15
+REFERENCE_ENTHALPY = 200e3
+REFERENCE_ENTROPY = 1000.0
+
+_FOLLOW_FROM = 220.0
+_SOURCE = "the equation of state"
+_local = threading.local()
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """One state: temperature [K], pressure [Pa], density [kg/m3], enthalpy [J/kg], entropy [J/(kg·K)].
+
+    `heat_capacity` at constant pressure [J/(kg·K)] is nan for a saturated state.
+    """
+
+    temperature: float
+    pressure: float
+    density: float
+    enthalpy: float
+    entropy: float
+    heat_capacity: float = math.nan
+
+
+@dataclass(frozen=True, slots=True)
+class Constants:
+    """What an equation of state says about the fluid: [K], [Pa], [kg/mol]; and the library that evaluates it."""
+
+    critical_temperature: float
+    critical_pressure: float
+    molar_mass: float
+    library: str
+
+
+@cache
+def _library() -> Any:
+    import CoolProp.CoolProp
+
+    return CoolProp.CoolProp
+
+
+def _new_handle(model: str) -> Any:
+    try:
+        return _library().AbstractState("HEOS", model)
+    except ValueError as error:
+        raise PhysicsError(f"There is no equation of state for {model}: {error}") from None
+
+
+def _handle(model: str, use: str) -> Any:
+    """One solver per model, use and thread: it carries its last state in it, so nothing may share it."""
+    handles = _local.__dict__.setdefault("handles", {})
+    if (model, use) not in handles:
+        handle = _new_handle(model)
+        if use == "vapour":
+            handle.specify_phase(_library().iphase_gas)
+        elif use == "liquid":
+            handle.specify_phase(_library().iphase_liquid)
+        handles[model, use] = handle
+    return handles[model, use]
+
+
+@cache
+def constants(model: str) -> Constants:
+    """Critical point and molar mass of a model.
+
+    Raises:
+        PhysicsError: the library knows no such model, or finds no single critical point.
+    """
+    handle = _new_handle(model)
+    if len(handle.fluid_names()) == 1:
+        temperature, pressure = handle.T_critical(), handle.p_critical()
+    else:
+        stable = [point for point in handle.all_critical_points() if point.stable and point.p > 0]
+        if len(stable) != 1:
+            raise PhysicsError(f"The equation of state of {model} has {len(stable)} critical points.")
+        temperature, pressure = stable[0].T, stable[0].p
+    version = _library().get_global_param_string("version")
+    return Constants(temperature, pressure, handle.molar_mass(), f"CoolProp {version}")
+
+
+@cache
+def _offsets(model: str) -> tuple[float, float]:
+    """What to add to the library's enthalpy and entropy to land on our reference state."""
+    handle = _new_handle(model)
+    handle.update(_library().QT_INPUTS, 0.0, REFERENCE_TEMPERATURE)
+    return REFERENCE_ENTHALPY - handle.hmass(), REFERENCE_ENTROPY - handle.smass()
+
+
+def _read(handle: Any, model: str, single_phase: bool) -> State:
+    enthalpy, entropy = _offsets(model)
+    return State(
+        temperature=handle.T(),
+        pressure=handle.p(),
+        density=handle.rhomass(),
+        enthalpy=handle.hmass() + enthalpy,
+        entropy=handle.smass() + entropy,
+        heat_capacity=handle.cpmass() if single_phase else math.nan,
+    )
+
+
+def _check(quantity: str, value: float, unit: str, low: float, high: float) -> None:
+    if not low <= value <= high:
+        raise OutOfRangeError(quantity, value, unit, low, high, _SOURCE)
+
+
+def saturation_points(model: str, temperatures: Sequence[float], phase: Phase) -> list[State]:
+    """Saturated states along the bubble or dew curve, at rising temperatures [K].
+
+    Raises:
+        OutOfRangeError: a temperature is below -60 degF or not below the critical one.
+        PhysicsError: the equations have no solution that can be reached.
+    """
+    critical = constants(model).critical_temperature
+    for temperature in temperatures:
+        _check("saturation temperature", temperature, "K", LOWEST_TEMPERATURE, critical)
+    quality = 0.0 if phase == "bubble" else 1.0
+    handle = _new_handle(model)
+    if len(handle.fluid_names()) > 1:
+        follower = CurveFollower(handle, _library(), quality, _FOLLOW_FROM, critical)
+        move = follower.move_to
+    else:
+
+        def move(temperature: float) -> None:
+            try:
+                handle.update(_library().QT_INPUTS, quality, temperature)
+            except ValueError as error:
+                raise PhysicsError(f"No saturation of {model} at {temperature:g} K: {error}") from None
+
+    points = []
+    for temperature in temperatures:
+        move(temperature)
+        points.append(_read(handle, model, single_phase=False))
+    return points
+
+
+def saturation_at_temperature(model: str, temperature: float, phase: Phase) -> State:
+    """Saturated liquid (bubble) or vapour (dew) at a temperature [K].
+
+    Raises:
+        OutOfRangeError: below -60 degF or not below the critical temperature.
+        PhysicsError: the equations have no solution that can be reached.
+    """
+    return saturation_points(model, [temperature], phase)[0]
+
+
+def saturation_at_pressure(model: str, pressure: float, phase: Phase) -> State:
+    """Saturated liquid (bubble) or vapour (dew) at a pressure [Pa].
+
+    Solved along the curve in temperature, which works where the library's own search by pressure breaks down.
+
+    Raises:
+        OutOfRangeError: the pressure is outside that between -60 degF and 0.1 K below the critical point.
+        PhysicsError: the equations have no solution that can be reached.
+    """
+    low, high = saturation_points(model, [LOWEST_TEMPERATURE, constants(model).critical_temperature - 0.1], phase)
+    _check(f"{phase} pressure", pressure, "Pa", low.pressure, high.pressure)
+    while high.temperature - low.temperature > 1e-9 * low.temperature:
+        # ln p is nearly straight in 1/T, so a straight line between the ends lands close at once.
+        share = math.log(pressure / low.pressure) / math.log(high.pressure / low.pressure)
+        inverse = 1 / low.temperature + share * (1 / high.temperature - 1 / low.temperature)
+        middle = saturation_at_temperature(model, 1 / inverse, phase)
+        if abs(math.log(middle.pressure / pressure)) < 1e-11:
+            return middle
+        if middle.pressure < pressure:
+            low = middle
+        else:
+            high = middle
+    return low
+
+
+def vapour_state(model: str, pressure: float, temperature: float) -> State:
+    """Superheated vapour at a pressure [Pa] and temperature [K].
+
+    The caller makes sure that it is vapour: at or above the dew temperature.
+
+    Raises:
+        OutOfRangeError: pressure or temperature outside what the equation is used for here.
+        PhysicsError: the equation has no vapour solution there.
+    """
+    return _single_phase(model, "vapour", pressure, temperature)
+
+
+def liquid_state(model: str, pressure: float, temperature: float) -> State:
+    """Subcooled liquid at a pressure [Pa] and temperature [K], at or below the bubble temperature.
+
+    Raises:
+        OutOfRangeError: pressure or temperature outside what the equation is used for here.
+        PhysicsError: the equation has no liquid solution there.
+    """
+    return _single_phase(model, "liquid", pressure, temperature)
+
+
+def _single_phase(model: str, use: str, pressure: float, temperature: float) -> State:
+    _check(f"{use} pressure", pressure, "Pa", 1e3, constants(model).critical_pressure)
+    _check(f"{use} temperature", temperature, "K", LOWEST_TEMPERATURE, HIGHEST_VAPOUR_TEMPERATURE)
+    handle = _handle(model, use)
+    try:
+        handle.update(_library().PT_INPUTS, pressure, temperature)
+        return _read(handle, model, single_phase=True)
+    except ValueError as error:
+        raise PhysicsError(f"No {use} of {model} at {pressure:g} Pa, {temperature:g} K: {error}") from None
+
+
+def vapour_from_entropy(model: str, pressure: float, entropy: float) -> State:
+    """Superheated vapour at a pressure [Pa] with an entropy [J/(kg·K)].
+
+    Raises:
+        OutOfRangeError: as `vapour_state`.
+        PhysicsError: there is no vapour with that entropy at that pressure.
+    """
+    return _vapour_with(model, pressure, "entropy", entropy)
+
+
+def vapour_from_enthalpy(model: str, pressure: float, enthalpy: float) -> State:
+    """Superheated vapour at a pressure [Pa] with an enthalpy [J/kg].
+
+    Raises:
+        OutOfRangeError: as `vapour_state`.
+        PhysicsError: there is no vapour with that enthalpy at that pressure.
+    """
+    return _vapour_with(model, pressure, "enthalpy", enthalpy)
+
+
+def _vapour_with(model: str, pressure: float, name: Literal["entropy", "enthalpy"], value: float) -> State:
+    """Newton's method in temperature: at constant pressure dh/dT is the heat capacity and ds/dT that over T."""
+    if not math.isfinite(value):
+        raise PhysicsError(f"The {name} {value} is no number to search with.")
+    low = saturation_at_pressure(model, pressure, "dew")
+    start = low.entropy if name == "entropy" else low.enthalpy
+    if value < start - 1e-6 * abs(start):
+        raise PhysicsError(f"At {pressure:g} Pa a {name} of {value:g} lies below that of dry vapour, {start:g}.")
+    temperature = low.temperature
+    for _ in range(50):
+        state = vapour_state(model, pressure, temperature)
+        have = state.entropy if name == "entropy" else state.enthalpy
+        slope = state.heat_capacity / (state.temperature if name == "entropy" else 1.0)
+        step = (value - have) / slope
+        if abs(step) < 1e-9 * temperature:
+            return state
+        temperature = max(low.temperature, temperature + step)
+    raise PhysicsError(f"No vapour with {name} {value:g} was found at {pressure:g} Pa.")
+
+
+def isentropic_compression(model: str, suction: State, discharge_pressure: float) -> tuple[State, float]:
+    """The end state of compressing vapour without loss or heat, and the work that takes [J/kg].
+
+    Raises:
+        OutOfRangeError: the discharge pressure [Pa] is outside the range of the equation.
+        PhysicsError: there is no such end state, or the discharge pressure is below the suction pressure.
+    """
+    if discharge_pressure < suction.pressure:
+        raise PhysicsError("A compressor cannot discharge below its suction pressure.")
+    end = vapour_from_entropy(model, discharge_pressure, suction.entropy)
+    return end, end.enthalpy - suction.enthalpy
