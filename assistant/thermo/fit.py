@@ -23,11 +23,13 @@ from assistant.thermo import reference
 from assistant.thermo.refrigerants import load_data
 
 NODES = 96
-TOLERANCE = 1e-8  # relative, between a shipped curve and the same one derived again
+TOLERANCE = 1e-6  # relative, between a shipped curve and the same one derived again
 
 _BELOW_CRITICAL = {"pure": 1.0, "pseudo-pure": 3.0, "mixture": 1.0}
-_LOGARITHM_DECIMALS = 10
-_ENTHALPY_DECIMALS = 4  # [J/kg]
+_PRESSURE_DECIMALS = 10  # of ln p
+# A mixture's Newton iteration stops with a little slack in the densities: digits beyond it would be fitted noise.
+_DENSITY_DECIMALS = {"pure": 10, "pseudo-pure": 10, "mixture": 8}  # of ln of the density
+_ENTHALPY_DECIMALS = {"pure": 4, "pseudo-pure": 4, "mixture": 2}  # [J/kg]
 _START_DECIMALS = 4  # [K]
 _START_TERMS = 12
 
@@ -79,11 +81,11 @@ def fit_refrigerant(model: str, kind: str) -> dict[str, Any]:
     for phase, points in (("dew", dew), ("bubble", bubble)):
         if phase == "bubble" and kind == "pure":
             continue
-        entry[f"{phase}_pressure"] = chebyshev([math.log(p.pressure) for p in points], _LOGARITHM_DECIMALS)
+        entry[f"{phase}_pressure"] = chebyshev([math.log(p.pressure) for p in points], _PRESSURE_DECIMALS)
         entry[f"{phase}_temperature"] = _starts([(math.log(p.pressure), p.temperature) for p in points])
     for name, points in (("liquid", bubble), ("vapour", dew)):
-        entry[f"{name}_density"] = chebyshev([math.log(p.density) for p in points], _LOGARITHM_DECIMALS)
-        entry[f"{name}_enthalpy"] = chebyshev([p.enthalpy for p in points], _ENTHALPY_DECIMALS)
+        entry[f"{name}_density"] = chebyshev([math.log(p.density) for p in points], _DENSITY_DECIMALS[kind])
+        entry[f"{name}_enthalpy"] = chebyshev([p.enthalpy for p in points], _ENTHALPY_DECIMALS[kind])
     return entry
 
 
