@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal, assert_never
 
 from assistant.doubt import Uncertain, nominal
-from assistant.quantity import Unit
+from assistant.quantity import Kind, Unit
 from assistant.source.inside import place_inside
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Scalar
@@ -37,6 +37,12 @@ from assistant.tree.vocabulary import Sort, Values, Vocabulary
 
 NeedSort = Literal["reading", "number", "observation", "fact", "change"]
 
+_ASKED_AS: dict[str, NeedSort] = {
+    "reading": "reading",
+    "number": "number",
+    "observation": "observation",
+    "fact": "fact",
+}
 _CHOSEN: tuple[Sort, ...] = ("observation", "fact")
 
 # Two sides that a person would write as the same number are the same, whatever the last bits of their sums say.
@@ -73,12 +79,14 @@ class Need:
 class Comparison:
     """How one comparison came out; everything is None while a part is unknown.
 
-    `index` counts the comparisons of the condition from 0; `left`, `right` and `margin` (left - right) are SI;
+    `index` counts the comparisons of the condition from 0; `kind` is that of both sides; `left`, `right` and `margin`
+    (left - right) are SI;
     `holds` is what the numbers say, before any flip.
     """
 
     index: int
     text: str
+    kind: Kind
     left: Uncertain | None
     right: Uncertain | None
     margin: Uncertain | None
@@ -171,7 +179,7 @@ def _check_choices(test: Is, vocabulary: Vocabulary) -> Iterator[Mistake]:
         seen.add(choice.text)
 
 
-def _no_choices(test: Is, sort: Sort | None, vocabulary: Vocabulary) -> Mistake:
+def _no_choices(test: Is, sort: str | None, vocabulary: Vocabulary) -> Mistake:
     if sort is not None:
         hint = f"compare it: write {test.name} > ... or {test.name} < ..."
         return Mistake("name-sort", f'"{test.name}" is a number, not a choice', test.name_span, hint)
@@ -192,22 +200,24 @@ def _unknown_choice(test: Is, choice: Choice, known: tuple[str, ...]) -> Mistake
 
 def _needs(test: Compare | Is, vocabulary: Vocabulary) -> Iterator[Need]:
     if isinstance(test, Is):
-        sort = vocabulary.sort_of(test.name)
-        if sort in ("observation", "fact"):
-            yield Need(test.name, sort)
+        yield from _need(test.name, vocabulary)
         return
     for _, term in (*test.left.terms, *test.right.terms):
         match term:
             case Quantity():
-                sort = vocabulary.sort_of(term.name)
-                if sort in ("reading", "number", "fact"):
-                    yield Need(term.name, sort)
+                yield from _need(term.name, vocabulary)
             case Change():
                 yield Need(term.name, "change")
             case Limit() | Number():
                 pass
             case _:
                 assert_never(term)
+
+
+def _need(name: str, vocabulary: Vocabulary) -> Iterator[Need]:
+    sort = _ASKED_AS.get(vocabulary.sort_of(name) or "")
+    if sort is not None:
+        yield Need(name, sort)
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,12 +294,12 @@ class _Worker:
         said = self.text[test.span.start : test.span.end]
         left, right = self._sum(test.left, resolved), self._sum(test.right, resolved)
         if left is None or right is None:
-            return Comparison(test.index, said, left, right, None, None)
+            return Comparison(test.index, said, resolved.kind, left, right, None, None)
         margin = left - right
         difference = _plain(margin)
         if abs(difference) <= _SAME * max(abs(_plain(left)), abs(_plain(right))):
             difference = 0.0
-        return Comparison(test.index, said, left, right, margin, _holds(test, difference))
+        return Comparison(test.index, said, resolved.kind, left, right, margin, _holds(test, difference))
 
     def _sum(self, side: Sum, resolved: Resolved) -> Uncertain | None:
         total: Uncertain = 0.0

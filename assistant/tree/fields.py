@@ -1,44 +1,13 @@
 """Taking values out of mappings: each thing that is missing, of the wrong form or unknown is a Problem."""
 
 import re
-from collections.abc import Iterator
 
-from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping, Node, Scalar, Sequence
-from assistant.source.problem import Place, Problem, shortened
-from assistant.tree.keys import LEAF_WORDS, STEP
+from assistant.source.problem import Place, Problem
 from assistant.tree.model import Evidence, Named
+from assistant.tree.wording import is_text, key_mistakes, wrong_item, wrong_value
 
 _CHANGE = re.compile(r"change\(\s*([A-Za-z_]\w*)\s*\)", re.ASCII)
-NAME = re.compile(r"[a-z][a-z0-9_]*", re.ASCII)
-EXAMPLES = {
-    "tree": "tree: poor_cooling",
-    "version": "version: 1",
-    "title": "title: Runs, but cools poorly",
-    "complaints": "complaints: [not cooling enough, runs all day]",
-    "facts": "facts: [refrigerant, metering_device]",
-    "start": "start: NODE",
-    "nodes": "nodes: with one node below it",
-    "say": "say: text",
-    "why": "why: text",
-    "caution": "caution: [moving_parts]",
-    "do": "do: text",
-    "ask": "ask: suction_pressure",
-    "measure_again": "measure_again: suction_pressure",
-    "decide": "decide: with a list of branches below it",
-    "go": "go: NODE",
-    "cause": "cause: name",
-    "because": "because: [superheat, change(suction_pressure)]",
-    "no_fault": "no_fault: text",
-    "undecided": "undecided: text",
-    "when": "when: superheat > 12 F",
-    "cannot_tell": "cannot_tell: NODE",
-    "otherwise": "otherwise: NODE",
-    "calls": "calls: with a list of calls below it",
-    "name": "name: text",
-    "answers": "answers: {suction_pressure: 118 psig}",
-    "reaches": "reaches: no_fault",
-}
 
 
 class Fields:
@@ -57,7 +26,7 @@ class Fields:
     def text(self, name: str) -> str | None:
         """Give the text under a key; None when it is not there or is no text."""
         scalar = self.scalar(name)
-        return None if scalar is None else scalar.text
+        return None if scalar is None else scalar.text.strip()
 
     def scalar(self, name: str) -> Scalar | None:
         """Give the value under a key; None when it is not there, is empty or is no single value."""
@@ -127,53 +96,3 @@ class Fields:
         """Report a value of the wrong form."""
         key = self.mapping.key(name)
         self.problems.append(wrong_value(name, value, value.mark if key is None else key.mark))
-
-
-def is_text(node: Node) -> bool:
-    """Tell whether a node is a single value that says something."""
-    return isinstance(node, Scalar) and bool(node.text.strip())
-
-
-def form_of(node: Node) -> str:
-    """Say what form a value has."""
-    match node:
-        case Scalar():
-            return "text" if node.text.strip() else "nothing"
-        case Sequence():
-            return "a list" if node.items else "an empty list"
-        case Mapping():
-            return "keys and values" if node.entries else "an empty { }"
-
-
-def key_mistakes(
-    mapping: Mapping, owner: Place, what: str, allowed: tuple[str, ...], required: tuple[str, ...] = ()
-) -> Iterator[Problem]:
-    """Give a problem for every unknown and every missing key; a misspelt key is not also missing."""
-    meant: set[str] = set()
-    for key, _ in mapping.entries:
-        if key.text in allowed:
-            continue
-        near = nearest(key.text, [*allowed, *(LEAF_WORDS if allowed == STEP else ())], 1)
-        meant.update(near)
-        message = f'"{shortened(key.text, 40)}" is no key of {what}; the keys are {", ".join(allowed)}'
-        yield Problem("shape-unknown-key", key.mark, message, f"write: {near[0]}" if near else None)
-    for name in required:
-        if mapping.key(name) is None and name not in meant:
-            yield Problem("shape-missing-key", owner, f'"{name}" is missing from {what}', f"write: {EXAMPLES[name]}")
-
-
-def wrong_value(name: str, value: Node, key_place: Place) -> Problem:
-    """Give the problem of a value that is of another form than its key needs."""
-    form = form_of(value)
-    if form == "nothing":
-        message = f'nothing stands behind "{name}:"'
-        return Problem("shape-empty", key_place, message, f"write: {EXAMPLES.get(name, name + ': text')}")
-    message = f'{form} cannot stand behind "{name}:"'
-    return Problem("shape-form", value.mark, message, f"write: {EXAMPLES.get(name, name + ': text')}")
-
-
-def wrong_item(name: str, item: Node) -> Problem:
-    """Give the problem of a list item that is not a text."""
-    form = form_of(item)
-    message = f'an item of "{name}" is empty' if form == "nothing" else f'{form} cannot be an item of "{name}"'
-    return Problem("shape-form", item.mark, message, f"write: {EXAMPLES.get(name, name)}")

@@ -31,9 +31,10 @@ class Mistake:
 
 @dataclass(frozen=True, slots=True)
 class Resolved:
-    """The unit, and with it the kind, of every number in a comparison, by its span."""
+    """The unit of every number in a comparison, by its span, and the kind of both sides."""
 
     units: Mapping[Span, Unit]
+    kind: Kind
 
 
 def difference_of(kind: Kind) -> Kind:
@@ -222,4 +223,11 @@ def _units(compare: Compare, kinds: Mapping[Span, Kind], text: str) -> Resolved 
         said = text[compare.span.start : compare.span.end]
         hint = f"write: {said[:start]}{value} {unit_names(kind)[0]}{said[end:]}"
         mistakes.append(Mistake("kind-no-unit", f"{value} has no unit", term.span, hint))
-    return mistakes or Resolved(units)
+    return mistakes or Resolved(units, _kind_of_side(compare.left, kinds))
+
+
+def _kind_of_side(side: Sum, kinds: Mapping[Span, Kind]) -> Kind:
+    point = next((kind for kind in kinds.values() if kind in _DIFFERENCE), None)
+    if point is None:
+        return next(iter(kinds.values()))
+    return point if _points(side, kinds, point) else _DIFFERENCE[point]

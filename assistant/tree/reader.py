@@ -11,7 +11,7 @@ from assistant.source.nodes import Mapping, Scalar, read, read_string
 from assistant.source.problem import Place, Problem
 from assistant.tree import keys
 from assistant.tree.condition import read_condition
-from assistant.tree.fields import NAME, Fields, form_of
+from assistant.tree.fields import Fields
 from assistant.tree.model import (
     Branch,
     CannotTell,
@@ -24,8 +24,17 @@ from assistant.tree.model import (
     UndecidedLeaf,
     When,
 )
-
-_MANY_WAYS = 'a step goes on with either "decide" or "go", not both'
+from assistant.tree.wording import (
+    NAME,
+    WHOLE,
+    branch_word,
+    not_a_node,
+    not_a_node_name,
+    not_a_tree,
+    not_a_version,
+    one_leaf,
+    ways_on,
+)
 
 
 def read_tree(path: Path) -> tuple[Tree | None, list[Problem]]:
@@ -46,8 +55,7 @@ def build_tree(root: source.Node | None, path: str, problems: list[Problem]) -> 
     if root is None:
         return None, found
     if not isinstance(root, Mapping):
-        message = f"a tree file holds keys and values, and this is {form_of(root)}"
-        return None, [*found, Problem("shape-form", root.mark, message, "write: tree: poor_cooling")]
+        return None, [*found, not_a_tree(root)]
     place = Place(path)
     fields = Fields(root, place, "a tree", found)
     fields.only(keys.TREE, keys.TREE_REQUIRED)
@@ -71,10 +79,9 @@ def _version(fields: Fields) -> int:
     scalar = fields.scalar("version")
     if scalar is None:
         return 0
-    if scalar.text.isascii() and scalar.text.isdigit() and len(scalar.text) < 10 and not scalar.text.startswith("0"):
+    if WHOLE.fullmatch(scalar.text):
         return int(scalar.text)
-    message = "the version is a whole number from 1 up"
-    fields.problems.append(Problem("shape-version", scalar.mark, message, "write: version: 1"))
+    fields.problems.append(not_a_version(scalar))
     return 0
 
 
@@ -82,35 +89,27 @@ def _nodes(mapping: Mapping, problems: list[Problem]) -> dict[str, Node]:
     built: dict[str, Node] = {}
     for key, value in mapping.entries:
         if NAME.fullmatch(key.text) is None:
-            message = "a node's name is made of small letters, digits and _"
-            problems.append(Problem("shape-name", key.mark, message, "write, for example: check_airflow"))
-        if isinstance(value, Mapping):
+            problems.append(not_a_node_name(key))
+        if isinstance(value, Mapping) and value.entries:
             built[key.text] = _node(key, value, problems)
         else:
-            message = f"a node holds keys and values, and this is {form_of(value)}"
-            problems.append(
-                Problem("shape-form", key.mark, message, 'write keys such as "say", "decide" or "cause" below it')
-            )
+            problems.append(not_a_node(key, value))
     return built
 
 
 def _node(key: Scalar, mapping: Mapping, problems: list[Problem]) -> Node:
-    present = [word for word in keys.LEAF_WORDS if mapping.key(word) is not None]
-    if len(present) > 1:
-        second = mapping.key(present[1])
-        place = key.mark if second is None else second.mark
-        message = f'a node ends in one way: it has both "{present[0]}" and "{present[1]}"'
-        problems.append(Problem("shape-leaf", place, message, "make a node of its own for one of them"))
-        mapping = Mapping(tuple(e for e in mapping.entries if e[0].text not in present[1:]), mapping.mark)
-    match present[:1]:
-        case ["cause"]:
-            return _cause(key, Fields(mapping, key.mark, 'a node with "cause"', problems))
-        case ["no_fault"]:
-            return _no_fault(key, Fields(mapping, key.mark, 'a node with "no_fault"', problems))
-        case ["undecided"]:
-            return _undecided(key, Fields(mapping, key.mark, 'a node with "undecided"', problems))
+    word, mapping, mistakes = one_leaf(key, mapping)
+    problems.extend(mistakes)
+    fields = Fields(mapping, key.mark, "a step" if word is None else f'a node with "{word}"', problems)
+    match word:
+        case "cause":
+            return _cause(key, fields)
+        case "no_fault":
+            return _no_fault(key, fields)
+        case "undecided":
+            return _undecided(key, fields)
         case _:
-            return _step(key, Fields(mapping, key.mark, "a step", problems))
+            return _step(key, fields)
 
 
 def _cause(key: Scalar, fields: Fields) -> CauseLeaf:
@@ -147,54 +146,31 @@ def _step(key: Scalar, fields: Fields) -> Step:
 
 
 def _branches(key: Scalar, fields: Fields) -> tuple[Branch, ...]:
+    fields.problems.extend(ways_on(key, fields.mapping))
     go = fields.mapping.key("go")
     if fields.mapping.key("decide") is None:
-        # A key that is unknown was probably meant as the way on, and has been reported.
-        if go is None and all(key.text in keys.STEP for key, _ in fields.mapping.entries):
-            message = "this step has no way on, and it is no leaf either"
-            hint = 'write "decide:" or "go: NODE"; at an end, "cause:", "no_fault:" or "undecided:"'
-            fields.problems.append(Problem("shape-no-way-on", key.mark, message, hint))
-        if go is None:
-            return ()
-        return (Otherwise(fields.named("go"), None, go.mark),)
-    if go is not None:
-        fields.problems.append(
-            Problem("shape-two-ways", go.mark, _MANY_WAYS, 'move it into "decide" as: - otherwise: NODE')
-        )
+        return () if go is None else (Otherwise(fields.named("go"), None, go.mark),)
     found = (_branch(item, fields.problems) for item in fields.items("decide"))
     return tuple(branch for branch in found if branch is not None)
 
 
 def _branch(item: source.Node, problems: list[Problem]) -> Branch | None:
-    hint = "write: - when: superheat > 12 F, with go: NODE on the next line"
-    if not isinstance(item, Mapping) or not item.entries:
-        message = f"a branch holds keys and values, and this is {form_of(item)}"
-        problems.append(Problem("shape-form", item.mark, message, hint))
+    word = branch_word(item)
+    if isinstance(word, Problem):
+        problems.append(word)
         return None
-    present = [word for word in keys.BRANCH_WORDS if item.key(word) is not None]
+    assert isinstance(item, Mapping)
     first = item.entries[0][0].mark
-    if len(present) != 1:
-        said = " and ".join(f'"{word}"' for word in present)
-        message = (
-            f"a branch has only one of these: {said}"
-            if present
-            else 'a branch begins with "when", "cannot_tell" or "otherwise"'
-        )
-        problems.append(
-            Problem("shape-branch", first, message, 'begin each branch with its own "- "' if present else hint)
-        )
-        return None
-    match present[0]:
+    fields = Fields(item, first, f'a branch with "{word}"', problems)
+    match word:
         case "when":
-            return _when(Fields(item, first, 'a branch with "when"', problems))
+            return _when(fields)
         case "cannot_tell":
-            fields = Fields(item, first, 'a branch with "cannot_tell"', problems)
             fields.only(keys.CANNOT_TELL)
-            return CannotTell(fields.named("cannot_tell"), fields.text("say"), first)
+            return CannotTell(fields.named(word), fields.text("say"), first)
         case _:
-            fields = Fields(item, first, 'a branch with "otherwise"', problems)
             fields.only(keys.OTHERWISE)
-            return Otherwise(fields.named("otherwise"), fields.text("say"), first)
+            return Otherwise(fields.named(word), fields.text("say"), first)
 
 
 def _when(fields: Fields) -> When:

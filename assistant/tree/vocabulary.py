@@ -20,8 +20,8 @@ class Vocabulary(Protocol):
         """Give all names of a sort."""
         ...
 
-    def sort_of(self, name: str) -> Sort | None:
-        """Tell whether a name is a reading, number, observation or fact; None for any other."""
+    def sort_of(self, name: str) -> str | None:
+        """Give `reading`, `number`, `observation` or `fact`; None for any other name."""
         ...
 
     def kind_of(self, name: str) -> Kind | None:

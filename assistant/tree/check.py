@@ -1,0 +1,79 @@
+"""Everything that is wrong with a tree file, a file of example calls, or a folder of both, at once."""
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from assistant.source.nodes import read
+from assistant.source.problem import Place, Problem
+from assistant.tree.calls_check import check_calls
+from assistant.tree.examples import ENDING, build_calls
+from assistant.tree.model import Tree
+from assistant.tree.reader import build_tree
+from assistant.tree.rules import RULES
+from assistant.tree.shape import check_shape
+from assistant.tree.vocabulary import Vocabulary
+
+
+def check_file(path: Path, vocabulary: Vocabulary) -> list[Problem]:
+    """Check one file: a tree, or example calls together with the tree beside them."""
+    if path.name.endswith(ENDING):
+        beside = path.with_name(path.name.removesuffix(ENDING) + ".yaml")
+        tree, _ = _read_tree(beside) if beside.exists() else (None, [])
+        return _sorted(_check_calls(path, tree, vocabulary))
+    return _sorted(_check_tree(path, vocabulary)[1])
+
+
+def check_folder(folder: Path, vocabulary: Vocabulary) -> list[Problem]:
+    """Check every tree and every file of example calls that lies directly in a folder."""
+    try:
+        paths = sorted(path for path in folder.iterdir() if path.is_file())
+    except OSError as error:
+        return [Problem("file-unreadable", Place(str(folder)), f"the folder cannot be read: {error.strerror}")]
+    problems: list[Problem] = []
+    trees: dict[str, Tree | None] = {}
+    for path in paths:
+        if path.suffix == ".yml":
+            message = "a file that ends in .yml is not read as a tree"
+            problems.append(Problem("file-ending", Place(str(path)), message, f"rename it to {path.stem}.yaml"))
+        elif path.suffix == ".yaml" and not path.name.endswith(ENDING):
+            tree, found = _check_tree(path, vocabulary)
+            trees[path.name] = tree
+            problems.extend(found)
+    for path in paths:
+        if path.name.endswith(ENDING):
+            beside = path.name.removesuffix(ENDING) + ".yaml"
+            if beside not in trees:
+                message = f"these example calls belong to {beside}, which is not here"
+                problems.append(Problem("call-no-tree", Place(str(path)), message, "rename the file as its tree"))
+            problems.extend(_check_calls(path, trees.get(beside), vocabulary))
+    return _sorted(problems)
+
+
+def check_tree(tree: Tree, vocabulary: Vocabulary) -> list[Problem]:
+    """Apply every rule to a tree that has been read."""
+    return _sorted(problem for rule in RULES for problem in rule(tree, vocabulary))
+
+
+def _check_tree(path: Path, vocabulary: Vocabulary) -> tuple[Tree | None, list[Problem]]:
+    tree, problems = _read_tree(path)
+    return tree, problems if tree is None else [*problems, *check_tree(tree, vocabulary)]
+
+
+def _read_tree(path: Path) -> tuple[Tree | None, list[Problem]]:
+    root, problems = read(path)
+    if root is not None:
+        problems = [*problems, *check_shape(root, "tree")]
+    return build_tree(root, str(path), problems)
+
+
+def _check_calls(path: Path, tree: Tree | None, vocabulary: Vocabulary) -> list[Problem]:
+    root, problems = read(path)
+    if root is not None:
+        problems = [*problems, *check_shape(root, "calls")]
+    calls, found = build_calls(root, str(path), problems)
+    return [*found, *check_calls(calls, tree, vocabulary)]
+
+
+def _sorted(problems: Iterable[Problem]) -> list[Problem]:
+    """Give problems in order of the file, each once: the reader and the shape pass find the same mistakes."""
+    return sorted(dict.fromkeys(problems))

@@ -1,0 +1,38 @@
+"""The rules for a finished tree, one matter per module; each gives problems and knows nothing of the others.
+
+A rule is a function `check(tree, vocabulary)` that yields problems. It must hold its tongue about what another rule
+or the reader has reported: a name that is empty was missing, a condition that is unreadable was reported.
+"""
+
+from collections.abc import Callable, Iterator
+
+from assistant.source.problem import Problem
+from assistant.tree.model import Tree
+from assistant.tree.rules import (
+    changes,
+    conditions,
+    decisions,
+    doubles,
+    endless,
+    files,
+    names,
+    totality,
+    unreached,
+    unused,
+)
+from assistant.tree.vocabulary import Vocabulary
+
+Rule = Callable[[Tree, Vocabulary], Iterator[Problem]]
+
+RULES: tuple[Rule, ...] = (
+    files.check,
+    names.check,
+    conditions.check,
+    decisions.check,
+    totality.check,
+    doubles.check,
+    unreached.check,
+    endless.check,
+    changes.check,
+    unused.check,
+)
