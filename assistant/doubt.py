@@ -38,15 +38,31 @@ def exact(value: float) -> Uncertain:
     return _library().ufloat(value, 0.0)
 
 
-def within(value: float, accuracy: float) -> Uncertain:
-    """A reading known to lie within ± `accuracy` of `value`, in the unit of both."""
-    return _library().ufloat(value, accuracy / math.sqrt(3))
+def within(value: float, accuracy: float, label: str | None = None) -> Uncertain:
+    """A reading known to lie within ± `accuracy` of `value`, in the unit of both; `label` names it in `shares`."""
+    return _library().ufloat(value, accuracy / math.sqrt(3), label)
 
 
 def lift(function: Callable[[float], float], slope: Callable[[float], float]) -> Callable[[Uncertain], Uncertain]:
     """A function of one number made to carry doubt, given its derivative."""
     wrapped = _library().wrap(function, [slope])
     return lambda x: wrapped(x)
+
+
+def lift_many(function: Callable[..., float]) -> Callable[..., Uncertain]:
+    """A function of several numbers made to carry doubt; its derivatives are taken numerically."""
+    wrapped = _library().wrap(function)
+    return lambda *numbers: wrapped(*numbers)
+
+
+def shares(number: Uncertain) -> dict[str, float]:
+    """How much of a number's variance each labelled reading brings, 0 to 1, the largest first."""
+    parts: dict[str, float] = {}
+    for variable, deviation in getattr(number, "error_components", dict)().items():
+        if variable.tag and deviation:
+            parts[variable.tag] = parts.get(variable.tag, 0.0) + float(deviation) ** 2
+    total = sum(parts.values())
+    return {label: part / total for label, part in sorted(parts.items(), key=lambda item: -item[1])}
 
 
 def nominal(number: Uncertain) -> float:

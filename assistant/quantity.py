@@ -54,6 +54,17 @@ class Kind(StrEnum):
         return _WORDS[self]
 
 
+_DIFFERENCE_OF: Final[Mapping[Kind, Kind]] = {
+    Kind.TEMPERATURE: Kind.TEMPERATURE_DIFFERENCE,
+    Kind.PRESSURE: Kind.PRESSURE_DIFFERENCE,
+}
+
+
+def difference_of(kind: Kind) -> Kind:
+    """The kind of a difference of two such quantities; most kinds are their own."""
+    return _DIFFERENCE_OF.get(kind, kind)
+
+
 @dataclass(frozen=True, slots=True)
 class Unit:
     """One unit of one kind: SI value = (typed + `offset`) * `factor`; `gauge` is measured from the atmosphere."""

@@ -1,0 +1,1 @@
+"""The walk: facts and answers in, conversation out. No clock, disk or screen."""

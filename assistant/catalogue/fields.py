@@ -5,12 +5,20 @@ from collections.abc import Mapping as MappingOf
 
 from assistant.catalogue.entries import Accuracy
 from assistant.errors import QuantityError
-from assistant.quantity import Kind, Quantity, Unit, UnitSystem, parse, preferred_unit, unit_named, unit_names
+from assistant.quantity import (
+    Kind,
+    Quantity,
+    Unit,
+    UnitSystem,
+    difference_of,
+    parse,
+    preferred_unit,
+    unit_named,
+    unit_names,
+)
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping, Node, Scalar, Sequence
 from assistant.source.problem import Place, Problem, shortened
-
-_DIFFERENCE_OF = {Kind.TEMPERATURE: Kind.TEMPERATURE_DIFFERENCE, Kind.PRESSURE: Kind.PRESSURE_DIFFERENCE}
 
 
 class Fields:
@@ -142,7 +150,7 @@ class Fields:
             return None
         fraction, fixed = 0.0, 0.0
         for part in found.text.split("+"):
-            of = Kind.FRACTION if "%" in part else _DIFFERENCE_OF.get(kind, kind)
+            of = Kind.FRACTION if "%" in part else difference_of(kind)
             piece = self.parsed(Scalar(part.strip(), found.mark), of)
             if piece is not None and of is Kind.FRACTION:
                 fraction += piece.value

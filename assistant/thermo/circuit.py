@@ -56,6 +56,11 @@ def approach(liquid_line_temperature: Number, outdoor_temperature: Number) -> Nu
     return liquid_line_temperature - outdoor_temperature
 
 
+def condenser_air_rise(leaving_air_temperature: Number, outdoor_temperature: Number) -> Number:
+    """How much the condenser warms its air [K]; both dry-bulb temperatures [K]."""
+    return leaving_air_temperature - outdoor_temperature
+
+
 def evaporator_difference(return_air_temperature: Number, evaporating_temperature: Number) -> Number:
     """Air entering the evaporator minus the evaporating temperature [K]; both temperatures [K]."""
     return return_air_temperature - evaporating_temperature

@@ -146,9 +146,9 @@ def _wrong_unit(number: Number, family: Kind, text: str) -> Mistake | None:
     near = nearest(number.unit, units, 1)
     hint = f"write: {value} {near[0] if near else units[0]}"
     if kinds_of_unit(number.unit):
-        message = f'"{number.unit}" is not a unit of {(point or family).words}; its units are {", ".join(units)}'
+        message = f'"{number.unit}" does not fit here; the unit is one of {", ".join(units)}'
         return Mistake("kind-unit", message, number.span, hint)
-    message = f'there is no unit called "{number.unit}"; here it is one of {", ".join(units)}'
+    message = f'there is no unit called "{number.unit}"; the unit is one of {", ".join(units)}'
     return Mistake("unit-unknown", message, number.span, hint)
 
 

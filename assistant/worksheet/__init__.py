@@ -1,0 +1,1 @@
+"""The worksheet: which worked number needs which readings, the number itself with its doubt, and the work shown."""

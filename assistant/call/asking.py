@@ -1,0 +1,184 @@
+"""Making prompts out of catalogue entries and tree steps, and showing an answer as a person reads it."""
+
+from collections.abc import Iterable
+
+from assistant.call.answers import AGAIN, CANNOT_TELL, GO_ON, UNDERSTOOD
+from assistant.call.prompts import (
+    Acknowledge,
+    AskChoice,
+    AskQuantity,
+    AskRefrigerant,
+    AskText,
+    CheckOut,
+    Choice,
+    CloseCall,
+    DoStep,
+    Leaning,
+    Prompt,
+    choices_from,
+)
+from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.entries import Caution, Fact, Observation, Reading
+from assistant.quantity import UnitSystem, parse
+from assistant.tree.model import Step, Tree
+
+
+def ask_for(name: str, catalogue: Catalogue, system: UnitSystem, why: tuple[str, ...], again: bool = False) -> Prompt:
+    """The prompt for a fact, an observation or a reading.
+
+    Raises:
+        KeyError: the catalogue has no such entry.
+    """
+    if name in catalogue.readings:
+        return _ask_reading(catalogue.readings[name], system, why, again)
+    if name in catalogue.observations:
+        return _ask_observation(catalogue.observations[name], why)
+    return _ask_fact(catalogue.facts[name], system, why)
+
+
+def _ask_reading(reading: Reading, system: UnitSystem, why: tuple[str, ...], again: bool) -> AskQuantity:
+    spoils = f" What spoils it: {reading.spoils}" if reading.spoils else ""
+    return AskQuantity(
+        name=reading.name,
+        title=reading.title,
+        question=f"Measure again. {reading.question}" if again else reading.question,
+        why=why,
+        help=reading.how + spoils,
+        kind=reading.kind,
+        unit=reading.units[system],
+        low=reading.low,
+        high=reading.high,
+        again=again,
+    )
+
+
+def _ask_observation(observation: Observation, why: tuple[str, ...]) -> AskChoice:
+    return AskChoice(
+        name=observation.name,
+        title=observation.title,
+        question=observation.question,
+        why=why,
+        help=observation.how,
+        choices=choices_from(tuple(observation.choices.items())),
+    )
+
+
+def _ask_fact(fact: Fact, system: UnitSystem, why: tuple[str, ...]) -> Prompt:
+    if fact.kind is not None:
+        return AskQuantity(
+            name=fact.name,
+            title=fact.title,
+            question=fact.question,
+            why=why,
+            help=fact.how,
+            kind=fact.kind,
+            unit=fact.units[system],
+            default=fact.default,
+        )
+    if fact.is_refrigerant:
+        return AskRefrigerant(name=fact.name, title=fact.title, question=fact.question, why=why, help=fact.how)
+    return AskChoice(
+        name=fact.name,
+        title=fact.title,
+        question=fact.question,
+        why=why,
+        help=fact.how,
+        choices=choices_from(tuple(fact.choices.items())),
+        default=fact.default,
+    )
+
+
+def ask_complaint() -> AskText:
+    """The first question of a call."""
+    return AskText(
+        name="complaint",
+        question="What is the complaint?",
+        why=("The words of the customer point to the tree that fits.",),
+        help="In your own words, such as: not cooling enough.",
+    )
+
+
+def ask_tree(trees: Iterable[Tree], matches: Iterable[tuple[str, str]]) -> AskChoice:
+    """Which tree to follow: first those that match the complaint, each with the words that matched, then the rest."""
+    titles = {tree.name: tree.title for tree in trees}
+    matched = {name: f'{titles[name]}  (matches "{words}")' for name, words in matches}
+    choices = matched | {name: title for name, title in titles.items() if name not in matched}
+    return AskChoice(
+        name="tree",
+        title="Tree",
+        question="Which of these fits?" if matched else "Nothing matches those words. Which of these fits?",
+        why=("Each tree asks its own questions.",),
+        choices=choices_from(tuple(choices.items())),
+        default=next(iter(matched), None),
+        can_be_unknown=False,
+    )
+
+
+def acknowledge(caution: Caution, node: str) -> Acknowledge:
+    """A caution in front of the step it guards."""
+    return Acknowledge(
+        name=f"caution {caution.name} @ {node}",
+        question="Type ok when you have read it.",
+        why=(f"Rule: {caution.rule}",),
+        caution=caution.name,
+        title=caution.title,
+        text=caution.text,
+        rule=caution.rule,
+    )
+
+
+def do_step(step: Step) -> DoStep:
+    """An action of a step."""
+    return DoStep(
+        name=f"do {step.name}",
+        question=step.do or "",
+        why=(step.why,) if step.why else (),
+        help="Type done when it is done, or cannot do.",
+    )
+
+
+def close_call(step: Step, leans_to: str, leanings: tuple[Leaning, ...], readings: Iterable[Reading]) -> CloseCall:
+    """The offer to measure again where a measurement cannot decide."""
+    return CloseCall(
+        name=f"close {step.name}",
+        question="Go on the way it leans, or measure again?",
+        why=("The number lies within its own doubt of the limit, so the other way may be the true one. It is kept.",),
+        help="Enter goes on. A better probe contact or a zeroed gauge makes the doubt smaller.",
+        node=step.name,
+        leans_to=leans_to,
+        leanings=leanings,
+        readings=tuple(Choice(reading.name, f"measure again: {reading.title.lower()}") for reading in readings),
+    )
+
+
+def check_out(node: str, question: str, kept: int) -> CheckOut:
+    """Whether an end holds up."""
+    more = (
+        f" If not, {kept} other way{'s' if kept > 1 else ''} kept open on this call will be followed." if kept else ""
+    )
+    return CheckOut(
+        name=f"check {node}",
+        question=question,
+        why=(f"An end counts when it is proven.{more}",),
+        help="Answer yes, no, or cannot tell.",
+        kept=kept,
+    )
+
+
+def shown_answer(prompt: Prompt, text: str) -> str:
+    """An answer as a person reads it."""
+    if text == CANNOT_TELL:
+        return "cannot tell"
+    match prompt:
+        case AskQuantity():
+            unit = parse(text, prompt.kind, prompt.unit.symbol).unit
+            return text.removesuffix(unit.symbol).strip() + f" {unit.label}" if unit.symbol else text
+        case AskChoice():
+            return next((choice.words for choice in prompt.choices if choice.name == text), text)
+        case Acknowledge():
+            return UNDERSTOOD
+        case CloseCall():
+            again = {AGAIN + choice.name: choice.words for choice in prompt.readings}
+            return again.get(text, GO_ON)
+        case DoStep() | CheckOut() | AskText() | AskRefrigerant():
+            return text

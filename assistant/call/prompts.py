@@ -1,0 +1,114 @@
+"""What the walk asks: one frozen record per kind of prompt. A face shows it and sends a typed reply back."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from assistant.quantity import Kind, Quantity, Unit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Asked:
+    """What every prompt has: its name, the question, why it is asked, and how to find the answer."""
+
+    name: str
+    question: str
+    why: tuple[str, ...] = ()
+    help: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskText(_Asked):
+    """A reply in the tech's own words."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskQuantity(_Asked):
+    """A reading or a fact with a unit; a bare number takes `unit`. `low` and `high` bound what can be believed."""
+
+    title: str
+    kind: Kind
+    unit: Unit
+    low: Quantity | None = None
+    high: Quantity | None = None
+    default: str | None = None
+    again: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One way to answer: the name that is stored, and its words."""
+
+    name: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskChoice(_Asked):
+    """One of several choices. `can_be_unknown` says whether "cannot tell" is an answer."""
+
+    title: str
+    choices: tuple[Choice, ...]
+    default: str | None = None
+    can_be_unknown: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskRefrigerant(_Asked):
+    """A refrigerant by its designation, in any spelling."""
+
+    title: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Acknowledge(_Asked):
+    """A caution that must be acknowledged before the step that it guards."""
+
+    caution: str
+    title: str
+    text: str
+    rule: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DoStep(_Asked):
+    """An action: done, or it cannot be done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Leaning:
+    """One comparison that the measurement cannot really decide.
+
+    `text` is the comparison as its author wrote it, `measured` and `limit` its sides as shown; `likelihood` (0.5 to
+    1) is how likely the true value lies on the side it reads.
+    """
+
+    text: str
+    measured: str
+    limit: str
+    likelihood: float
+    other_way: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CloseCall(_Asked):
+    """A branch decided by less than its doubt: go on the way it leans, or measure one of `readings` again."""
+
+    node: str
+    leans_to: str
+    leanings: tuple[Leaning, ...]
+    readings: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckOut(_Asked):
+    """Whether the end that was reached holds up; `no` leads to a branch that was kept, if there is one."""
+
+    kept: int
+
+
+Prompt = AskText | AskQuantity | AskChoice | AskRefrigerant | Acknowledge | DoStep | CloseCall | CheckOut
+
+
+def choices_from(pairs: Sequence[tuple[str, str]]) -> tuple[Choice, ...]:
+    """Choices from pairs of name and words."""
+    return tuple(Choice(name, words) for name, words in pairs)

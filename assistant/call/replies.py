@@ -1,0 +1,226 @@
+"""Reading what a person typed: an answer to the prompt, a command, or something that is neither.
+
+Nothing is guessed: a reply that only resembles a choice is answered with the question whether that was meant.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final, assert_never
+
+from assistant.call.answers import AGAIN, CANNOT_DO, CANNOT_TELL, DONE, GO_ON, NO, UNDERSTOOD, YES
+from assistant.call.prompts import (
+    Acknowledge,
+    AskChoice,
+    AskQuantity,
+    AskRefrigerant,
+    AskText,
+    CheckOut,
+    Choice,
+    CloseCall,
+    DoStep,
+    Prompt,
+)
+from assistant.errors import CoilsideError, QuantityError
+from assistant.quantity import SEA_LEVEL, Quantity, accepted_forms, parse
+from assistant.source.nearest import nearest
+from assistant.source.problem import without_controls
+from assistant.thermo.refrigerants import find
+
+LONGEST_REPLY: Final = 2000
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """An answer that fits the prompt, as it is stored."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """Something asked of the assistant instead of answering: `word` is one of `COMMANDS`."""
+
+    word: str
+    argument: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Unclear:
+    """A reply that cannot be used, and the sentence that says what can."""
+
+    message: str
+
+
+Reply = Given | Command | Unclear
+
+COMMANDS: Final[Mapping[str, str]] = {
+    "why": "why this is asked, and how to find the answer",
+    "work": "the work behind the numbers so far; work NAME shows one",
+    "back": "take the last answer back",
+    "change": "change NAME: correct an earlier answer",
+    "answers": "the answers so far, with their names",
+    "help": "what can be typed",
+    "quit": "stop here; the call is kept and can be picked up",
+}
+"""What can be typed at any prompt besides an answer."""
+
+_COMMAND_ALIASES: Final[Mapping[str, str]] = {"?": "help", "exit": "quit", "undo": "back", "why?": "why", "q": "quit"}
+
+_UNKNOWN: Final = frozenset(
+    {
+        "cannot tell", "can't tell", "cant tell", "can not tell", "cannot", "can't", "cant", "don't know", "dont know",
+        "do not know", "unknown", "no idea", "not sure", "can't get at it", "cannot get at it", "cant get at it", "n/a",
+    }
+)  # fmt: skip
+_YES: Final = frozenset({"yes", "y", "yes it does", "ok", "it does"})
+_NO: Final = frozenset({"no", "n", "nope", "it does not", "it doesn't"})
+_UNDERSTOOD: Final = frozenset({"understood", "ok", "okay", "yes", "y", "got it", "i understand"})
+_DONE: Final = frozenset({"done", "did it", "ok", "okay", "yes", "y", "d", "finished"})
+_CANNOT_DO: Final = frozenset({"cannot do", "can't do", "cant do", "no", "n", "cannot do it", "can't do it"})
+
+
+def tidy(text: str) -> str:
+    """A typed or pasted text on one line, without control characters and spare spaces."""
+    return " ".join(without_controls(text[: LONGEST_REPLY * 2]).replace("\N{RIGHT SINGLE QUOTATION MARK}", "'").split())
+
+
+def read_reply(prompt: Prompt, text: str) -> Reply:
+    """What a typed reply to a prompt means."""
+    if len(text) > LONGEST_REPLY:
+        return Unclear(f"That is {len(text)} characters long; it looks like something pasted by mistake.")
+    typed = tidy(text)
+    folded = typed.casefold()
+    word, _, rest = folded.partition(" ")
+    word = _COMMAND_ALIASES.get(word, word)
+    is_command = word in COMMANDS and (not rest or word in ("change", "work"))
+    if is_command and not isinstance(prompt, AskText):
+        return Command(word, rest.strip())
+    if is_command and word in ("help", "quit", "back", "why"):
+        return Command(word, rest.strip())
+    return read_answer(prompt, typed)
+
+
+def read_answer(prompt: Prompt, text: str) -> Given | Unclear:
+    """What a text means as an answer to a prompt, commands apart."""
+    typed = tidy(text)
+    folded = typed.casefold().rstrip(".!")
+    match prompt:
+        case AskText():
+            return Given(typed) if typed else Unclear("Say it in your own words, such as: not cooling enough.")
+        case AskQuantity():
+            return _quantity(prompt, typed, folded)
+        case AskChoice():
+            return _choice(prompt, typed, folded)
+        case AskRefrigerant():
+            return _refrigerant(typed, folded)
+        case Acknowledge():
+            return Given(UNDERSTOOD) if folded in _UNDERSTOOD else Unclear("Type ok when you have read the caution.")
+        case DoStep():
+            return _done(folded)
+        case CloseCall():
+            return _close_call(prompt, typed, folded)
+        case CheckOut():
+            return _check_out(folded)
+        case _:
+            assert_never(prompt)
+
+
+def _quantity(prompt: AskQuantity, typed: str, folded: str) -> Given | Unclear:
+    if folded in _UNKNOWN:
+        return Given(CANNOT_TELL)
+    if not typed and prompt.default is not None:
+        typed = prompt.default
+    try:
+        quantity = parse(typed, prompt.kind, prompt.unit.symbol)
+        reading = quantity.absolute(SEA_LEVEL)
+    except QuantityError as error:
+        return Unclear(f"{error} If you can't get at it, type: cannot tell.")
+    if prompt.low and prompt.high and not _at_sea_level(prompt.low) <= reading <= _at_sea_level(prompt.high):
+        span = f"{prompt.low.text()} to {prompt.high.text()}"
+        return Unclear(
+            f"{quantity.text()} cannot be a {prompt.title.lower()}: it lies between {span}. Check the number and its "
+            f"unit. I need {accepted_forms(prompt.kind)}."
+        )
+    return Given(quantity.text())
+
+
+def _at_sea_level(quantity: Quantity) -> float:
+    """A bound of what can be believed; a few psi of altitude do not matter here."""
+    return quantity.value + SEA_LEVEL if quantity.unit.gauge else quantity.value
+
+
+def _choice(prompt: AskChoice, typed: str, folded: str) -> Given | Unclear:
+    if folded in _UNKNOWN and prompt.can_be_unknown:
+        return Given(CANNOT_TELL)
+    if not typed and prompt.default is not None:
+        return Given(prompt.default)
+    found = pick_choice(prompt.choices, folded, prompt.can_be_unknown)
+    return Given(found) if found else _no_choice(prompt.choices, typed)
+
+
+def pick_choice(choices: tuple[Choice, ...], folded: str, can_be_unknown: bool) -> str | None:
+    """The choice meant by a number, its name, its words, or the beginning of just one; `None` when it is not clear."""
+    if folded.isdecimal() and len(folded) < 4:
+        number = int(folded)
+        if 1 <= number <= len(choices):
+            return choices[number - 1].name
+        return CANNOT_TELL if can_be_unknown and number == 0 else None
+    as_name = folded.replace(" ", "_").replace("-", "_")
+    for choice in choices:
+        if as_name == choice.name.casefold().replace("-", "_") or folded == choice.words.casefold().rstrip("."):
+            return choice.name
+    if not folded:
+        return None
+    begins = [
+        choice.name
+        for choice in choices
+        if choice.name.casefold().startswith(as_name) or choice.words.casefold().startswith(folded)
+    ]
+    return begins[0] if len(begins) == 1 else None
+
+
+def _no_choice(choices: tuple[Choice, ...], typed: str) -> Unclear:
+    span = f"Answer with a number from 1 to {len(choices)}"
+    names = {choice.words: choice for choice in choices} | {choice.name: choice for choice in choices}
+    near = nearest(typed, names, limit=1) if typed else ()
+    meant = f" Did you mean {names[near[0]].words!r}?" if near else ""
+    return Unclear(f"{span}, or the words of the choice.{meant}")
+
+
+def _refrigerant(typed: str, folded: str) -> Given | Unclear:
+    if folded in _UNKNOWN:
+        return Given(CANNOT_TELL)
+    if not typed:
+        return Unclear("I need the refrigerant on the data plate, such as R-410A or 22.")
+    try:
+        return Given(find(typed).designation)
+    except CoilsideError as error:
+        return Unclear(str(error))
+
+
+def _done(folded: str) -> Given | Unclear:
+    if folded in _DONE:
+        return Given(DONE)
+    if folded in _CANNOT_DO or folded in _UNKNOWN:
+        return Given(CANNOT_DO)
+    return Unclear("Type done when it is done, or cannot do.")
+
+
+def _close_call(prompt: CloseCall, typed: str, folded: str) -> Given | Unclear:
+    if not folded or folded in _YES or folded == GO_ON:
+        return Given(GO_ON)
+    options = (Choice(GO_ON, GO_ON), *(Choice(AGAIN + item.name, item.words) for item in prompt.readings))
+    found = pick_choice(options, folded, can_be_unknown=False) or pick_choice(prompt.readings, folded, False)
+    if found in {item.name for item in prompt.readings}:
+        return Given(f"{AGAIN}{found}")
+    return Given(found) if found else _no_choice(options, typed)
+
+
+def _check_out(folded: str) -> Given | Unclear:
+    if folded in _YES:
+        return Given(YES)
+    if folded in _NO:
+        return Given(NO)
+    if folded in _UNKNOWN:
+        return Given(CANNOT_TELL)
+    return Unclear("Answer yes or no; when you cannot tell yet, type: cannot tell.")

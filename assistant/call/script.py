@@ -1,0 +1,315 @@
+"""The script of a call: a generator that gives prompts and turns, and is sent the answer to each prompt.
+
+Nothing here knows where answers come from. A prompt is given out, its answer comes back as a text that fits it; a
+turn is given out and nothing comes back.
+"""
+
+from collections.abc import Generator, Iterable
+from dataclasses import dataclass, field
+from typing import Final, assert_never
+
+from assistant import doubt
+from assistant.call.answers import AGAIN, CANNOT_DO, GO_ON, NO, YES
+from assistant.call.asking import acknowledge, ask_complaint, ask_for, ask_tree, check_out, close_call, do_step
+from assistant.call.complaint import match_complaint
+from assistant.call.decision import Flip, Kept, Picked, Wanting, close_calls, pick, reasons
+from assistant.call.library import Library
+from assistant.call.prompts import Prompt
+from assistant.call.state import State
+from assistant.call.turns import (
+    CameBack,
+    Concluded,
+    Decided,
+    NothingWrong,
+    NumberMissing,
+    NumberShown,
+    Repair,
+    Told,
+    Turn,
+    Undecided,
+)
+from assistant.quantity import UnitSystem
+from assistant.tree.condition import needs
+from assistant.tree.model import (
+    CauseLeaf,
+    Evidence,
+    Leaf,
+    Named,
+    NoFaultLeaf,
+    Step,
+    Tree,
+    UndecidedLeaf,
+    When,
+)
+from assistant.worksheet.formulas import FORMULAS
+from assistant.worksheet.sheet import Refused, Worked
+from assistant.worksheet.showing import Display, display_for, refusal, work_lines
+
+MOST_VISITS: Final = 25
+"""Times a call may come through one node: after so many, going on helps nobody."""
+
+Asking = Generator[Prompt | Turn, str, None]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """How a call ended: `kind` is cause, no_fault or undecided; `proven` is what the tech said of the repair."""
+
+    kind: str
+    cause: str | None = None
+    proven: bool | None = None
+
+
+@dataclass
+class Script:
+    """One run through a call. `play` is the generator; the other fields can be read while it runs."""
+
+    library: Library
+    system: UnitSystem
+    state: State = field(init=False)
+    tree: Tree | None = None
+    kept: list[Kept] = field(default_factory=list)
+    close_calls: list[Kept] = field(default_factory=list)
+    outcome: Outcome | None = None
+
+    def __post_init__(self) -> None:
+        self.state = State(self.library.catalogue)
+
+    @property
+    def display(self) -> Display:
+        """How numbers are shown at this point of the call."""
+        return display_for(self.library.catalogue, self.system, self.state.sheet.known)
+
+    def play(self) -> Asking:
+        """The whole call, from the complaint to its end."""
+        tree = yield from self._choose_tree()
+        self.tree = tree
+        yield from self._ask_each(
+            (fact.text for fact in tree.facts), ("It is on the data plate, and does not change.",)
+        )
+        node: str | None = tree.start.text
+        while node is not None:
+            node = yield from self._node(tree, node)
+
+    def _choose_tree(self) -> Generator[Prompt | Turn, str, Tree]:
+        complaint = yield ask_complaint()
+        matches = match_complaint(complaint, self.library.trees.values())
+        name = yield ask_tree(self.library.trees.values(), matches)
+        return self.library.tree(name)
+
+    def _node(self, tree: Tree, name: str) -> Generator[Prompt | Turn, str, str | None]:
+        """One node; gives the next one's name, or `None` at the end of the call."""
+        node = tree.nodes[name]
+        self.state.visits[name] = self.state.visits.get(name, 0) + 1
+        if self.state.visits[name] > MOST_VISITS:
+            yield Undecided(
+                name, f"This is the {MOST_VISITS + 1}th time round; nothing new is learned.", self.state.untold
+            )
+            self.outcome = Outcome("undecided")
+            return None
+        if isinstance(node, Step):
+            return (yield from self._step(node))
+        return (yield from self._end(tree, node))
+
+    def _step(self, step: Step) -> Generator[Prompt | Turn, str, str | None]:
+        yield from self._caution(step.cautions, step.name)
+        if step.say:
+            yield Told(step.name, step.say)
+        names = [named.text for named in step.measure_again]
+        not_taken = [name for name in names if name not in self.state.asked]
+        yield from self._ask_each(not_taken, (*self._why(step), "It is measured before the step, to see what changes."))
+        done = True
+        if step.do:
+            done = (yield do_step(step)) != CANNOT_DO
+        is_new = self.state.visits[step.name] > 1
+        for named in step.ask:
+            if is_new or named.text not in self.state.asked:
+                yield from self._ask(named.text, self._why(step), again=is_new)
+        if done:
+            for name in names:
+                self.state.mark_baseline(name)
+                yield from self._ask(name, self._why(step), again=True)
+        return (yield from self._decide(step, frozenset(), could_do=done))
+
+    def _decide(
+        self, step: Step, flips: frozenset[Flip], could_do: bool = True
+    ) -> Generator[Prompt | Turn, str, str | None]:
+        """Ask for what the decision lacks, take a branch, and stop at a close call."""
+        while True:
+            picked = pick(step, self.state, flips, skip_to_unknown=not could_do)
+            if isinstance(picked, Wanting):
+                yield from self._ask(picked.names[0], self._why(step))
+                continue
+            if picked is None:
+                text = f"The tree has no way on from here ({step.name}). Its author should be told."
+                yield Undecided(step.name, text, self.state.untold)
+                self.outcome = Outcome("undecided")
+                return None
+            yield from self._show_numbers(step, picked)
+            again = yield from self._offer_again(step, picked, flips)
+            if again is None:
+                break
+            yield from self._ask(again, self._why(step), again=True)
+        branch = picked.branch
+        yield Decided(step.name, branch.go.text, reasons(step, picked, self.state, self.display))
+        if branch.say:
+            yield Told(step.name, branch.say)
+        return branch.go.text
+
+    def _offer_again(
+        self, step: Step, picked: Picked, flips: frozenset[Flip]
+    ) -> Generator[Prompt | Turn, str, str | None]:
+        """At a close call, the reading that is to be measured again, or `None` to go on with the other way kept."""
+        found = close_calls(step, self.state, picked, flips, self.display)
+        if not found:
+            return None
+        catalogue = self.library.catalogue
+        names: dict[str, None] = {}
+        for _, kept, _ in found:
+            for index, _ in kept.flips - flips:
+                names.update(dict.fromkeys(self._readings_of(step, index)))
+        readings = [reading for name, reading in catalogue.readings.items() if name in names]
+        prompt = close_call(step, picked.branch.go.text, tuple(leaning for leaning, _, _ in found), readings)
+        reply = yield prompt
+        if reply != GO_ON:
+            return reply.removeprefix(AGAIN)
+        self.kept.extend(kept for _, kept, _ in found)
+        self.close_calls.extend(kept for _, kept, _ in found)
+        return None
+
+    def _readings_of(self, step: Step, index: int) -> Iterable[str]:
+        branch = step.branches[index]
+        assert isinstance(branch, When)
+        for need in needs(branch.condition, self.library.catalogue):
+            yield from self.state.sheet.needs(need.name)
+
+    def _show_numbers(self, step: Step, picked: Picked) -> Asking:
+        """Show each worked number that the branches so far are about, when it is new or has changed."""
+        for index, _ in picked.evaluations:
+            branch = step.branches[index]
+            if isinstance(branch, When):
+                for need in needs(branch.condition, self.library.catalogue):
+                    if need.name in FORMULAS:
+                        yield from self._show_number(need.name)
+        if not isinstance(picked.branch, When):
+            yield from self._show_refused(step)
+
+    def _show_number(self, name: str) -> Asking:
+        worked = self.state.sheet.number(name)
+        if not isinstance(worked, Worked) or self.state.shown.get(name) == doubt.nominal(worked.value):
+            return
+        self.state.shown[name] = doubt.nominal(worked.value)
+        display = self.display
+        line = f"{display.catalogue.title_of(name)}: {display.with_doubt(name, worked.value)}"
+        yield NumberShown(worked, line, work_lines(worked, display))
+
+    def _show_refused(self, step: Step) -> Asking:
+        for branch in step.branches:
+            if isinstance(branch, When):
+                for need in needs(branch.condition, self.library.catalogue):
+                    found = self.state.sheet.number(need.name) if need.name in FORMULAS else None
+                    if isinstance(found, Refused):
+                        yield NumberMissing(found, refusal(found, self.display))
+
+    def _ask_each(self, names: Iterable[str], why: tuple[str, ...]) -> Asking:
+        for name in names:
+            if name not in self.state.asked:
+                yield from self._ask(name, why)
+
+    def _ask(self, name: str, why: tuple[str, ...], again: bool = False) -> Asking:
+        text = yield ask_for(name, self.library.catalogue, self.system, why, again)
+        self.state.take(name, text)
+
+    def _why(self, step: Step) -> tuple[str, ...]:
+        """Why a step asks: its author's words, and what the numbers of its decision tell."""
+        lines = [step.why] if step.why else []
+        for branch in step.branches:
+            if isinstance(branch, When):
+                for need in needs(branch.condition, self.library.catalogue):
+                    entry = self.library.catalogue.numbers.get(need.name)
+                    if entry is not None:
+                        lines.append(f"{entry.title}: {entry.tells}")
+        return tuple(dict.fromkeys(lines))
+
+    def _caution(self, names: Iterable[Named | str], node: str) -> Asking:
+        group = self.state.sheet.known.safety_group
+        for name in self.library.catalogue.with_joined((str(name) for name in names), group):
+            yield acknowledge(self.library.catalogue.cautions[name], node)
+
+    def _end(self, tree: Tree, leaf: Leaf) -> Generator[Prompt | Turn, str, str | None]:
+        """An end of the tree; gives the node of a kept way when this end does not hold up."""
+        yield from self._caution(leaf.cautions, leaf.name)
+        match leaf:
+            case CauseLeaf():
+                holds = yield from self._cause(leaf)
+            case NoFaultLeaf():
+                yield NothingWrong(leaf.name, leaf.text)
+                holds = yield from self._holds_up(leaf, "Does that fit what you see?")
+                self.outcome = Outcome("no_fault")
+            case UndecidedLeaf():
+                yield Undecided(leaf.name, leaf.text, self.state.untold)
+                holds = yield from self._holds_up(leaf, "Leave it there?")
+                self.outcome = Outcome("undecided")
+            case _:
+                assert_never(leaf)
+        if holds is not False or not self.kept:
+            return None
+        return (yield from self._come_back(tree))
+
+    def _cause(self, leaf: CauseLeaf) -> Generator[Prompt | Turn, str, bool | None]:
+        cause = self.library.catalogue.causes[leaf.cause.text]
+        if leaf.say:
+            yield Told(leaf.name, leaf.say)
+        against = tuple(kept.text for kept in self.close_calls)
+        yield Concluded(leaf.name, cause, tuple(self._evidence(leaf.because)), against)
+        yield from self._caution(cause.cautions, leaf.name)
+        yield Repair(cause)
+        question = "Repaired and measured again: is it proven?"
+        proven = {YES: True, NO: False}.get((yield check_out(leaf.name, question, len(self.kept))))
+        self.outcome = Outcome("cause", cause.name, proven)
+        if proven is False and not self.kept:
+            others = "; ".join(f"{self._title(look.cause)}: {look.tell}" for look in cause.looks_like)
+            text = f"It was not {cause.title.lower()}, and no other way was kept open. What looks alike: {others}"
+            yield Undecided(leaf.name, text, self.state.untold)
+            self.outcome = Outcome("undecided")
+        return proven
+
+    def _title(self, cause: str) -> str:
+        return self.library.catalogue.causes[cause].title
+
+    def _holds_up(self, leaf: Leaf, question: str) -> Generator[Prompt | Turn, str, bool | None]:
+        """Ask whether an end other than a cause holds up, where another way is open."""
+        if not self.kept:
+            return None
+        return {YES: True, NO: False}.get((yield check_out(leaf.name, question, len(self.kept))))
+
+    def _come_back(self, tree: Tree) -> Generator[Prompt | Turn, str, str | None]:
+        """Take the likeliest way that was kept."""
+        kept = max(self.kept, key=lambda way: way.likelihood)
+        self.kept.remove(kept)
+        self.outcome = None
+        step = tree.nodes[kept.node]
+        assert isinstance(step, Step)
+        yield CameBack(kept.node, kept.text)
+        return (yield from self._decide(step, kept.flips))
+
+    def _evidence(self, because: Iterable[Evidence]) -> Iterable[str]:
+        """The readings, observations and numbers that a leaf names, as far as they are known."""
+        catalogue, display = self.library.catalogue, self.display
+        for item in because:
+            title = catalogue.title_of(item.name)
+            choice = self.state.choice(item.name)
+            if item.change:
+                moved = self.state.change(item.name)
+                if moved is not None:
+                    yield f"{title} changed by {self._change_text(item.name, moved)}"
+            elif choice is not None:
+                entry = catalogue.observations.get(item.name) or catalogue.facts.get(item.name)
+                yield f"{title}: {entry.choices.get(choice, choice) if entry else choice}"
+            else:
+                value = self.state.quantity(item.name)
+                if value is not None:
+                    yield f"{title}: {display.with_doubt(item.name, value)}"
+
+    def _change_text(self, name: str, moved: doubt.Uncertain) -> str:
+        return self.display.difference(self.library.catalogue.readings[name].kind, moved)

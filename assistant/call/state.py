@@ -1,0 +1,135 @@
+"""What has been gathered while one call is walked. It lives inside one run of the walk and never leaves it."""
+
+from dataclasses import dataclass, field
+
+from assistant import doubt
+from assistant.call.answers import CANNOT_TELL
+from assistant.catalogue.catalogue import Catalogue
+from assistant.doubt import Uncertain
+from assistant.errors import CoilsideError
+from assistant.quantity import Kind, parse
+from assistant.worksheet.known import Known
+from assistant.worksheet.sheet import Sheet
+
+
+@dataclass(frozen=True)
+class Measurement:
+    """One reading as taken: its value [SI, absolute] with the doubt of the instrument."""
+
+    name: str
+    value: Uncertain
+    repeatability: float | None
+
+
+@dataclass
+class State:
+    """Facts, observations and measurements so far, and the sheet that works numbers from them."""
+
+    catalogue: Catalogue
+    quantities: dict[str, Uncertain] = field(default_factory=dict)
+    choices: dict[str, str] = field(default_factory=dict)
+    asked: dict[str, None] = field(default_factory=dict)
+    latest: dict[str, Measurement] = field(default_factory=dict)
+    baselines: dict[str, Measurement] = field(default_factory=dict)
+    visits: dict[str, int] = field(default_factory=dict)
+    shown: dict[str, float] = field(default_factory=dict)
+    altitude: float = 0.0
+    _sheet: Sheet | None = None
+
+    @property
+    def sheet(self) -> Sheet:
+        """The worked numbers for what is known now."""
+        if self._sheet is None:
+            known = Known(dict(self.quantities), dict(self.choices), frozenset(self.asked), self.altitude)
+            self._sheet = Sheet(known)
+        return self._sheet
+
+    @property
+    def untold(self) -> tuple[str, ...]:
+        """What was asked and could not be told, by its title."""
+        known = self.quantities.keys() | self.choices.keys()
+        return tuple(self.catalogue.title_of(name) for name in self.asked if name not in known)
+
+    def take(self, name: str, text: str) -> None:
+        """Take the answer to a fact, observation or reading; `text` has been read before.
+
+        Raises:
+            CoilsideError: the value cannot be used at this site, such as a gauge pressure below a vacuum.
+        """
+        self._sheet = None
+        self.asked[name] = None
+        self.quantities.pop(name, None)
+        self.choices.pop(name, None)
+        self.latest.pop(name, None)
+        if text == CANNOT_TELL:
+            return
+        kind = self._asked_kind(name)
+        if kind is None:
+            self.choices[name] = text
+            return
+        quantity = parse(text, kind)
+        if name == "altitude":
+            self.altitude = quantity.value
+        reading = self.catalogue.readings.get(name)
+        if reading is None:
+            self.quantities[name] = doubt.exact(quantity.value)
+            return
+        value = quantity.absolute(self.sheet.known.atmosphere)
+        self._sheet = None
+        measured = doubt.within(value, reading.accuracy.of(quantity.value, kind), name)
+        repeats = reading.repeatability.of(quantity.value, kind) if reading.repeatability else None
+        self.latest[name] = Measurement(name, measured, repeats)
+        self.quantities[name] = measured
+
+    def _asked_kind(self, name: str) -> Kind | None:
+        entry = self.catalogue.readings.get(name) or self.catalogue.facts.get(name)
+        return entry.kind if entry else None
+
+    def mark_baseline(self, name: str) -> None:
+        """Keep the latest measurement of a reading as the one that a change is counted from."""
+        if name in self.latest:
+            self.baselines[name] = self.latest[name]
+        else:
+            self.baselines.pop(name, None)
+
+    # What follows answers the questions of a condition.
+
+    @property
+    def atmosphere(self) -> float:
+        """The atmospheric pressure of the site [Pa]."""
+        return self.sheet.known.atmosphere
+
+    def quantity(self, name: str) -> Uncertain | None:
+        """A reading, fact or worked number [SI]."""
+        return self.sheet.value(name)
+
+    def choice(self, name: str) -> str | None:
+        """A chosen fact or observation, or a choice that follows from the facts."""
+        return self.sheet.known.safety_group if name == "safety_group" else self.choices.get(name)
+
+    def change(self, name: str) -> Uncertain | None:
+        """What a reading changed by since its baseline [SI].
+
+        The same instrument minutes apart: its calibration error cancels, what remains is its repeatability.
+        """
+        before, after = self.baselines.get(name), self.latest.get(name)
+        if before is None or after is None:
+            return None
+        if after.repeatability is None:
+            return after.value - before.value
+        moved = doubt.nominal(after.value) - doubt.nominal(before.value)
+        return doubt.within(moved, after.repeatability) + doubt.within(0.0, after.repeatability)
+
+    def limit(self, name: str) -> Uncertain:
+        """A limit [SI, pressures absolute]."""
+        return self.catalogue.limits[name].quantity.absolute(self.atmosphere)
+
+
+def is_usable(state: State, name: str, text: str) -> str | None:
+    """Why an answer cannot be taken at this site; `None` when it can."""
+    trial = State(state.catalogue, altitude=state.altitude)
+    try:
+        trial.take(name, text)
+    except CoilsideError as error:
+        return str(error)
+    return None

@@ -1,0 +1,98 @@
+"""The turns of a conversation: what was asked and answered, what was worked, decided and found."""
+
+from dataclasses import dataclass
+
+from assistant.call.prompts import Prompt
+from assistant.catalogue.entries import Cause
+from assistant.worksheet.sheet import Refused, Worked
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """Something the tree says."""
+
+    node: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """A prompt with its answer: `text` as stored, `shown` as a person reads it."""
+
+    prompt: Prompt
+    text: str
+    shown: str
+    nth: int
+
+
+@dataclass(frozen=True, slots=True)
+class NumberShown:
+    """A worked number, when a decision first uses it and whenever it changes. `line` is its value in words."""
+
+    worked: Worked
+    line: str
+    work: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NumberMissing:
+    """A number that cannot honestly be worked, and why."""
+
+    refused: Refused
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """A branch taken at `node` towards `go`, with the reasons in words."""
+
+    node: str
+    go: str
+    reasons: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CameBack:
+    """A branch that was kept at a close call is taken after all."""
+
+    node: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Concluded:
+    """A likely cause, with the evidence for it and what speaks against it on this call."""
+
+    node: str
+    cause: Cause
+    evidence: tuple[str, ...]
+    against: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """How the cause is put right and the repair proven; comes after its cautions."""
+
+    cause: Cause
+
+
+@dataclass(frozen=True, slots=True)
+class NothingWrong:
+    """The end of a call on which no fault was found."""
+
+    node: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Undecided:
+    """An honest end without a cause: what is still open, and what could not be told."""
+
+    node: str
+    text: str
+    untold: tuple[str, ...]
+
+
+Turn = (
+    Told | Answered | NumberShown | NumberMissing | Decided | CameBack | Concluded | Repair | NothingWrong | Undecided
+)

@@ -1,0 +1,18 @@
+"""Where the content lies that comes with the program."""
+
+from pathlib import Path
+
+import assistant
+
+
+def shipped_folder(name: str) -> Path:
+    """The folder `trees` or `transcripts_demo`: inside the installed package, or beside it in a checkout.
+
+    Raises:
+        FileNotFoundError: the installation is not complete.
+    """
+    package = Path(assistant.__file__).parent
+    for folder in (package / name, package.parent / name):
+        if folder.is_dir():
+            return folder
+    raise FileNotFoundError(f"the folder {name} is missing from this installation; install the program again")

@@ -1,0 +1,123 @@
+"""Working numbers from what is known, and telling what is still lacking."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from assistant.doubt import Uncertain
+from assistant.errors import CoilsideError
+from assistant.thermo.refrigerants import find
+from assistant.worksheet.formulas import FORMULAS, Formula, formula_for
+from assistant.worksheet.known import Known
+
+
+@dataclass(frozen=True)
+class Worked:
+    """A number with the work behind it: `value` in SI with its doubt, and the inputs that went in."""
+
+    name: str
+    value: Uncertain
+    formula: Formula
+    inputs: tuple[tuple[str, Uncertain | str], ...]
+
+
+@dataclass(frozen=True)
+class Refused:
+    """A number that cannot honestly be worked, though all that it needs was told: `error` says why."""
+
+    name: str
+    error: CoilsideError
+
+
+class Sheet:
+    """The worked numbers at one point of a call. Each is worked once, when it is first wanted."""
+
+    def __init__(self, known: Known) -> None:
+        self.known = known
+        self._done: dict[str, Worked | Refused | None] = {}
+
+    def number(self, name: str) -> Worked | Refused | None:
+        """A worked number by name; `None` when something that it needs is not known.
+
+        Raises:
+            KeyError: no worked number of that name.
+        """
+        if name not in self._done:
+            self._done[name] = self._work(name)
+        return self._done[name]
+
+    def value(self, name: str) -> Uncertain | None:
+        """The value [SI] of a reading, a fact or a worked number; `None` when there is none."""
+        if name in FORMULAS:
+            worked = self.number(name)
+            return worked.value if isinstance(worked, Worked) else None
+        return self.known.quantities.get(name)
+
+    def lacking(self, name: str) -> tuple[str, ...]:
+        """What has not been asked yet and a number needs; nothing when an answer to it is already out of reach."""
+        wanted = tuple(dict.fromkeys(self._wanted(name)))
+        blocked = any(name in self.known.asked and not self._has(name) for name in self._required(name))
+        return () if blocked else tuple(name for name in wanted if name not in self.known.asked)
+
+    def needs(self, name: str) -> tuple[str, ...]:
+        """The readings and facts that a number comes from on this system, each once; a reading comes from itself."""
+        return tuple(dict.fromkeys(self._required(name)))
+
+    def all_numbers(self) -> Iterator[Worked | Refused]:
+        """Every number that what is known allows or forbids, in the order of the formulas."""
+        for name in FORMULAS:
+            done = self.number(name)
+            if done is not None:
+                yield done
+
+    def _has(self, name: str) -> bool:
+        return name in self.known.quantities or name in self.known.choices
+
+    def _required(self, name: str) -> Iterator[str]:
+        if name not in FORMULAS:
+            yield name
+            return
+        for wanted in formula_for(name, self.known).inputs:
+            if wanted == name:
+                yield name
+            else:
+                yield from self._required(wanted)
+
+    def _wanted(self, name: str) -> Iterator[str]:
+        """Everything that is worth asking for a number, with the facts that choose between its formulas."""
+        if name not in FORMULAS:
+            yield name
+            return
+        formula = formula_for(name, self.known)
+        if len(FORMULAS[name]) > 1:
+            yield "metering_device"
+        yield from formula.asks
+        for wanted in formula.inputs:
+            if wanted != name:
+                yield from self._wanted(wanted)
+
+    def _work(self, name: str) -> Worked | Refused | None:
+        formula = formula_for(name, self.known)
+        values: dict[str, Uncertain] = {}
+        for wanted in formula.quantities:
+            value = self.known.quantities.get(wanted) if wanted == name else self.value(wanted)
+            if value is None:
+                return self._refusal_of(wanted, name)
+            values[wanted] = value
+        try:
+            if "refrigerant" in formula.inputs:
+                designation = self.known.choices.get("refrigerant")
+                if designation is None:
+                    return None
+                find(designation)
+            result = formula.compute(values, self.known)
+        except CoilsideError as error:
+            return Refused(name, error)
+        shown = tuple((key, values.get(key, self.known.choices.get(key, ""))) for key in formula.inputs)
+        return Worked(name, result, formula, shown)
+
+    def _refusal_of(self, wanted: str, name: str) -> Refused | None:
+        """A number that rests on a refused one is refused for the same reason."""
+        if wanted == name or wanted not in FORMULAS:
+            return None
+        inner = self.number(wanted)
+        return Refused(name, inner.error) if isinstance(inner, Refused) else None

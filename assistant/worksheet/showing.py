@@ -1,0 +1,117 @@
+"""The work as text and as plain values: formula, numbers in place, result with doubt, source."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from assistant import doubt
+from assistant.catalogue.catalogue import Catalogue
+from assistant.errors import CoilsideError, OutOfRangeError
+from assistant.quantity import (
+    Kind,
+    Unit,
+    UnitSystem,
+    difference_of,
+    in_unit,
+    preferred_unit,
+    show,
+    show_with_doubt,
+    spread_in_unit,
+)
+from assistant.worksheet.known import Known
+from assistant.worksheet.sheet import Refused, Worked
+
+_NAME = re.compile(r"\{(\w+)\}")
+_KIND_OF_SI = {"K": Kind.TEMPERATURE, "Pa": Kind.PRESSURE, "m": Kind.LENGTH}
+
+
+@dataclass(frozen=True)
+class Display:
+    """How numbers are shown on a call: names from the catalogue, units of one system, the site's atmosphere [Pa]."""
+
+    catalogue: Catalogue
+    system: UnitSystem
+    atmosphere: float
+
+    def unit(self, name: str) -> Unit:
+        """The unit of a reading, fact or worked number."""
+        return self.catalogue.unit_of(name, self.system)
+
+    def value(self, name: str, value: doubt.Uncertain) -> str:
+        """A value without its doubt: `56.0 °F`."""
+        return show(doubt.nominal(value), self.unit(name), self.atmosphere)
+
+    def with_doubt(self, name: str, value: doubt.Uncertain) -> str:
+        """A value with its expanded uncertainty: `14.0 ± 2.3 °F`."""
+        return show_with_doubt(doubt.nominal(value), doubt.expanded(value), self.unit(name), self.atmosphere)
+
+    def difference(self, kind: Kind, value: doubt.Uncertain) -> str:
+        """A difference of two values of a kind, with its doubt."""
+        unit = preferred_unit(difference_of(kind), self.system)
+        return show_with_doubt(doubt.nominal(value), doubt.expanded(value), unit, self.atmosphere)
+
+
+def display_for(catalogue: Catalogue, system: UnitSystem, known: Known) -> Display:
+    """The display of one call."""
+    return Display(catalogue, system, known.atmosphere)
+
+
+def work_lines(worked: Worked, display: Display) -> tuple[str, ...]:
+    """The work of one number, line by line: in words, with values, the result, what the doubt comes from, source."""
+    title = display.catalogue.title_of(worked.name)
+    values = dict(worked.inputs)
+
+    def titled(found: re.Match[str]) -> str:
+        return display.catalogue.title_of(found[1]).lower()
+
+    def valued(found: re.Match[str]) -> str:
+        value = values[found[1]]
+        return value if isinstance(value, str) else display.value(found[1], value)
+
+    expression = worked.formula.expression
+    lines = [f"{title} = {_NAME.sub(titled, expression)}"]
+    if worked.inputs:
+        lines.append(f"  = {_NAME.sub(valued, expression)}")
+    lines.append(f"  = {display.with_doubt(worked.name, worked.value)}")
+    parts = [f"{_label(label, display)} {share:.0%}" for label, share in doubt.shares(worked.value).items()]
+    if parts:
+        lines.append(f"  The doubt comes from: {', '.join(parts)}.")
+    if worked.formula.note:
+        lines.append(f"  {worked.formula.note}")
+    lines.append(f"  Source: {worked.formula.source}.")
+    return tuple(lines)
+
+
+def _label(label: str, display: Display) -> str:
+    return display.catalogue.title_of(label).lower() if label in display.catalogue.readings else label
+
+
+def refusal(refused: Refused, display: Display) -> str:
+    """Why a number is not there, in the units of the screen."""
+    return f"{display.catalogue.title_of(refused.name)} cannot be worked: {reworded(refused.error, display)}"
+
+
+def reworded(error: CoilsideError, display: Display) -> str:
+    """An error's sentence; a range in SI is told in the units of the screen."""
+    if not isinstance(error, OutOfRangeError) or error.unit not in _KIND_OF_SI:
+        return str(error)
+    unit = preferred_unit(_KIND_OF_SI[error.unit], display.system)
+    bounds = [
+        f"{word} {show(bound, unit, display.atmosphere)}"
+        for word, bound in (("from", error.low), ("up to", error.high))
+        if bound is not None
+    ]
+    value = show(error.value, unit, display.atmosphere)
+    return f"{error.quantity} {value} is outside the range {' '.join(bounds)} ({error.source})."
+
+
+def as_json(numbers: Iterable[Worked], display: Display) -> dict[str, dict[str, float | str]]:
+    """Worked numbers as plain values: name to value, unit and expanded uncertainty."""
+    return {worked.name: _plain(worked, display) for worked in numbers}
+
+
+def _plain(worked: Worked, display: Display) -> dict[str, float | str]:
+    unit = display.unit(worked.name)
+    value = in_unit(doubt.nominal(worked.value), unit, display.atmosphere)
+    uncertainty = spread_in_unit(doubt.expanded(worked.value), unit)
+    return {"value": round(value, 4), "unit": unit.symbol, "uncertainty": round(uncertainty, 4)}
