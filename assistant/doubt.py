@@ -34,12 +34,14 @@ def warm_up() -> None:
 
 
 def exact(value: float) -> Uncertain:
-    """A number without doubt, such as a limit."""
-    return _library().ufloat(value, 0.0)
+    """A number without doubt, such as a limit: a plain float, which mixes with doubtful ones."""
+    return float(value)
 
 
 def within(value: float, accuracy: float, label: str | None = None) -> Uncertain:
     """A reading known to lie within ± `accuracy` of `value`, in the unit of both; `label` names it in `shares`."""
+    if accuracy == 0:
+        return exact(value)
     return _library().ufloat(value, accuracy / math.sqrt(3), label)
 
 

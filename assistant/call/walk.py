@@ -7,7 +7,7 @@ an answer, a correction replaces one, picking a call up reads them again, and a 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from assistant.call.answers import Answer, without
+from assistant.call.answers import Answer
 from assistant.call.asking import shown_answer
 from assistant.call.decision import Kept
 from assistant.call.library import Library
@@ -128,18 +128,18 @@ def walk(
     )
 
 
-def accept(conversation: Conversation, text: str) -> Reply:
-    """What a typed reply to the conversation's prompt means, and whether it can be used at this site.
+def accept(conversation: Conversation, text: str, earlier: Answered | None = None) -> Reply:
+    """What a typed reply means, to the conversation's prompt or to an `earlier` one, and whether it fits the site.
 
     Raises:
         ValueError: the conversation has ended, so nothing is asked.
     """
-    prompt = conversation.prompt
+    prompt = earlier.prompt if earlier else conversation.prompt
     if prompt is None:
         raise ValueError("the conversation has ended")
     reply = read_reply(prompt, text)
     if isinstance(reply, Given):
-        unfit = _unfit(prompt, Answer(prompt.name, reply.text, conversation.nth), conversation.state)
+        unfit = _unfit(prompt, Answer(prompt.name, reply.text), conversation.state)
         return reply if unfit is None else Unclear(unfit)
     return reply
 
@@ -152,12 +152,3 @@ def _unfit(prompt: Prompt, answer: Answer, state: State) -> str | None:
     if prompt.name in state.catalogue.taking_order:
         return is_usable(state, prompt.name, answer.text)
     return None
-
-
-def back(conversation: Conversation) -> tuple[Answer, ...]:
-    """The answers without the last one that the conversation used; those it did not use stay."""
-    answers = (*conversation.used, *conversation.unused)
-    if not conversation.used:
-        return answers
-    last = conversation.used[-1]
-    return without(answers, last.name, last.nth)

@@ -1,0 +1,1 @@
+"""The record of calls: every acknowledged answer on disk before the next question shows."""

@@ -1,0 +1,168 @@
+"""A conversation as plain text: what the line mode prints, what a stored call shows, what a replay is compared by."""
+
+from collections.abc import Iterator
+from textwrap import wrap
+from typing import assert_never
+
+from assistant.call.prompts import (
+    Acknowledge,
+    AskChoice,
+    AskQuantity,
+    AskRefrigerant,
+    AskText,
+    CheckOut,
+    CloseCall,
+    DoStep,
+    Prompt,
+)
+from assistant.call.turns import (
+    Answered,
+    CameBack,
+    Concluded,
+    Decided,
+    NothingWrong,
+    NumberMissing,
+    NumberShown,
+    Repair,
+    Told,
+    Turn,
+    Undecided,
+)
+from assistant.call.walk import Conversation
+from assistant.catalogue.entries import Cause
+from assistant.source.problem import without_controls
+
+DISCLAIMER = (
+    "A likely cause is no verdict: the manufacturer's instructions, local codes and licensed practice come first."
+)
+
+
+def prompt_lines(prompt: Prompt) -> tuple[str, ...]:
+    """A prompt with its choices, without wrapping."""
+    match prompt:
+        case AskText() | AskRefrigerant():
+            return (prompt.question,)
+        case AskQuantity():
+            unit = f" [{prompt.unit.label}]" if prompt.unit.label else ""
+            default = f" (Enter: {prompt.default})" if prompt.default else ""
+            return (f"{prompt.question}{unit}{default}",)
+        case AskChoice():
+            return (prompt.question, *_numbered(prompt))
+        case Acknowledge():
+            return (f"CAUTION - {prompt.title}", prompt.text, f"Rule: {prompt.rule}.", prompt.question)
+        case DoStep():
+            return (f"DO: {prompt.question}", "Type done when it is done, or cannot do.")
+        case CloseCall():
+            return tuple(_close_call(prompt))
+        case CheckOut():
+            return (f"{prompt.question} (yes / no / cannot tell)",)
+        case _:
+            assert_never(prompt)
+
+
+def _numbered(prompt: AskChoice) -> Iterator[str]:
+    for number, choice in enumerate(prompt.choices, start=1):
+        usual = "  (Enter)" if choice.name == prompt.default else ""
+        yield f"  {number}  {choice.words}{usual}"
+    if prompt.can_be_unknown:
+        yield "  0  cannot tell"
+
+
+def _close_call(prompt: CloseCall) -> Iterator[str]:
+    yield "CLOSE CALL - the measurement cannot really decide this:"
+    for leaning in prompt.leanings:
+        yield f"  {leaning.text}: {leaning.measured} against {leaning.limit}, {leaning.likelihood:.0%} likely as read"
+    yield f"It leans to: {words_of(prompt.leans_to)}. The other way is kept."
+    yield "  1  go on  (Enter)"
+    for number, reading in enumerate(prompt.readings, start=2):
+        yield f"  {number}  {reading.words}"
+
+
+def words_of(node: str) -> str:
+    """A node's name as words."""
+    return node.replace("_", " ")
+
+
+def turn_lines(turn: Turn) -> tuple[str, ...]:
+    """A turn as text, without wrapping."""
+    match turn:
+        case Told():
+            return (turn.text,)
+        case Answered():
+            return (*prompt_lines(turn.prompt), f"> {turn.shown}")
+        case NumberShown() | NumberMissing():
+            return (f"= {turn.line}",)
+        case Decided():
+            return tuple(f"- {reason}" for reason in turn.reasons)
+        case CameBack():
+            return ("COMING BACK to the way that was kept:", f"  {turn.text}")
+        case Concluded():
+            return tuple(_concluded(turn))
+        case Repair():
+            return tuple(_repair(turn.cause))
+        case NothingWrong():
+            return ("NO FAULT FOUND", turn.text)
+        case Undecided():
+            untold = (f"Could not be told: {', '.join(turn.untold)}.",) if turn.untold else ()
+            return ("UNDECIDED", turn.text, *untold)
+        case _:
+            assert_never(turn)
+
+
+def _concluded(turn: Concluded) -> Iterator[str]:
+    cause = turn.cause
+    yield f"LIKELY CAUSE - {cause.title}"
+    yield cause.what
+    yield f"Why it reads so: {cause.why}"
+    if turn.evidence:
+        yield "Evidence for it:"
+        yield from (f"  {line}" for line in turn.evidence)
+    if turn.against:
+        yield "Not decided beyond doubt on the way here:"
+        yield from (f"  {line}" for line in turn.against)
+    if cause.looks_like:
+        yield "What looks alike:"
+        yield from (f"  {words_of(look.cause)}: {look.tell}" for look in cause.looks_like)
+
+
+def _repair(cause: Cause) -> Iterator[str]:
+    yield "REPAIR"
+    yield from (f"  {number}. {step}" for number, step in enumerate(cause.repair, start=1))
+    yield f"Prove it: {cause.prove}"
+    yield f"Who may do it: {cause.licence}"
+    yield f"Source: {cause.source}"
+    yield DISCLAIMER
+
+
+def wrapped(lines: tuple[str, ...], width: int) -> Iterator[str]:
+    """Lines cut to a width, what runs on indented under its own beginning; control characters are gone."""
+    for line in lines:
+        clean = without_controls(line)
+        indent = len(clean) - len(clean.lstrip())
+        hang = " " * (indent + (2 if clean.lstrip()[:1] in ("-", "=", ">") or indent else 0))
+        yield from wrap(clean, width, subsequent_indent=hang, drop_whitespace=True) or [""]
+
+
+def conversation_lines(conversation: Conversation) -> tuple[str, ...]:
+    """The whole conversation, a blank line between turns."""
+    lines: list[str] = []
+    for turn in conversation.turns:
+        lines.extend((*turn_lines(turn), ""))
+    return tuple(lines[:-1])
+
+
+def title_of(conversation: Conversation) -> str:
+    """What a list of calls shows of a call: the complaint, in the words of the tech."""
+    first = next((turn for turn in conversation.turns if isinstance(turn, Answered)), None)
+    return first.text if first is not None else ""
+
+
+def ending_of(conversation: Conversation) -> str:
+    """How a call ended, in words; empty while it goes on."""
+    outcome = conversation.outcome
+    if outcome is None:
+        return ""
+    if outcome.cause is None:
+        return "no fault found" if outcome.kind == "no_fault" else "undecided"
+    title = conversation.display.catalogue.causes[outcome.cause].title
+    return f"{title}{', proven' if outcome.proven else ''}"

@@ -1,0 +1,209 @@
+"""A call in progress: the conversation, and what a reply does to it and to the record.
+
+Both faces of the chat drive this and only show what comes back.
+"""
+
+from dataclasses import dataclass, field
+from typing import Literal, assert_never
+
+from assistant.call.answers import Answer, given, without
+from assistant.call.library import Library
+from assistant.call.prompts import Prompt
+from assistant.call.replies import COMMANDS, Command, Given, Unclear
+from assistant.call.turns import Answered
+from assistant.call.walk import Conversation, accept, walk
+from assistant.call.wording import ending_of, title_of
+from assistant.quantity import UnitSystem
+from assistant.records.store import Store
+from assistant.source.nearest import nearest
+from assistant.worksheet.sheet import Worked
+from assistant.worksheet.showing import work_lines
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """The reply was an answer; it is on disk and the conversation has gone on. `notices` say what else changed."""
+
+    notices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Rejected:
+    """The reply could not be used; nothing has changed."""
+
+    message: str
+
+
+@dataclass(frozen=True, slots=True)
+class Information:
+    """What was asked of the assistant; nothing has changed."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Leave:
+    """The tech wants to stop; the call is kept."""
+
+
+Response = Accepted | Rejected | Information | Leave
+
+
+@dataclass
+class Session:
+    """One call. `conversation` is always what follows from the answers on disk."""
+
+    library: Library
+    store: Store
+    system: UnitSystem = "us"
+    number: int | None = None
+    answers: tuple[Answer, ...] = ()
+    changing: Answered | None = None
+    conversation: Conversation = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.conversation = walk(self.library, self.answers, self.system)
+
+    @classmethod
+    def resume(cls, library: Library, store: Store, number: int, system: UnitSystem = "us") -> "Session":
+        """Pick a stored call up where it was.
+
+        Raises:
+            StoreError: there is no such call.
+        """
+        return cls(library, store, system, number, store.answers(number))
+
+    @property
+    def prompt(self) -> Prompt | None:
+        """What is asked now: an earlier prompt while its answer is being changed, else the conversation's."""
+        return self.changing.prompt if self.changing else self.conversation.prompt
+
+    def say(self, text: str) -> Response:
+        """Take a typed reply.
+
+        Raises:
+            StoreError: the answer could not be written; it does not count.
+        """
+        if self.prompt is None:
+            return self._after_the_end(text)
+        reply = accept(self.conversation, text, earlier=self.changing)
+        match reply:
+            case Given():
+                return self._answer(reply.text)
+            case Unclear():
+                return Rejected(reply.message)
+            case Command():
+                return self.command(reply.word, reply.argument)
+            case _:
+                assert_never(reply)
+
+    def _after_the_end(self, text: str) -> Response:
+        word, _, argument = text.strip().casefold().partition(" ")
+        if word in COMMANDS:
+            return self.command(word, argument)
+        return Rejected("This call has ended. Type back or change NAME to correct an answer, or quit.")
+
+    def command(self, word: str, argument: str = "") -> Response:
+        """Do what a command word asks."""
+        match word:
+            case "back":
+                return self._back()
+            case "change":
+                return self._change(argument)
+            case "why":
+                return self._why()
+            case "work":
+                return self._work(argument)
+            case "answers":
+                return Information("Answers so far", self._answer_lines())
+            case "quit":
+                return Leave()
+            case _:
+                return Information("What you can type", tuple(f"{name:8} {text}" for name, text in COMMANDS.items()))
+
+    def _answer(self, text: str) -> Accepted:
+        if self.changing is not None:
+            answer = Answer(self.changing.prompt.name, text, self.changing.nth)
+        else:
+            assert self.conversation.prompt is not None
+            answer = Answer(self.conversation.prompt.name, text, self.conversation.nth)
+        before = self.conversation
+        self._record("set", answer)
+        self.changing = None
+        self._take(given(self.answers, answer))
+        return Accepted(_notices(before, self.conversation))
+
+    def _back(self) -> Response:
+        if self.changing is not None:
+            self.changing = None
+            return Accepted(("The answer stays as it was.",))
+        if not self.conversation.used:
+            return Rejected("There is nothing to take back yet.")
+        last = self.conversation.used[-1]
+        self._record("drop", last)
+        self._take(without(self.answers, last.name, last.nth))
+        return Accepted()
+
+    def _change(self, argument: str) -> Response:
+        answered = [turn for turn in self.conversation.turns if isinstance(turn, Answered)]
+        if not argument:
+            return Information("Type change and one of these names", self._answer_lines())
+        wanted = argument.strip().replace(" ", "_")
+        found = [turn for turn in answered if turn.prompt.name.casefold().replace(" ", "_") == wanted]
+        if not found:
+            near = nearest(wanted, {turn.prompt.name for turn in answered})
+            hint = f" Did you mean {' or '.join(near)}?" if near else " Type answers to see the names."
+            return Rejected(f"No answer so far is called {argument!r}.{hint}")
+        return self.change_turn(found[-1])
+
+    def change_turn(self, turn: Answered) -> Response:
+        """Ask an earlier prompt again; the next reply replaces its answer."""
+        self.changing = turn
+        return Information(f"Changing: {turn.prompt.question}", (f"It was: {turn.shown}. Type back to leave it so.",))
+
+    def _why(self) -> Information:
+        if self.prompt is None:
+            return Information("Why", ("Nothing is asked any more.",))
+        lines = [*self.prompt.why, *([f"How: {self.prompt.help}"] if self.prompt.help else [])]
+        return Information(self.prompt.question, tuple(lines) or ("The tree gives no reason for this question.",))
+
+    def _work(self, argument: str) -> Response:
+        worked = [number for number in self.conversation.numbers if isinstance(number, Worked)]
+        wanted = argument.strip().replace(" ", "_")
+        chosen = [number for number in worked if not wanted or number.name == wanted]
+        if not chosen and wanted:
+            near = nearest(wanted, [number.name for number in worked])
+            hint = f" Did you mean {' or '.join(near)}?" if near else ""
+            return Rejected(f"No worked number is called {argument!r} so far.{hint}")
+        lines = [line for number in chosen for line in (*work_lines(number, self.conversation.display), "")]
+        return Information("The work", tuple(lines[:-1]) or ("No number could be worked yet.",))
+
+    def _answer_lines(self) -> tuple[str, ...]:
+        answered = (turn for turn in self.conversation.turns if isinstance(turn, Answered))
+        return tuple(f"{turn.prompt.name}: {turn.shown}" for turn in answered)
+
+    def _record(self, deed: Literal["set", "drop"], answer: Answer) -> None:
+        if self.number is None:
+            self.number = self.store.new_call()
+        self.store.record(self.number, deed, answer)
+
+    def _take(self, answers: tuple[Answer, ...]) -> None:
+        """Work the conversation again, and set what a list shows of the call where that has changed."""
+        before = (title_of(self.conversation), ending_of(self.conversation), self.conversation.ended)
+        self.answers = answers
+        self.conversation = walk(self.library, answers, self.system)
+        after = (title_of(self.conversation), ending_of(self.conversation), self.conversation.ended)
+        if after != before and self.number is not None:
+            self.store.describe(self.number, after[0], "ended" if after[2] else "open", after[1])
+
+
+def _notices(before: Conversation, after: Conversation) -> tuple[str, ...]:
+    """What no longer applies after an answer was given or changed."""
+    display = after.display
+    fresh = [answer for answer in after.unused if answer not in before.unused]
+    titles = dict.fromkeys(display.catalogue.title_of(answer.name) for answer in fresh)
+    notes = [f"No longer asked on this way, and kept aside: {', '.join(titles)}."] if titles else []
+    if after.unfit is not None:
+        notes.append(f"An earlier answer does not fit any more: {after.unfit}")
+    return tuple(notes)
