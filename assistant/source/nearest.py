@@ -1,6 +1,7 @@
 """The known names nearest to one that nothing answers to."""
 
 from collections.abc import Iterable
+from functools import lru_cache
 
 # Below this likeness (0 to 100) a suggestion is more often noise than help; chosen by trying misspelt names.
 _LIKENESS = 60.0
@@ -20,5 +21,7 @@ def nearest(name: str, known: Iterable[str], limit: int = 2) -> tuple[str, ...]:
     return tuple(candidate for _, score, candidate in found if score >= best - 12.0)
 
 
+# In a file with many slips, every known name is compared with every one of them.
+@lru_cache(maxsize=20_000)
 def _folded(name: str) -> str:
     return name.strip().casefold().replace(" ", "_").replace("-", "_")

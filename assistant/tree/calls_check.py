@@ -46,7 +46,7 @@ def check_answers(given: Answers, tree: Tree | None, vocabulary: Vocabulary) -> 
         elif vocabulary.sort_of(name) == "number":
             message = f'"{shortened(name, 40)}" is worked out from readings, so it is never answered'
             yield Problem("name-sort", answer.name.place, message, "give the readings that it needs")
-        else:
+        elif tree is not None:
             known = [other for sort in _GIVEN for other in vocabulary.names(sort)]
             yield _unknown(answer.name, "reading, observation or step", [*known, *steps])
 

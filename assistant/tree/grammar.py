@@ -335,7 +335,8 @@ class _Parser:
 
     def term(self) -> Term:
         token, span = self.peek()
-        if token[:1].isdigit() or (token[:1] == "." and len(token) > 1):
+        # Other scripts have digits too, and ² counts as one.
+        if token.isascii() and (token[:1].isdigit() or (token[:1] == "." and len(token) > 1)):
             return self.literal(token, span)
         if not _is_name(token):
             self.no_term(token, span)
@@ -372,8 +373,6 @@ class _Parser:
             self.fail(
                 "condition-grammar", "a number is written with a point and without commas", span, "write: 1.5 or 1500"
             )
-        if not token[0].isdigit() and self.at < len(self.text) and self.text[self.at].isdigit():
-            self.unexpected(token, span)
         unit, end = self.unit()
         self.at = end
         return Number(float(token), unit, Span(span.start, end))

@@ -60,7 +60,10 @@ Branch = When | CannotTell | Otherwise
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A node with ways on."""
+    """A node with ways on.
+
+    `whole` is False where a way on could not be read: what is then missing from the step has been reported.
+    """
 
     name: str
     say: str | None
@@ -70,6 +73,7 @@ class Step:
     ask: tuple[Named, ...]
     measure_again: tuple[Named, ...]
     branches: tuple[Branch, ...]
+    whole: bool
     place: Place
 
 

@@ -54,7 +54,7 @@ def build_tree(root: source.Node | None, path: str, problems: list[Problem]) -> 
     found = list(problems)
     if root is None:
         return None, found
-    if not isinstance(root, Mapping):
+    if not isinstance(root, Mapping) or not root.entries:
         return None, [*found, not_a_tree(root)]
     place = Place(path)
     fields = Fields(root, place, "a tree", found)
@@ -94,6 +94,8 @@ def _nodes(mapping: Mapping, problems: list[Problem]) -> dict[str, Node]:
             built[key.text] = _node(key, value, problems)
         else:
             problems.append(not_a_node(key, value))
+            # The name stays known, so that what leads to it is not called a mistake as well.
+            built[key.text] = UndecidedLeaf(key.text, "", (), (), key.mark)
     return built
 
 
@@ -132,6 +134,7 @@ def _undecided(key: Scalar, fields: Fields) -> UndecidedLeaf:
 
 def _step(key: Scalar, fields: Fields) -> Step:
     fields.only(keys.STEP)
+    branches = _branches(key, fields)
     return Step(
         name=key.text,
         say=fields.text("say"),
@@ -140,18 +143,18 @@ def _step(key: Scalar, fields: Fields) -> Step:
         do=fields.text("do"),
         ask=fields.names("ask"),
         measure_again=fields.names("measure_again"),
-        branches=_branches(key, fields),
+        branches=tuple(branch for branch in branches if branch is not None),
+        whole=bool(branches) and all(branch is not None and branch.go.text for branch in branches),
         place=key.mark,
     )
 
 
-def _branches(key: Scalar, fields: Fields) -> tuple[Branch, ...]:
+def _branches(key: Scalar, fields: Fields) -> tuple[Branch | None, ...]:
     fields.problems.extend(ways_on(key, fields.mapping))
     go = fields.mapping.key("go")
     if fields.mapping.key("decide") is None:
         return () if go is None else (Otherwise(fields.named("go"), None, go.mark),)
-    found = (_branch(item, fields.problems) for item in fields.items("decide"))
-    return tuple(branch for branch in found if branch is not None)
+    return tuple(_branch(item, fields.problems) for item in fields.items("decide"))
 
 
 def _branch(item: source.Node, problems: list[Problem]) -> Branch | None:

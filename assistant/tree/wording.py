@@ -21,14 +21,14 @@ EXAMPLES = {
     "complaints": "complaints: [not cooling enough, runs all day]",
     "facts": "facts: [refrigerant, metering_device]",
     "start": "start: NODE",
-    "nodes": "nodes: with one node below it",
+    "nodes": "nodes:, and below it each node by its name",
     "say": "say: text",
     "why": "why: text",
     "caution": "caution: [moving_parts]",
     "do": "do: text",
     "ask": "ask: suction_pressure",
     "measure_again": "measure_again: suction_pressure",
-    "decide": "decide: with a list of branches below it",
+    "decide": "decide:, and below it - when: superheat > 12 F",
     "go": "go: NODE",
     "cause": "cause: name",
     "because": "because: [superheat, change(suction_pressure)]",
@@ -37,7 +37,7 @@ EXAMPLES = {
     "when": "when: superheat > 12 F",
     "cannot_tell": "cannot_tell: NODE",
     "otherwise": "otherwise: NODE",
-    "calls": "calls: with a list of calls below it",
+    "calls": "calls:, and below it - name: text",
     "name": "name: text",
     "answers": "answers: {suction_pressure: 118 psig}",
     "reaches": "reaches: no_fault",
@@ -175,6 +175,11 @@ def branch_word(item: Node) -> str | Problem:
         return present[0]
     first = item.entries[0][0].mark
     if not present:
+        meant = next((key for key, _ in item.entries if nearest(key.text, BRANCH_WORDS, 1)), None)
+        if meant is not None:
+            message = f'"{shortened(meant.text, 40)}" is no key of a branch'
+            hint = f"write: {nearest(meant.text, BRANCH_WORDS, 1)[0]}"
+            return Problem("shape-unknown-key", meant.mark, message, hint)
         message = 'a branch begins with "when", "cannot_tell" or "otherwise"'
         return Problem("shape-branch", first, message, hint)
     said = " and ".join(f'"{word}"' for word in present)

@@ -60,7 +60,7 @@ class Words:
             "cause": CAUSES,
         }[sort]
 
-    def sort_of(self, name: str) -> Sort | None:
+    def sort_of(self, name: str) -> str | None:
         if name in READINGS:
             return "reading"
         if name in NUMBERS:

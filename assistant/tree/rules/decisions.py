@@ -12,7 +12,7 @@ from assistant.tree.vocabulary import Vocabulary
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Check the branches of every step."""
     for node in tree.nodes.values():
-        if isinstance(node, Step):
+        if isinstance(node, Step) and node.whole:
             yield from _order(node.branches)
             yield from _cannot_tell(node, vocabulary)
 

@@ -45,6 +45,9 @@ def _evidence(evidence: Evidence, vocabulary: Vocabulary) -> Iterator[Problem]:
     name = Named(evidence.name, evidence.place)
     if not evidence.change:
         yield from _known((name,), _SHOWN, "reading, number, observation or fact", vocabulary)
+    elif vocabulary.sort_of(evidence.name) not in (None, "reading"):
+        message = f'"{evidence.name}" is not a reading, and only readings are taken again'
+        yield Problem("name-sort", evidence.place, message, f"write: {evidence.name}, without change( )")
     else:
         yield from _known((name,), ("reading",), "reading", vocabulary)
 

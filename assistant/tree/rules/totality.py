@@ -5,7 +5,7 @@ from typing import assert_never
 
 from assistant.source.problem import Problem
 from assistant.tree.condition import tests
-from assistant.tree.grammar import And, Compare, Expression, Is, Not, Or, Unreadable
+from assistant.tree.grammar import And, Choice, Compare, Expression, Is, Not, Or, Unreadable
 from assistant.tree.model import Otherwise, Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 
@@ -13,7 +13,7 @@ from assistant.tree.vocabulary import Vocabulary
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Report every decision that may find no branch."""
     for node in tree.nodes.values():
-        if isinstance(node, Step) and node.branches and not _has_otherwise(node):
+        if isinstance(node, Step) and node.whole and not _has_otherwise(node):
             missing = _missing(node, vocabulary)
             if missing:
                 message = f"when {missing}, this decision has no way on"
@@ -31,9 +31,16 @@ def _missing(step: Step, vocabulary: Vocabulary) -> str:
         return ""
     names = {test.name if isinstance(test, Is) else "" for root in roots for test in tests(root)}
     if len(names) == 1 and (choices := vocabulary.choices_of(name := names.pop())):
+        if any(choice.text not in choices for root in roots for choice in _named(root)):
+            return ""
         left = [choice for choice in choices if not any(_true(root, choice) for root in roots)]
         return f"{name} is {' or '.join(left)}" if left else ""
     return "no branch is true"
+
+
+def _named(expression: Expression) -> Iterator[Choice]:
+    for test in tests(expression):
+        yield from test.choices if isinstance(test, Is) else ()
 
 
 def _true(expression: Expression, made: str) -> bool:

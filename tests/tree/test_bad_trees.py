@@ -1,0 +1,51 @@
+"""Broken trees, one mistake in each: the file beside it holds exactly what its author is told."""
+
+from pathlib import Path
+
+import pytest
+
+from assistant.source.problem import render_all
+from assistant.source.text import read_text
+from assistant.tree.check import check_file
+
+from .words import WORDS
+
+FOLDER = Path(__file__).parent.parent / "bad_trees"
+BROKEN = sorted(FOLDER.glob("*.yaml"))
+
+
+def told(path: Path) -> str:
+    """What an author is told about a file, with the file's bare name."""
+    problems = check_file(path, WORDS)
+    text = path.read_bytes().decode()
+    return render_all(problems, {str(path): text}).replace(str(path), path.name) + "\n"
+
+
+@pytest.mark.parametrize("path", BROKEN, ids=lambda path: path.stem)
+def test_author_is_told(path: Path) -> None:
+    """Every broken tree is reported in exactly the words that are kept beside it."""
+    assert told(path) == path.with_suffix(".out").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("path", [path for path in BROKEN if path.stem != "ten_mistakes"], ids=lambda path: path.stem)
+def test_one_mistake_is_reported_once(path: Path) -> None:
+    """One mistake gives one problem, although two passes look for it."""
+    assert len(check_file(path, WORDS)) == 1
+
+
+def test_all_mistakes_come_at_once() -> None:
+    """A tree with ten independent mistakes gives ten problems in the order of the file."""
+    problems = check_file(FOLDER / "ten_mistakes.yaml", WORDS)
+    assert len(problems) == 10
+    lines = [problem.place.line for problem in problems]
+    assert lines == sorted(lines)
+
+
+def test_every_place_is_inside_its_file() -> None:
+    """Every problem of a broken tree points at text that is there, or at the file as a whole."""
+    for path in BROKEN:
+        text, _ = read_text(path)
+        lines = (text or path.read_bytes().decode()).split("\n")
+        for problem in check_file(path, WORDS):
+            place = problem.place
+            assert place.line == 0 or place.column <= len(lines[place.line - 1]) + 1, path.name
