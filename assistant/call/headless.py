@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import assert_never
 
 from assistant.call.answers import CANNOT_TELL, DONE, GO_ON, UNDERSTOOD, Answer, answers_by_name
+from assistant.call.asking import ask_for
 from assistant.call.library import Library
 from assistant.call.prompts import (
     Acknowledge,
@@ -16,7 +17,11 @@ from assistant.call.prompts import (
     DoStep,
     Prompt,
 )
+from assistant.call.replies import Unclear, read_answer
+from assistant.call.state import State
 from assistant.call.walk import Conversation, walk
+from assistant.catalogue.catalogue import Catalogue
+from assistant.errors import InputError
 from assistant.quantity import UnitSystem
 
 
@@ -49,3 +54,23 @@ def _unasked(prompt: Prompt) -> str:
             return GO_ON
         case _:
             assert_never(prompt)
+
+
+def state_by_name(catalogue: Catalogue, given: Mapping[str, str | Sequence[str]]) -> State:
+    """Everything that facts and readings by name tell, without any tree; of successive measurements the last counts.
+
+    Raises:
+        CoilsideError: a value cannot be read, or cannot be at this site.
+    """
+    state = State(catalogue)
+    # Facts first: gauge pressures need the altitude.
+    for name in sorted(given, key=lambda name: catalogue.taking_order.get(name, len(catalogue.taking_order))):
+        if name not in catalogue.taking_order:
+            continue
+        texts = given[name]
+        text = texts if isinstance(texts, str) else texts[-1]
+        read = read_answer(ask_for(name, catalogue, "us", ()), text)
+        if isinstance(read, Unclear):
+            raise InputError(f"{name}: {read.message}")
+        state.take(name, read.text)
+    return state

@@ -1,6 +1,7 @@
 """The turns of a conversation: what was asked and answered, what was worked, decided and found."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 
 from assistant.call.prompts import Prompt
 from assistant.catalogue.entries import Cause
@@ -29,7 +30,7 @@ class Answered:
 class NumberShown:
     """A worked number, when a decision first uses it and whenever it changes. `line` is its value in words."""
 
-    worked: Worked
+    worked: Worked = field(compare=False)
     line: str
     work: tuple[str, ...]
 
@@ -38,7 +39,7 @@ class NumberShown:
 class NumberMissing:
     """A number that cannot honestly be worked, and why."""
 
-    refused: Refused
+    refused: Refused = field(compare=False)
     line: str
 
 
@@ -91,6 +92,12 @@ class Undecided:
     node: str
     text: str
     untold: tuple[str, ...]
+
+
+def common(before: Sequence["Turn"], after: Sequence["Turn"]) -> int:
+    """How many turns two conversations begin with in common."""
+    pairs = zip(before, after, strict=False)
+    return next((count for count, (old, new) in enumerate(pairs) if old != new), min(len(before), len(after)))
 
 
 Turn = (

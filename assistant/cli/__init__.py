@@ -1,0 +1,1 @@
+"""The commands of `coilside`, one module for each group."""

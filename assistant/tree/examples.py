@@ -30,6 +30,11 @@ class Answers:
     facts: MappingOf[str, Answer]
     answers: MappingOf[str, Answer]
 
+    def texts(self) -> dict[str, tuple[str, ...]]:
+        """Facts and answers as typed, by name."""
+        both = {**self.facts, **self.answers}
+        return {name: tuple(text.text for text in answer.texts) for name, answer in both.items()}
+
 
 @dataclass(frozen=True, slots=True)
 class ExampleCall:

@@ -1,0 +1,63 @@
+"""`coilside` and `coilside call`: a call, in the chat or line by line."""
+
+import os
+import shutil
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from assistant.cli.options import home_option, library_from, open_store, trees_option, units_option
+from assistant.quantity import UnitSystem
+
+
+@click.command()
+@click.option("--plain", is_flag=True, help="Line by line: for pipes, dumb terminals and screen readers.")
+@click.option("--resume", type=int, default=None, metavar="NUMBER", help="Pick a stored call up.")
+@units_option
+@trees_option
+@home_option
+def call(plain: bool, resume: int | None, units: Any, trees_folder: Path | None, home: Path | None) -> None:
+    """Walk a call from complaint to cause."""
+    if plain:
+        line_by_line(units, trees_folder, home, resume)
+    else:
+        chat(units, trees_folder, home, resume)
+
+
+def chat(units: UnitSystem, trees_folder: Path | None, home: Path | None, resume: int | None = None) -> None:
+    """The chat on the whole screen; where there is no such screen, line by line."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
+        line_by_line(units, trees_folder, home, resume)
+        return
+    library = library_from(trees_folder)
+    with open_store(home) as store:
+        from assistant.tui.app import chat_app
+
+        chat_app(library, store, units, resume).run()
+
+
+def line_by_line(units: UnitSystem, trees_folder: Path | None, home: Path | None, resume: int | None) -> None:
+    """The same conversation on standard input and output."""
+    from assistant.plain import run_plain
+    from assistant.records.session import Session
+
+    library = library_from(trees_folder)
+    with open_store(home) as store:
+        if resume is None:
+            session = Session(library, store, units)
+            waiting = len(store.entries("open"))
+            if waiting:
+                click.echo(f"{waiting} open call{'s' if waiting > 1 else ''}: coilside calls list.", err=True)
+        else:
+            session = Session.resume(library, store, resume, units)
+        width = min(shutil.get_terminal_size((80, 24)).columns, 100)
+        run_plain(session, _read_line, click.echo, width, echo=not sys.stdin.isatty())
+
+
+def _read_line() -> str | None:
+    if sys.stdin.isatty():
+        click.echo("> ", nl=False)
+    line = sys.stdin.readline()
+    return line or None

@@ -1,0 +1,74 @@
+"""The command `coilside`: its groups, and how it ends.
+
+Exit codes: 0 done, 1 the input has mistakes, 2 wrong usage.
+"""
+
+import importlib
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from assistant import __version__
+from assistant.cli.options import home_option, trees_option, units_option
+from assistant.errors import CoilsideError
+
+_COMMANDS = {
+    "call": ("assistant.cli.call", "call"),
+    "walk": ("assistant.cli.walk", "walk_command"),
+    "pt": ("assistant.cli.thermo", "pt"),
+    "numbers": ("assistant.cli.thermo", "numbers"),
+    "trees": ("assistant.cli.trees", "trees"),
+    "calls": ("assistant.cli.calls", "calls"),
+}
+
+
+class _LazyGroup(click.Group):
+    """A group that loads a command's module when the command is wanted."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in _COMMANDS:
+            return None
+        module, name = _COMMANDS[cmd_name]
+        command: click.Command = getattr(importlib.import_module(module), name)
+        return command
+
+
+@click.group(cls=_LazyGroup, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="coilside")
+@units_option
+@trees_option
+@home_option
+@click.pass_context
+def cli(ctx: click.Context, units: Any, trees_folder: Path | None, home: Path | None) -> None:
+    """Find out why an air conditioner or heat pump does not cool, with the numbers worked at every step.
+
+    Without a command: the chat. It begins a new call, or offers to pick one up.
+    """
+    if ctx.invoked_subcommand is None:
+        from assistant.cli.call import chat
+
+        chat(units, trees_folder, home)
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run the command line and end the process with its exit code."""
+    try:
+        code = cli.main(args=arguments, prog_name="coilside", standalone_mode=False)
+    except click.exceptions.Abort:
+        code = 130
+    except click.ClickException as error:
+        error.show()
+        code = error.exit_code
+    except CoilsideError as error:
+        click.echo(f"coilside: {error}", err=True)
+        code = 1
+    except BrokenPipeError:
+        # Whoever read our output has seen enough.
+        sys.stderr.close()
+        code = 0
+    sys.exit(code if isinstance(code, int) else 0)

@@ -1,0 +1,117 @@
+"""`coilside pt` and `coilside numbers`: the arithmetic by itself."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import click
+
+from assistant.call.headless import state_by_name
+from assistant.call.plain_values import number_values, refusal_lines
+from assistant.cli.options import folder_of_trees, json_option, problems_text, trees_option, units_option
+from assistant.errors import QuantityError
+from assistant.quantity import (
+    Kind,
+    Quantity,
+    Unit,
+    UnitSystem,
+    accepted_forms,
+    in_unit,
+    kinds_of_unit,
+    parse,
+    preferred_unit,
+    show,
+    split,
+)
+from assistant.thermo.atmosphere import standard_pressure
+from assistant.thermo.curves import saturation
+from assistant.thermo.refrigerants import find
+
+
+@click.command(context_settings={"ignore_unknown_options": True})
+@click.argument("refrigerant")
+@click.argument("value")
+@click.option("--altitude", default="0 ft", show_default=True, help="Of the site: a gauge reads against the air there.")
+@json_option
+@units_option
+def pt(refrigerant: str, value: str, altitude: str, as_json: bool, units: Any) -> None:
+    """Saturation temperatures of a pressure, or pressures of a temperature: coilside pt R-410A 122.8psig."""
+    fluid = find(refrigerant)
+    atmosphere = standard_pressure(parse(altitude, Kind.LENGTH, "ft").value)
+    given = _pressure_or_temperature(value)
+    curves = saturation(fluid)
+    if given.kind is Kind.PRESSURE:
+        pressure = given.absolute(atmosphere)
+        dew, bubble = curves.dew_temperature(pressure), curves.bubble_temperature(pressure)
+        unit = preferred_unit(Kind.TEMPERATURE, units)
+    else:
+        dew, bubble = curves.dew_pressure(given.value), curves.bubble_pressure(given.value)
+        unit = preferred_unit(Kind.PRESSURE, units)
+    if as_json:
+        values = {
+            "refrigerant": fluid.designation,
+            "given": {"value": round(given.unit.from_si(given.value), 6), "unit": given.unit.symbol},
+            "dew": _plain(dew, unit, atmosphere),
+            "bubble": _plain(bubble, unit, atmosphere),
+        }
+        click.echo(json.dumps(values, ensure_ascii=False))
+        return
+    click.echo(f"{fluid.designation} at {given.text()}")
+    click.echo(f"  dew     {show(dew, unit, atmosphere):>12}   for superheat")
+    click.echo(f"  bubble  {show(bubble, unit, atmosphere):>12}   for subcooling")
+
+
+def _pressure_or_temperature(text: str) -> Quantity:
+    """A value with its unit, whichever of the two it is."""
+    parts = split(text)
+    if parts is not None and not parts[1]:
+        raise QuantityError(f"{text} has no unit: write {text}psig or {text}F.")
+    kinds = kinds_of_unit(parts[1]) if parts else ()
+    kind = next((kind for kind in (Kind.PRESSURE, Kind.TEMPERATURE) if kind in kinds), None)
+    if kind is None:
+        forms = f"{accepted_forms(Kind.PRESSURE)}, or {accepted_forms(Kind.TEMPERATURE)}"
+        raise QuantityError(f"I cannot read {text!r}. I need {forms}.")
+    return parse(text, kind)
+
+
+def _plain(value: float, unit: Unit, atmosphere: float) -> dict[str, float | str]:
+    return {"value": round(in_unit(value, unit, atmosphere), 4), "unit": unit.symbol}
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@json_option
+@units_option
+@trees_option
+def numbers(file: Path, as_json: bool, units: UnitSystem, trees_folder: Path | None) -> None:
+    """Every worked number that the facts and readings in FILE allow, with the work shown."""
+    from assistant.catalogue.loading import load_catalogue
+    from assistant.tree.calls_check import check_answers
+    from assistant.tree.examples import read_answers
+    from assistant.worksheet.showing import display_for
+
+    catalogue, _ = load_catalogue(folder_of_trees(trees_folder) / "catalogue")
+    answers, problems = read_answers(file)
+    problems = sorted([*problems, *check_answers(answers, None, catalogue)])
+    if problems:
+        click.echo(problems_text(problems), err=True)
+        raise click.exceptions.Exit(1)
+    state = state_by_name(catalogue, answers.texts())
+    display = display_for(catalogue, units, state.sheet.known)
+    found = list(state.sheet.all_numbers())
+    if as_json:
+        click.echo(json.dumps(number_values(found, display), indent=2, ensure_ascii=False))
+    else:
+        click.echo("\n".join(_work(found, display)) or "Nothing can be worked from what the file tells.")
+    for line in refusal_lines(found, display):
+        click.echo(line, err=True)
+
+
+def _work(found: list[Any], display: Any) -> Iterator[str]:
+    from assistant.worksheet.sheet import Worked
+    from assistant.worksheet.showing import work_lines
+
+    for number in found:
+        if isinstance(number, Worked):
+            yield from (*work_lines(number, display), "")

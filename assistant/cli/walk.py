@@ -1,0 +1,47 @@
+"""`coilside walk`: a call without anybody to ask."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import click
+
+from assistant.call.headless import state_by_name, walk_by_name
+from assistant.call.plain_values import conversation_values, number_values
+from assistant.call.wording import conversation_lines, wrapped
+from assistant.cli.options import json_option, library_from, problems_text, trees_option, units_option
+from assistant.errors import FileError
+from assistant.tree.calls_check import check_answers
+from assistant.tree.examples import read_answers
+from assistant.worksheet.showing import display_for
+
+
+@click.command("walk")
+@click.option("--tree", required=True, metavar="NAME", help="The tree to follow.")
+@click.option("--answers", "file", required=True, type=click.Path(path_type=Path), help="YAML: facts: and answers:.")
+@json_option
+@units_option
+@trees_option
+def walk_command(tree: str, file: Path, as_json: bool, units: Any, trees_folder: Path | None) -> None:
+    """Follow a tree with answers from a file; what is not in it is answered "cannot tell"."""
+    library = library_from(trees_folder)
+    chosen = library.tree(tree)
+    answers, problems = read_answers(file)
+    problems = sorted([*problems, *check_answers(answers, chosen, library.catalogue)])
+    if problems:
+        click.echo(problems_text(problems), err=True)
+        raise click.exceptions.Exit(1)
+    given = answers.texts()
+    conversation = walk_by_name(library, tree, given, units)
+    if conversation.prompt is not None:
+        raise FileError(f"{file}: {conversation.prompt.name}: {conversation.unfit}")
+    for answer in conversation.unused:
+        click.echo(f"not asked on this way: {answer.name}", err=True)
+    if not as_json:
+        for line in wrapped(conversation_lines(conversation), 100):
+            click.echo(line)
+        return
+    state = state_by_name(library.catalogue, given)
+    display = display_for(library.catalogue, units, state.sheet.known)
+    values = conversation_values(conversation, number_values(state.sheet.all_numbers(), display))
+    click.echo(json.dumps(values, indent=2, ensure_ascii=False))

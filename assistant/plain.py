@@ -1,0 +1,83 @@
+"""The call line by line on standard input and output: for pipes, dumb terminals and screen readers."""
+
+from collections.abc import Callable, Iterable
+
+from assistant.call.turns import Answered, Turn, common
+from assistant.call.wording import prompt_lines, turn_lines, wrapped
+from assistant.records.session import Accepted, Information, Leave, Rejected, Session
+
+Read = Callable[[], str | None]
+Write = Callable[[str], None]
+
+
+def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo: bool = False) -> None:
+    """Carry a call on until it ends, the tech leaves, or the input runs out.
+
+    `read` gives the next line or `None` at the end of the input; `write` takes one line. With `echo`, replies are
+    written too, as a terminal would show them.
+
+    Raises:
+        StoreError: an answer could not be written; it does not count.
+    """
+
+    def show(lines: Iterable[str]) -> None:
+        for line in wrapped(tuple(lines), width):
+            write(line)
+
+    before: tuple[Turn, ...] = ()
+    typed: tuple[str, int] | None = None
+    while True:
+        after = session.conversation.turns
+        for turn in after[common(before, after) :]:
+            # What was just asked and typed is on screen already.
+            if not (isinstance(turn, Answered) and (turn.prompt.name, turn.nth) == typed):
+                show((*turn_lines(turn), ""))
+        before = after
+        if session.prompt is None:
+            write("The call has ended. It is kept: coilside calls list.")
+            return
+        if session.conversation.unfit:
+            show((f"The stored answer does not fit: {session.conversation.unfit}",))
+        show(prompt_lines(session.prompt))
+        typed = _reply(session, read, show, echo)
+        if typed is None:
+            return
+
+
+def _reply(session: Session, read: Read, show: Callable[[Iterable[str]], None], echo: bool) -> tuple[str, int] | None:
+    """Read replies until one is an answer, and tell which; `None` when the tech leaves or the input ends."""
+    while True:
+        line = read()
+        if line is None:
+            show(("", _kept(session)))
+            return None
+        asked = _asked(session)
+        if echo:
+            show((f"> {line.strip()}",))
+        match session.say(line.rstrip("\n")):
+            case Accepted(notices):
+                show((*notices, ""))
+                return asked
+            case Rejected(message):
+                show((message,))
+            case Information(title, lines):
+                show((title, *(f"  {text}" for text in lines), ""))
+                if session.changing is not None and session.prompt is not None:
+                    show(prompt_lines(session.prompt))
+            case Leave():
+                show((_kept(session),))
+                return None
+
+
+def _asked(session: Session) -> tuple[str, int]:
+    """Name and count of the prompt that the next reply answers."""
+    if session.changing is not None:
+        return session.changing.prompt.name, session.changing.nth
+    prompt = session.conversation.prompt
+    return (prompt.name if prompt else "", session.conversation.nth)
+
+
+def _kept(session: Session) -> str:
+    if session.number is None:
+        return "Nothing was answered, so nothing is kept."
+    return f"Call {session.number} is kept. Pick it up with: coilside call --plain --resume {session.number}"
