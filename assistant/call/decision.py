@@ -1,5 +1,6 @@
 """Choosing a branch, and seeing when a measurement cannot really decide it."""
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -11,6 +12,8 @@ from assistant.quantity import preferred_unit, show, show_with_doubt
 from assistant.tree.condition import Comparison, Evaluation, evaluate
 from assistant.tree.model import Branch, CannotTell, Otherwise, Step, When
 from assistant.worksheet.showing import Display
+
+_IDENTIFIER = re.compile(r"limits\.(?P<limit>[a-z]\w*)|\b[a-z]\w*", re.ASCII)
 
 Flip = tuple[int, int]
 """One comparison of a decision: the branch's place, and the comparison's within its condition."""
@@ -110,7 +113,7 @@ def _leaning(comparison: Comparison, other_way: str | None, display: Display) ->
     assert comparison.margin is not None
     above = doubt.probability_positive(comparison.margin)
     measured, limit = sides(comparison, display)
-    return Leaning(comparison.text, measured, limit, max(above, 1 - above), other_way)
+    return Leaning(worded(comparison.text, display), measured, limit, max(above, 1 - above), other_way)
 
 
 def sides(comparison: Comparison, display: Display) -> tuple[str, str]:
@@ -134,10 +137,25 @@ def reasons(step: Step, picked: Picked, state: State, display: Display) -> tuple
             continue
         verdict = "yes" if evaluation.truth else "no"
         values = _values(evaluation.comparisons, display)
-        lines.append(f"{' '.join(branch.condition.text.split())}? {verdict}{f' ({values})' if values else ''}")
+        lines.append(f"{worded(branch.condition.text, display)}? {verdict}{f' ({values})' if values else ''}")
     if isinstance(picked.branch, CannotTell):
         lines.append("it could not be told")
     return tuple(lines)
+
+
+def worded(condition: str, display: Display) -> str:
+    """A condition as an author wrote it, in the words of a screen: titles for names, values for limits."""
+    catalogue = display.catalogue
+
+    def word(found: re.Match[str]) -> str:
+        limit = catalogue.limits.get(found["limit"] or "")
+        if limit is not None:
+            unit = preferred_unit(limit.quantity.kind, display.system)
+            return show(limit.quantity.absolute(display.atmosphere), unit, display.atmosphere)
+        name = found[0]
+        return catalogue.title_of(name).lower() if catalogue.sort_of(name) else name.replace("_", " ")
+
+    return _IDENTIFIER.sub(word, " ".join(condition.split()))
 
 
 def _values(comparisons: Iterable[Comparison], display: Display) -> str:

@@ -17,8 +17,8 @@ from assistant.errors import CoilsideError
 _COMMANDS = {
     "call": ("assistant.cli.call", "call"),
     "walk": ("assistant.cli.walk", "walk_command"),
-    "pt": ("assistant.cli.thermo", "pt"),
-    "numbers": ("assistant.cli.thermo", "numbers"),
+    "pt": ("assistant.cli.pt", "pt"),
+    "numbers": ("assistant.cli.numbers", "numbers"),
     "trees": ("assistant.cli.trees", "trees"),
     "calls": ("assistant.cli.calls", "calls"),
 }

@@ -1,17 +1,21 @@
-"""Options that several commands share, and how they find what they work on."""
+"""Options that several commands share, and how they find what they work on.
+
+What a command does not need is not loaded: `coilside pt` answers at once.
+"""
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from assistant.call.library import Library
-from assistant.call.loading import load_library
 from assistant.errors import FileError
-from assistant.records.store import Store
 from assistant.source.problem import Problem, render_all
 from assistant.source.shipped import shipped_folder
+
+if TYPE_CHECKING:
+    from assistant.call.library import Library
+    from assistant.records.store import Store
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 
@@ -68,12 +72,14 @@ def folder_of_trees(given: Path | None) -> Path:
     return folder
 
 
-def library_from(given: Path | None, only: str | None = None) -> Library:
+def library_from(given: Path | None, only: str | None = None) -> "Library":
     """The library of a call; what has mistakes is told on standard error and left out.
 
     Raises:
         FileError: there is no such folder, or no tree in it can be used.
     """
+    from assistant.call.loading import load_library
+
     folder = folder_of_trees(given)
     library, problems = load_library(folder, only)
     if problems:
@@ -84,8 +90,10 @@ def library_from(given: Path | None, only: str | None = None) -> Library:
     return library
 
 
-def open_store(home: Path | None) -> Store:
+def open_store(home: Path | None) -> "Store":
     """The user's record of calls."""
+    from assistant.records.store import Store
+
     if home is None:
         import platformdirs
 

@@ -1,21 +1,16 @@
-"""`coilside pt` and `coilside numbers`: the arithmetic by itself."""
+"""`coilside pt`: pressure to saturation temperatures and back."""
 
 import json
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import click
 
-from assistant.call.headless import state_by_name
-from assistant.call.plain_values import number_values, refusal_lines
-from assistant.cli.options import folder_of_trees, json_option, problems_text, trees_option, units_option
+from assistant.cli.options import json_option, units_option
 from assistant.errors import QuantityError
 from assistant.quantity import (
     Kind,
     Quantity,
     Unit,
-    UnitSystem,
     accepted_forms,
     in_unit,
     kinds_of_unit,
@@ -77,41 +72,3 @@ def _pressure_or_temperature(text: str) -> Quantity:
 
 def _plain(value: float, unit: Unit, atmosphere: float) -> dict[str, float | str]:
     return {"value": round(in_unit(value, unit, atmosphere), 4), "unit": unit.symbol}
-
-
-@click.command()
-@click.argument("file", type=click.Path(path_type=Path))
-@json_option
-@units_option
-@trees_option
-def numbers(file: Path, as_json: bool, units: UnitSystem, trees_folder: Path | None) -> None:
-    """Every worked number that the facts and readings in FILE allow, with the work shown."""
-    from assistant.catalogue.loading import load_catalogue
-    from assistant.tree.calls_check import check_answers
-    from assistant.tree.examples import read_answers
-    from assistant.worksheet.showing import display_for
-
-    catalogue, _ = load_catalogue(folder_of_trees(trees_folder) / "catalogue")
-    answers, problems = read_answers(file)
-    problems = sorted([*problems, *check_answers(answers, None, catalogue)])
-    if problems:
-        click.echo(problems_text(problems), err=True)
-        raise click.exceptions.Exit(1)
-    state = state_by_name(catalogue, answers.texts())
-    display = display_for(catalogue, units, state.sheet.known)
-    found = list(state.sheet.all_numbers())
-    if as_json:
-        click.echo(json.dumps(number_values(found, display), indent=2, ensure_ascii=False))
-    else:
-        click.echo("\n".join(_work(found, display)) or "Nothing can be worked from what the file tells.")
-    for line in refusal_lines(found, display):
-        click.echo(line, err=True)
-
-
-def _work(found: list[Any], display: Any) -> Iterator[str]:
-    from assistant.worksheet.sheet import Worked
-    from assistant.worksheet.showing import work_lines
-
-    for number in found:
-        if isinstance(number, Worked):
-            yield from (*work_lines(number, display), "")

@@ -1,0 +1,47 @@
+"""`coilside numbers`: every worked number that a file of readings allows."""
+
+import json
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+import click
+
+from assistant.call.headless import state_by_name
+from assistant.call.plain_values import number_values, refusal_lines
+from assistant.catalogue.loading import load_catalogue
+from assistant.cli.options import folder_of_trees, json_option, problems_text, trees_option, units_option
+from assistant.quantity import UnitSystem
+from assistant.tree.calls_check import check_answers
+from assistant.tree.examples import read_answers
+from assistant.worksheet.sheet import Refused, Worked
+from assistant.worksheet.showing import Display, display_for, work_lines
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@json_option
+@units_option
+@trees_option
+def numbers(file: Path, as_json: bool, units: UnitSystem, trees_folder: Path | None) -> None:
+    """Every worked number that the facts and readings in FILE allow, with the work shown."""
+    catalogue, _ = load_catalogue(folder_of_trees(trees_folder) / "catalogue")
+    answers, problems = read_answers(file)
+    problems = sorted([*problems, *check_answers(answers, None, catalogue)])
+    if problems:
+        click.echo(problems_text(problems), err=True)
+        raise click.exceptions.Exit(1)
+    state = state_by_name(catalogue, answers.texts())
+    display = display_for(catalogue, units, state.sheet.known)
+    found = list(state.sheet.all_numbers())
+    if as_json:
+        click.echo(json.dumps(number_values(found, display), indent=2, ensure_ascii=False))
+    else:
+        click.echo("\n".join(_work(found, display)) or "Nothing can be worked from what the file tells.")
+    for line in refusal_lines(found, display):
+        click.echo(line, err=True)
+
+
+def _work(found: Iterable[Worked | Refused], display: Display) -> Iterator[str]:
+    for number in found:
+        if isinstance(number, Worked):
+            yield from (*work_lines(number, display), "")
