@@ -6,6 +6,7 @@ divide also take and give numbers that carry an uncertainty; those that look a c
 
 from typing import Any
 
+from assistant.doubt import nominal
 from assistant.errors import ImpossibleError, NoTargetError, OutOfRangeError
 from assistant.thermo import reference
 from assistant.thermo.curves import Saturation
@@ -41,7 +42,7 @@ def compression_ratio(discharge_pressure: Number, suction_pressure: Number) -> N
     Raises:
         ImpossibleError: an absolute pressure is not above zero.
     """
-    if not (discharge_pressure > 0 and suction_pressure > 0):
+    if not (nominal(discharge_pressure) > 0 and nominal(suction_pressure) > 0):
         raise ImpossibleError("An absolute pressure is above zero: is the atmospheric pressure missing?")
     return discharge_pressure / suction_pressure
 
@@ -94,7 +95,7 @@ def fixed_orifice_superheat_target(return_wet_bulb: Number, outdoor_dry_bulb: Nu
     wet = return_wet_bulb * 1.8 - _FAHRENHEIT_ZERO
     dry = outdoor_dry_bulb * 1.8 - _FAHRENHEIT_ZERO
     target = (3.0 * wet - 80.0 - dry) / 2.0 / 1.8
-    if not target >= _LEAST_ORIFICE_SUPERHEAT - 1e-9:
+    if not nominal(target) >= _LEAST_ORIFICE_SUPERHEAT - 1e-9:
         raise NoTargetError(
             "There is no superheat target at this wet bulb and outdoor temperature: the formula gives less than"
             " 5 °F (2.8 K), too little to keep liquid out of the compressor."

@@ -18,7 +18,7 @@ _JUMP = 5e-3  # in ln p: an order above the error of a good extrapolation, an or
 
 @dataclass
 class CurveFollower:
-    """Solves for one saturation curve at rising temperatures [K], each point from the last few.
+    """Solves for one saturation curve at rising temperatures [K], each from the three nearest that it has solved.
 
     `handle` is a solver for the mixture, `library` the module it comes from, `quality` 0 for bubble and 1 for dew.
     After `move_to(temperature)` the handle holds that state.
@@ -32,7 +32,7 @@ class CurveFollower:
     _history: list[tuple[float, list[float]]] = field(default_factory=list)
 
     def move_to(self, temperature: float) -> None:
-        """Bring the handle to a temperature [K] at or above the last one.
+        """Bring the handle to a temperature [K]: anywhere from the start up to just below the critical one.
 
         Raises:
             PhysicsError: the curve cannot be followed that far.
@@ -61,7 +61,8 @@ class CurveFollower:
         ]
 
     def _solve(self, temperature: float) -> None:
-        guess = _extrapolate(self._history[-3:], temperature)
+        nearest = sorted(self._history, key=lambda point: abs(point[0] - temperature))[:3]
+        guess = _extrapolate(nearest, temperature)
         try:
             self.handle.update_with_guesses(
                 self.library.QT_INPUTS, self.quality, temperature, self._start_values(temperature, guess)
@@ -72,7 +73,7 @@ class CurveFollower:
         if abs(found[0] - guess[0]) > _JUMP or found[1] <= found[2]:
             raise PhysicsError(f"The saturation curve breaks off at {temperature:g} K.")
         if temperature > self._history[-1][0]:
-            self._history = [*self._history[-2:], (temperature, found)]
+            self._history.append((temperature, found))
 
     def _start_values(self, temperature: float, guess: list[float]) -> Any:
         overall = list(self.handle.get_mole_fractions())

@@ -60,8 +60,8 @@ def node_temperatures(origin: float, low: float, high: float, count: int = NODES
 
 def fit_refrigerant(model: str, kind: str) -> dict[str, Any]:
     """Fit every curve of one refrigerant; the result is its entry in the data file."""
-    fixed = reference.constants(model)
-    low = reference.LOWEST_TEMPERATURE
+    fixed = reference.derive_constants(model)
+    low = fixed.lowest_temperature
     high = round(fixed.critical_temperature - _BELOW_CRITICAL[kind], 3)
     origin = round(fixed.critical_temperature + (0.2 if kind == "mixture" else 0.0), 6)
     temperatures = node_temperatures(origin, low, high)

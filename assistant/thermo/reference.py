@@ -8,23 +8,25 @@ liquid at 0 °C has 200 kJ/kg and 1 kJ/(kg·K).
 
 import math
 import threading
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
 from assistant.errors import OutOfRangeError, PhysicsError
 from assistant.thermo.continuation import CurveFollower
+from assistant.thermo.refrigerants import load_data
 
 Phase = Literal["bubble", "dew"]
 
-LOWEST_TEMPERATURE = 222.03888888888889  # -60 degF, colder than any air conditioner or heat pump runs
+# -80 degF: below 0 psig of every refrigerant here but carbon dioxide, so that an empty system has a temperature too.
+LOWEST_TEMPERATURE = 379.67 / 1.8
 HIGHEST_VAPOUR_TEMPERATURE = 500.0
 REFERENCE_TEMPERATURE = 273.15
 REFERENCE_ENTHALPY = 200e3
 REFERENCE_ENTROPY = 1000.0
 
-_FOLLOW_FROM = 220.0
+_FOLLOW_FROM = 209.0
 _SOURCE = "the equation of state"
 _local = threading.local()
 
@@ -46,11 +48,15 @@ class State:
 
 @dataclass(frozen=True, slots=True)
 class Constants:
-    """What an equation of state says about the fluid: [K], [Pa], [kg/mol]; and the library that evaluates it."""
+    """What an equation of state says about the fluid: [K], [Pa], [kg/mol]; and the library that evaluates it.
+
+    `lowest_temperature` is where we use it from: -80 degF, or just above the triple point.
+    """
 
     critical_temperature: float
     critical_pressure: float
     molar_mass: float
+    lowest_temperature: float
     library: str
 
 
@@ -82,22 +88,43 @@ def _handle(model: str, use: str) -> Any:
 
 
 @cache
-def constants(model: str) -> Constants:
-    """Critical point and molar mass of a model.
+def derive_constants(model: str) -> Constants:
+    """Critical point and molar mass of a model, from the library; seconds of work for some blends.
 
     Raises:
         PhysicsError: the library knows no such model, or finds no single critical point.
     """
     handle = _new_handle(model)
+    lowest = LOWEST_TEMPERATURE
     if len(handle.fluid_names()) == 1:
         temperature, pressure = handle.T_critical(), handle.p_critical()
+        lowest = max(lowest, float(math.ceil(handle.Ttriple())))
     else:
         stable = [point for point in handle.all_critical_points() if point.stable and point.p > 0]
         if len(stable) != 1:
             raise PhysicsError(f"The equation of state of {model} has {len(stable)} critical points.")
         temperature, pressure = stable[0].T, stable[0].p
     version = _library().get_global_param_string("version")
-    return Constants(temperature, pressure, handle.molar_mass(), f"CoolProp {version}")
+    return Constants(temperature, pressure, handle.molar_mass(), lowest, f"CoolProp {version}")
+
+
+@cache
+def constants(model: str) -> Constants:
+    """Critical point and molar mass of a model: as shipped with its curves, else from the library.
+
+    Raises:
+        PhysicsError: the library knows no such model, or finds no single critical point.
+    """
+    for entry in load_data("curves.json")["refrigerants"].values():
+        if entry["model"] == model:
+            return Constants(
+                entry["critical_temperature"],
+                entry["critical_pressure"],
+                entry["molar_mass"],
+                entry["minimum_temperature"],
+                entry["library"],
+            )
+    return derive_constants(model)
 
 
 @cache
@@ -125,29 +152,34 @@ def _check(quantity: str, value: float, unit: str, low: float, high: float) -> N
         raise OutOfRangeError(quantity, value, unit, low, high, _SOURCE)
 
 
+def _curve(model: str, phase: Phase) -> tuple[Any, Callable[[float], None]]:
+    """A fresh solver, and what moves it along the bubble or dew curve to a temperature [K]."""
+    quality = 0.0 if phase == "bubble" else 1.0
+    handle = _new_handle(model)
+    if len(handle.fluid_names()) > 1:
+        critical = constants(model).critical_temperature
+        return handle, CurveFollower(handle, _library(), quality, _FOLLOW_FROM, critical).move_to
+
+    def move(temperature: float) -> None:
+        try:
+            handle.update(_library().QT_INPUTS, quality, temperature)
+        except ValueError as error:
+            raise PhysicsError(f"No saturation of {model} at {temperature:g} K: {error}") from None
+
+    return handle, move
+
+
 def saturation_points(model: str, temperatures: Sequence[float], phase: Phase) -> list[State]:
     """Saturated states along the bubble or dew curve, at rising temperatures [K].
 
     Raises:
-        OutOfRangeError: a temperature is below -60 degF or not below the critical one.
+        OutOfRangeError: a temperature is below the lowest or not below the critical one.
         PhysicsError: the equations have no solution that can be reached.
     """
-    critical = constants(model).critical_temperature
+    fixed = constants(model)
     for temperature in temperatures:
-        _check("saturation temperature", temperature, "K", LOWEST_TEMPERATURE, critical)
-    quality = 0.0 if phase == "bubble" else 1.0
-    handle = _new_handle(model)
-    if len(handle.fluid_names()) > 1:
-        follower = CurveFollower(handle, _library(), quality, _FOLLOW_FROM, critical)
-        move = follower.move_to
-    else:
-
-        def move(temperature: float) -> None:
-            try:
-                handle.update(_library().QT_INPUTS, quality, temperature)
-            except ValueError as error:
-                raise PhysicsError(f"No saturation of {model} at {temperature:g} K: {error}") from None
-
+        _check("saturation temperature", temperature, "K", fixed.lowest_temperature, fixed.critical_temperature)
+    handle, move = _curve(model, phase)
     points = []
     for temperature in temperatures:
         move(temperature)
@@ -159,7 +191,7 @@ def saturation_at_temperature(model: str, temperature: float, phase: Phase) -> S
     """Saturated liquid (bubble) or vapour (dew) at a temperature [K].
 
     Raises:
-        OutOfRangeError: below -60 degF or not below the critical temperature.
+        OutOfRangeError: below the lowest temperature or not below the critical temperature.
         PhysicsError: the equations have no solution that can be reached.
     """
     return saturation_points(model, [temperature], phase)[0]
@@ -171,23 +203,29 @@ def saturation_at_pressure(model: str, pressure: float, phase: Phase) -> State:
     Solved along the curve in temperature, which works where the library's own search by pressure breaks down.
 
     Raises:
-        OutOfRangeError: the pressure is outside that between -60 degF and 0.1 K below the critical point.
+        OutOfRangeError: the pressure is outside that between the lowest temperature and 0.1 K below the critical point.
         PhysicsError: the equations have no solution that can be reached.
     """
-    low, high = saturation_points(model, [LOWEST_TEMPERATURE, constants(model).critical_temperature - 0.1], phase)
-    _check(f"{phase} pressure", pressure, "Pa", low.pressure, high.pressure)
-    while high.temperature - low.temperature > 1e-9 * low.temperature:
-        # ln p is nearly straight in 1/T, so a straight line between the ends lands close at once.
-        share = math.log(pressure / low.pressure) / math.log(high.pressure / low.pressure)
-        inverse = 1 / low.temperature + share * (1 / high.temperature - 1 / low.temperature)
-        middle = saturation_at_temperature(model, 1 / inverse, phase)
-        if abs(math.log(middle.pressure / pressure)) < 1e-11:
-            return middle
-        if middle.pressure < pressure:
-            low = middle
-        else:
-            high = middle
-    return low
+    fixed = constants(model)
+    handle, move = _curve(model, phase)
+
+    def at(temperature: float) -> tuple[float, float]:
+        move(temperature)
+        return temperature, math.log(handle.p())
+
+    top = fixed.critical_temperature - 0.1
+    wanted = math.log(pressure) if pressure > 0 else -math.inf
+    low = high = first = at(fixed.lowest_temperature)
+    while high[1] < wanted and high[0] < top:
+        low, high = high, at(min(high[0] + 2.0, top))
+    if not first[1] <= wanted <= high[1]:
+        ends = math.exp(first[1]), math.exp(at(top)[1])
+        raise OutOfRangeError(f"{phase} pressure", pressure, "Pa", *ends, _SOURCE)
+    while abs(high[1] - wanted) > 1e-12 and high[0] != low[0]:
+        # ln p is all but straight over 1/T, so the line through the last two points lands closer each time.
+        inverse = 1 / high[0] + (wanted - high[1]) * (1 / low[0] - 1 / high[0]) / (low[1] - high[1])
+        low, high = high, at(min(1 / inverse, top))
+    return _read(handle, model, single_phase=False)
 
 
 def vapour_state(model: str, pressure: float, temperature: float) -> State:
@@ -214,7 +252,7 @@ def liquid_state(model: str, pressure: float, temperature: float) -> State:
 
 def _single_phase(model: str, use: str, pressure: float, temperature: float) -> State:
     _check(f"{use} pressure", pressure, "Pa", 1e3, constants(model).critical_pressure)
-    _check(f"{use} temperature", temperature, "K", LOWEST_TEMPERATURE, HIGHEST_VAPOUR_TEMPERATURE)
+    _check(f"{use} temperature", temperature, "K", constants(model).lowest_temperature, HIGHEST_VAPOUR_TEMPERATURE)
     handle = _handle(model, use)
     try:
         handle.update(_library().PT_INPUTS, pressure, temperature)
