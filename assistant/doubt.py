@@ -68,8 +68,8 @@ def shares(number: Uncertain) -> dict[str, float]:
 
 
 def nominal(number: Uncertain) -> float:
-    """The value itself."""
-    return float(_library().nominal_value(number))
+    """The value itself; a plain float does not make the library load."""
+    return float(number) if isinstance(number, int | float) else float(_library().nominal_value(number))
 
 
 def standard(number: Uncertain) -> float:

@@ -5,12 +5,14 @@ from pathlib import Path
 
 import click
 
+from assistant.call.examples import run_example, ways_not_taken
 from assistant.catalogue.loading import load_catalogue
-from assistant.cli.options import problems_text
+from assistant.cli.options import library_from, problems_text
 from assistant.errors import FileError
 from assistant.source.problem import Problem, as_json
 from assistant.source.shipped import shipped_folder
 from assistant.tree.check import check_file, check_folder
+from assistant.tree.examples import ENDING, read_calls
 
 
 @click.group()
@@ -49,3 +51,29 @@ def check_path(path: Path) -> list[Problem]:
     if path.is_dir():
         return sorted([*problems, *check_folder(path, catalogue)])
     return check_file(path, catalogue)
+
+
+@trees.command()
+@click.argument("path", type=click.Path(path_type=Path), required=False)
+def examples(path: Path | None) -> None:
+    """Walk the example calls beside the trees; exit code 1 when one does not end where it must."""
+    folder = path or shipped_folder("trees")
+    library = library_from(folder)
+    failed = False
+    for name, tree in library.trees.items():
+        file = folder / f"{name}{ENDING}"
+        calls, problems = read_calls(file) if file.exists() else ((), [])
+        if problems:
+            raise FileError(problems_text(problems))
+        results = [run_example(library, name, call) for call in calls]
+        for result in results:
+            for fault in result.faults:
+                failed = True
+                click.echo(f"{result.call.place}: {result.call.name}: {fault}")
+        missing = ways_not_taken(tree, results)
+        good = sum(not result.faults for result in results)
+        click.echo(f"{name}: {good} of {len(results)} calls end where they must; {len(missing)} ways not taken")
+        for node, go in missing:
+            click.echo(f"  no example goes from {node} to {go}")
+    if failed:
+        raise click.exceptions.Exit(1)
