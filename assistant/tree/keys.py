@@ -15,6 +15,6 @@ ANSWERS = ("facts", "answers")
 
 LEAF_WORDS = ("cause", "no_fault", "undecided")
 BRANCH_WORDS = ("when", "cannot_tell", "otherwise")
-CALL_REQUIRED = ("name", "answers", "reaches")
+CALL_REQUIRED = ("name", "reaches")
 # Where one text or a list of texts may stand.
 LISTS = ("complaints", "facts", "caution", "ask", "measure_again", "because")

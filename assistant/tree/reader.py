@@ -151,9 +151,11 @@ def _step(key: Scalar, fields: Fields) -> Step:
 
 def _branches(key: Scalar, fields: Fields) -> tuple[Branch | None, ...]:
     fields.problems.extend(ways_on(key, fields.mapping))
-    go = fields.mapping.key("go")
+    key_of_go = fields.mapping.key("go")
+    # Read even where "decide" makes it one too many, so that what is wrong with it comes out at once.
+    go = None if key_of_go is None else Otherwise(fields.named("go"), None, key_of_go.mark)
     if fields.mapping.key("decide") is None:
-        return () if go is None else (Otherwise(fields.named("go"), None, go.mark),)
+        return () if go is None else (go,)
     return tuple(_branch(item, fields.problems) for item in fields.items("decide"))
 
 

@@ -82,7 +82,7 @@ def _reworded(root: Node, path: Path, validator: str, sort: FileSort) -> Iterato
     if not path:
         yield from _of_file(root, sort)
     elif sort == "tree":
-        yield from _of_tree(node, key, path, validator)
+        yield from _of_tree(root, path, validator)
     elif path[0] == "calls" and len(path) == 2:
         yield from _of_call(node)
     else:
@@ -107,7 +107,8 @@ def _of_file(root: Node, sort: FileSort) -> Iterator[Problem]:
             yield from key_mistakes(root, place, "a file of answers", keys.ANSWERS)
 
 
-def _of_tree(node: Node, key: Scalar | None, path: Path, validator: str) -> Iterator[Problem]:
+def _of_tree(root: Node, path: Path, validator: str) -> Iterator[Problem]:
+    node, key = _at(root, path)
     in_nodes = path[0] == "nodes"
     if path == ("version",) and isinstance(node, Scalar) and node.text.strip():
         yield not_a_version(node)
@@ -117,6 +118,11 @@ def _of_tree(node: Node, key: Scalar | None, path: Path, validator: str) -> Iter
         yield from _of_node(node, key)
     elif in_nodes and len(path) == 4 and path[2] == "decide":
         yield from _of_branch(node)
+    elif (
+        in_nodes and len(path) > 4 and path[2] == "decide" and isinstance(branch_word(_at(root, path[:4])[0]), Problem)
+    ):
+        # What such a branch is meant to be is not known, so its values cannot be judged.
+        return
     else:
         yield _of_value(node, key, path)
 
