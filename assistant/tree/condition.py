@@ -13,13 +13,12 @@ from assistant.source.inside import place_inside
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Scalar
 from assistant.source.problem import Place, Problem
-from assistant.tree.grammar import (
+from assistant.tree.expression import (
     And,
     Change,
     Choice,
     Compare,
     Expression,
-    GrammarError,
     Is,
     Limit,
     Not,
@@ -30,8 +29,8 @@ from assistant.tree.grammar import (
     Sum,
     Term,
     Unreadable,
-    parse,
 )
+from assistant.tree.grammar import GrammarError, parse
 from assistant.tree.kinds import Mistake, Resolved, resolve
 from assistant.tree.vocabulary import Sort, Values, Vocabulary
 

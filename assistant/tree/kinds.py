@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from assistant.quantity import Kind, Unit, kinds_of_unit, plain, unit_named, unit_names
 from assistant.source.nearest import nearest
-from assistant.tree.grammar import Change, Compare, Limit, Number, Quantity, Span, Sum, Term
+from assistant.tree.expression import Change, Compare, Limit, Number, Quantity, Span, Sum, Term
 from assistant.tree.vocabulary import Sort, Vocabulary
 
 _DIFFERENCE = {Kind.TEMPERATURE: Kind.TEMPERATURE_DIFFERENCE, Kind.PRESSURE: Kind.PRESSURE_DIFFERENCE}

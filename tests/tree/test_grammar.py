@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from assistant.source.nodes import Scalar
 from assistant.source.problem import Place
 from assistant.tree.condition import Condition, check_condition, needs, read_condition
-from assistant.tree.grammar import And, Compare, GrammarError, Is, Not, Or, parse
+from assistant.tree.expression import And, Compare, Is, Not, Or
+from assistant.tree.grammar import GrammarError, parse
 
 from .words import WORDS
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from assistant.source.problem import Problem
 from assistant.tree.condition import tests
-from assistant.tree.grammar import Change, Compare
+from assistant.tree.expression import Change, Compare
 from assistant.tree.model import Named, Node, Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 

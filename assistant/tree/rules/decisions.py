@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from assistant.source.problem import Problem
 from assistant.tree.condition import tests
-from assistant.tree.grammar import Change, Compare, Is, Limit, Number, Quantity
+from assistant.tree.expression import Change, Compare, Is, Limit, Number, Quantity
 from assistant.tree.model import Branch, CannotTell, Otherwise, Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 

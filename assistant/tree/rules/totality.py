@@ -5,7 +5,7 @@ from typing import assert_never
 
 from assistant.source.problem import Problem
 from assistant.tree.condition import tests
-from assistant.tree.grammar import And, Choice, Compare, Expression, Is, Not, Or, Unreadable
+from assistant.tree.expression import And, Choice, Compare, Expression, Is, Not, Or, Unreadable
 from assistant.tree.model import Otherwise, Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from assistant.source.problem import Problem
 from assistant.tree.condition import needs
-from assistant.tree.grammar import Unreadable
+from assistant.tree.expression import Unreadable
 from assistant.tree.model import Named, Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 
