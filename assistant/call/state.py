@@ -100,8 +100,8 @@ class State:
         return self.sheet.known.atmosphere
 
     def quantity(self, name: str) -> Uncertain | None:
-        """A reading, fact or worked number [SI]."""
-        return self.sheet.value(name)
+        """A reading, fact or worked number [SI]; a number waits for a fact off the data plate that may replace it."""
+        return None if self.sheet.awaits(name) else self.sheet.value(name)
 
     def choice(self, name: str) -> str | None:
         """A chosen fact or observation, or a choice that follows from the facts."""

@@ -22,7 +22,8 @@ class Formula:
     """One way to work a number.
 
     `inputs` are readings, facts and other worked numbers; all must be there. `asks` are facts that are asked for
-    first and do without an answer. `applies` says on which systems this is the way.
+    first and do without an answer. `applies` says on which systems this is the way; `chosen_by` are the facts that
+    it looks at.
     """
 
     inputs: tuple[str, ...]
@@ -32,6 +33,7 @@ class Formula:
     note: str = ""
     asks: tuple[str, ...] = ()
     applies: Callable[[Known], bool] = lambda known: True
+    chosen_by: tuple[str, ...] = ()
 
     @property
     def quantities(self) -> tuple[str, ...]:
@@ -197,6 +199,7 @@ FORMULAS: Final[Mapping[str, tuple[Formula, ...]]] = {
             _PRACTICE + "; good to about 3 °F against charts",
             "A chart of the manufacturer on the unit wins over this rule.",
             applies=_has_orifice,
+            chosen_by=("metering_device",),
         ),
         _usual_target("superheat_target", "that an expansion valve holds"),
     ),

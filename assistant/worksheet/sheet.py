@@ -58,6 +58,14 @@ class Sheet:
         blocked = any(name in self.known.asked and not self._has(name) for name in self._required(name))
         return () if blocked else tuple(name for name in wanted if name not in self.known.asked)
 
+    def awaits(self, name: str) -> bool:
+        """Whether a number could be worked now, but a fact was not asked yet that would make it a better one."""
+        if name not in FORMULAS:
+            return False
+        formula = formula_for(name, self.known)
+        inner = (wanted for wanted in formula.inputs if wanted != name)
+        return any(ask not in self.known.asked for ask in formula.asks) or any(map(self.awaits, inner))
+
     def needs(self, name: str) -> tuple[str, ...]:
         """The readings and facts that a number comes from on this system, each once; a reading comes from itself."""
         return tuple(dict.fromkeys(self._required(name)))
@@ -88,8 +96,8 @@ class Sheet:
             yield name
             return
         formula = formula_for(name, self.known)
-        if len(FORMULAS[name]) > 1:
-            yield "metering_device"
+        for way in FORMULAS[name]:
+            yield from way.chosen_by
         yield from formula.asks
         for wanted in formula.inputs:
             if wanted != name:
