@@ -135,18 +135,6 @@ def test_every_fact_has_a_source():
     assert all(entry["source"] for entry in data["constituent_gwp"].values())
 
 
-@pytest.mark.parametrize(
-    ("designation", "celsius", "tolerance"),
-    [
-        ("R-22", 96.145, 0.05), ("R-134a", 101.06, 0.05),  # US DOE simulation reference data
-        ("R-32", 78.11, 0.2), ("R-290", 96.67, 0.2),  # VDI Heat Atlas 2nd ed. coefficients
-    ],
-)  # fmt: skip
-def test_critical_temperature(designation, celsius, tolerance):
-    """Critical temperatures agree with outside tables."""
-    assert find(designation).critical_temperature - 273.15 == pytest.approx(celsius, abs=tolerance)
-
-
 def test_finding_is_cheap():
     """Finding a refrigerant and reading its curves loads neither CoolProp nor numpy."""
     program = (

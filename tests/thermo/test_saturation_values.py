@@ -1,8 +1,5 @@
 """The saturation curves against values from outside."""
 
-import csv
-from pathlib import Path
-
 import chemicals.vapor_pressure as oracle
 import numpy as np
 import pytest
@@ -10,39 +7,7 @@ import pytest
 from assistant.thermo.curves import saturation
 from assistant.thermo.refrigerants import find
 from tests.thermo import peng_robinson
-from tests.thermo.units import celsius, fahrenheit, psig, to_fahrenheit, to_psig
-
-TABLE = Path(__file__).parents[1] / "reference" / "saturation_checks.csv"
-CHECKS = list(csv.DictReader(TABLE.read_text(encoding="utf-8").splitlines()))
-TOLERANCES = {
-    "US DOE building-energy program": 0.001,
-    "Perry's Chemical Engineers' Handbook": 0.003,
-    "VDI Heat Atlas": 0.002,
-    "refrigerant producer": 0.008,
-}
-
-
-def tolerance(source):
-    return next(value for begin, value in TOLERANCES.items() if source.startswith(begin))
-
-
-@pytest.mark.parametrize("row", CHECKS, ids=[f"{r['refrigerant']} {r['temp_C']} C {r['source'][:12]}" for r in CHECKS])
-def test_published_saturation_pressure(row):
-    """Dew pressure agrees with a published table or fit, within that source's own tolerance."""
-    ours = saturation(row["refrigerant"]).dew_pressure(celsius(float(row["temp_C"])))
-    assert ours / 1000 == pytest.approx(float(row["p_kPa_abs"]), rel=tolerance(row["source"]))
-
-
-@pytest.mark.parametrize(
-    ("refrigerant", "gauge", "degrees"),
-    [
-        ("R-22", 57.5, 32), ("R-22", 73.0, 43), ("R-22", 87.3, 52), ("R-22", 90.8, 54),
-        ("R-410A", 101.0, 32), ("R-410A", 122.8, 42), ("R-410A", 148.0, 52), ("R-410A", 158.8, 56),
-    ],
-)  # fmt: skip
-def test_pressures_that_every_technician_knows(refrigerant, gauge, degrees):
-    """The pocket card's values, within 0.3 psi. Source: common practice, no source."""
-    assert to_psig(saturation(refrigerant).dew_pressure(fahrenheit(degrees))) == pytest.approx(gauge, abs=0.3)
+from tests.thermo.units import fahrenheit, psig, to_fahrenheit, to_psig
 
 
 @pytest.mark.parametrize(
@@ -135,49 +100,11 @@ def test_blend_regression(refrigerant, rel, rows):
         assert to_psig(saturation(refrigerant).dew_pressure(fahrenheit(degrees))) == pytest.approx(dew, rel=rel)
 
 
-@pytest.mark.parametrize(
-    ("refrigerant", "bubble", "dew", "tolerance"),
-    [
-        ("R-22", -40.8, -40.8, 0.2), ("R-32", -51.7, -51.7, 0.2), ("R-134a", -26.1, -26.1, 0.2),
-        ("R-290", -42.1, -42.1, 0.2), ("R-407C", -43.6, -36.6, 0.5), ("R-404A", -46.2, -45.5, 0.5),
-        ("R-454B", -50.5, -49.5, 1.0), ("R-410A", -51.4, -51.4, 0.5),
-    ],
-)  # fmt: skip
-def test_normal_boiling_point(refrigerant, bubble, dew, tolerance):
-    """Boiling points at 101.325 kPa. Source: AHRI 700 and ASHRAE Standard 34, from memory."""
-    curves = saturation(refrigerant)
-    assert curves.bubble_temperature(101325.0) - 273.15 == pytest.approx(bubble, abs=tolerance)
-    assert curves.dew_temperature(101325.0) - 273.15 == pytest.approx(dew, abs=tolerance)
-
-
-@pytest.mark.parametrize(
-    ("refrigerant", "glide"), [("R-410A", 0.2), ("R-404A", 0.9), ("R-407C", 11.0), ("R-454B", 2.7)]
-)
-def test_glide(refrigerant, glide):
-    """Glide [°F] at the pressure of 40 °F dew; agrees with common tables within 20 % or 0.3 °F."""
-    curves = saturation(refrigerant)
-    ours = curves.glide(curves.dew_pressure(fahrenheit(40))) * 1.8
-    assert ours == pytest.approx(glide, abs=max(0.3, 0.2 * glide))
-
-
 def test_bubble_and_dew_must_not_be_mixed_up():
     """R-407C at 63.2 psig: dew at 40 °F, bubble at about 29 °F (by definition of the two curves)."""
     curves = saturation("R-407C")
     assert to_fahrenheit(curves.dew_temperature(psig(63.2))) == pytest.approx(40, abs=0.2)
     assert to_fahrenheit(curves.bubble_temperature(psig(63.2))) == pytest.approx(29, abs=0.7)
-
-
-@pytest.mark.parametrize(
-    ("refrigerant", "psi_per_foot"),
-    [
-        ("R-22", 0.49), ("R-410A", 0.43), ("R-32", 0.39), ("R-454B", 0.40), ("R-407C", 0.47), ("R-134a", 0.50),
-        ("R-404A", 0.42), ("R-290", 0.20),
-    ],
-)  # fmt: skip
-def test_liquid_density_as_lift(refrigerant, psi_per_foot):
-    """Saturated liquid at 100 °F weighs this much per foot of lift [psi]. Source: density times gravity."""
-    density = saturation(refrigerant).liquid_density(fahrenheit(100))
-    assert density * 9.80665 * 0.3048 / 6894.757 == pytest.approx(psi_per_foot, abs=0.02)
 
 
 def test_molar_mass_of_r454b():

@@ -1,0 +1,1 @@
+"""Outside values, and the table of how ours compare with them."""
