@@ -13,6 +13,7 @@ from assistant.tree.condition import Comparison, Evaluation, evaluate
 from assistant.tree.model import Branch, CannotTell, Otherwise, Step, When
 from assistant.worksheet.showing import Display
 
+_CHANGE = re.compile(r"\bchange\((\w+)\)", re.ASCII)
 _IDENTIFIER = re.compile(r"limits\.(?P<limit>[a-z]\w*)|\b[a-z]\w*", re.ASCII)
 
 Flip = tuple[int, int]
@@ -155,7 +156,7 @@ def worded(condition: str, display: Display) -> str:
         name = found[0]
         return catalogue.title_of(name).lower() if catalogue.sort_of(name) else name.replace("_", " ")
 
-    return _IDENTIFIER.sub(word, " ".join(condition.split()))
+    return _IDENTIFIER.sub(word, _CHANGE.sub(r"change of \1", " ".join(condition.split())))
 
 
 def _values(comparisons: Iterable[Comparison], display: Display) -> str:

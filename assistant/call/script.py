@@ -261,14 +261,15 @@ class Script:
         if leaf.say:
             yield Told(leaf.name, leaf.say)
         against = tuple(kept.text for kept in self.close_calls)
-        yield Concluded(leaf.name, cause, tuple(self._evidence(leaf.because)), against)
+        look_alikes = tuple((self._title(look.cause), look.tell) for look in cause.looks_like)
+        yield Concluded(leaf.name, cause, tuple(self._evidence(leaf.because)), against, look_alikes)
         yield from self._caution(cause.cautions, leaf.name)
         yield Repair(cause)
         question = "Repaired and measured again: is it proven?"
         proven = {YES: True, NO: False}.get((yield check_out(leaf.name, question, len(self.kept))))
         self.outcome = Outcome("cause", cause.name, proven)
         if proven is False and not self.kept:
-            others = "; ".join(f"{self._title(look.cause)}: {look.tell}" for look in cause.looks_like)
+            others = "; ".join(f"{title}: {tell}" for title, tell in look_alikes)
             text = f"It was not {cause.title.lower()}, and no other way was kept open. What looks alike: {others}"
             yield Undecided(leaf.name, text, self.state.untold)
             self.outcome = Outcome("undecided")

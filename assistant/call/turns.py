@@ -62,12 +62,16 @@ class CameBack:
 
 @dataclass(frozen=True, slots=True)
 class Concluded:
-    """A likely cause, with the evidence for it and what speaks against it on this call."""
+    """A likely cause, with the evidence for it and what speaks against it on this call.
+
+    `look_alikes` are the titles of other causes, each with how to tell it.
+    """
 
     node: str
     cause: Cause
     evidence: tuple[str, ...]
     against: tuple[str, ...]
+    look_alikes: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,9 +120,9 @@ def _concluded(turn: Concluded) -> Iterator[str]:
     if turn.against:
         yield "Not decided beyond doubt on the way here:"
         yield from (f"  {line}" for line in turn.against)
-    if cause.looks_like:
+    if turn.look_alikes:
         yield "What looks alike:"
-        yield from (f"  {words_of(look.cause)}: {look.tell}" for look in cause.looks_like)
+        yield from (f"  {title}: {tell}" for title, tell in turn.look_alikes)
 
 
 def _repair(cause: Cause) -> Iterator[str]:

@@ -42,7 +42,9 @@ class Display:
         return show(doubt.nominal(value), self.unit(name), self.atmosphere)
 
     def with_doubt(self, name: str, value: doubt.Uncertain) -> str:
-        """A value with its expanded uncertainty: `14.0 ± 2.3 °F`."""
+        """A value with its expanded uncertainty, if it has one: `14.0 ± 2.3 °F`."""
+        if doubt.standard(value) == 0:
+            return self.value(name, value)
         return show_with_doubt(doubt.nominal(value), doubt.expanded(value), self.unit(name), self.atmosphere)
 
     def difference(self, kind: Kind, value: doubt.Uncertain) -> str:
