@@ -16,11 +16,10 @@ import json
 import math
 import sys
 from collections.abc import Mapping, Sequence
-from importlib import resources
 from typing import Any
 
 from assistant.thermo import reference
-from assistant.thermo.refrigerants import load_data
+from assistant.thermo.refrigerants import DATA, load_data
 
 NODES = 96
 TOLERANCE = 1e-6  # relative, between a shipped curve and the same one derived again
@@ -155,8 +154,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = parser.parse_args(arguments)
     data = derive()
     if not options.check:
-        with resources.as_file(resources.files("assistant.thermo") / "data" / "curves.json") as path:
-            path.write_text(as_text(data), encoding="utf-8")
+        (DATA / "curves.json").write_text(as_text(data), encoding="utf-8")
         print(f"{len(data['refrigerants'])} refrigerants written")
         return 0
     shipped = load_data("curves.json")["refrigerants"]

@@ -73,20 +73,23 @@ def ideal_flux(
     """
     _check(saturation, upstream_pressure, liquid_temperature, downstream_pressure)
     throat = max(downstream_pressure, _choking_pressure(saturation, upstream_pressure, liquid_temperature))
-    return _flux(saturation, upstream_pressure, liquid_temperature, throat)
-
-
-def _flux(saturation: Saturation, upstream_pressure: float, temperature: float, throat: float) -> float:
-    """Loss-free flow per area for a given pressure in the throat: work done by the pressure, over the volume there."""
-    density = saturation.liquid_density(temperature)
-    flashing = saturation.bubble_pressure(temperature)
+    density = saturation.liquid_density(liquid_temperature)
+    flashing = saturation.bubble_pressure(liquid_temperature)
     if throat >= flashing:
         return math.sqrt(2.0 * density * (upstream_pressure - throat))
-    omega = _omega(saturation, temperature)
+    omega = _omega(saturation, liquid_temperature)
+    return math.sqrt(density) * _flashing_flux(omega, upstream_pressure, flashing, throat)
+
+
+def _flashing_flux(omega: float, upstream_pressure: float, flashing: float, throat: float) -> float:
+    """Loss-free flow per area and root of the liquid's density, for a throat pressure [Pa] at or below flashing.
+
+    Speed from the work that the pressure does, over the volume that the mixture has swollen to.
+    """
     work = (upstream_pressure - flashing) + omega * flashing * math.log(flashing / throat)
     work -= (omega - 1.0) * (flashing - throat)
     swelling = omega * (flashing / throat - 1.0) + 1.0
-    return math.sqrt(2.0 * density * work) / swelling
+    return math.sqrt(2.0 * work) / swelling
 
 
 def _omega(saturation: Saturation, temperature: float) -> float:
@@ -101,11 +104,12 @@ def _omega(saturation: Saturation, temperature: float) -> float:
 
 def _choking_pressure(saturation: Saturation, upstream_pressure: float, temperature: float) -> float:
     """The throat pressure [Pa] of the greatest flow, by golden section; never above saturation."""
-    low, high = 0.02 * upstream_pressure, saturation.bubble_pressure(temperature)
+    flashing, omega = saturation.bubble_pressure(temperature), _omega(saturation, temperature)
+    low, high = 0.02 * upstream_pressure, flashing
     while high - low > 1e-7 * upstream_pressure:
         left, right = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
-        if _flux(saturation, upstream_pressure, temperature, left) < _flux(
-            saturation, upstream_pressure, temperature, right
+        if _flashing_flux(omega, upstream_pressure, flashing, left) < _flashing_flux(
+            omega, upstream_pressure, flashing, right
         ):
             low = left
         else:

@@ -10,10 +10,12 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Any, Literal
 
 from assistant.errors import UnknownNameError, UnmodelledRefrigerantError
+
+DATA = Path(__file__).parent / "data"
 
 ModelKind = Literal["pure", "pseudo-pure", "mixture"]
 
@@ -68,7 +70,7 @@ class Refrigerant:
 @cache
 def load_data(name: str) -> Any:
     """Read one of the JSON files that ship beside this module."""
-    return json.loads(resources.files("assistant.thermo").joinpath("data", name).read_text(encoding="utf-8"))
+    return json.loads((DATA / name).read_text(encoding="utf-8"))
 
 
 def all_refrigerants() -> tuple[Refrigerant, ...]:

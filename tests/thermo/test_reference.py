@@ -8,7 +8,7 @@ import pytest
 from assistant.errors import OutOfRangeError, PhysicsError
 from assistant.thermo import fit, reference
 from assistant.thermo.curves import saturation
-from assistant.thermo.refrigerants import all_refrigerants, find, load_data
+from assistant.thermo.refrigerants import DATA, all_refrigerants, find, load_data
 from tests.thermo.units import PSI, fahrenheit
 
 EVERY = all_refrigerants()
@@ -187,7 +187,5 @@ def test_a_changed_curve_is_noticed():
 
 def test_data_file_is_written_as_it_is_read():
     """The text form of the data file is stable: what was read is written back byte for byte."""
-    from importlib import resources
-
-    text = resources.files("assistant.thermo").joinpath("data", "curves.json").read_text(encoding="utf-8")
+    text = (DATA / "curves.json").read_text(encoding="utf-8")
     assert fit.as_text(load_data("curves.json")) == text
