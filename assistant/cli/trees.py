@@ -49,6 +49,8 @@ def check_path(path: Path) -> list[Problem]:
     own = folder / "catalogue"
     catalogue, problems = load_catalogue(own if own.is_dir() else shipped_folder("trees") / "catalogue")
     if path.is_dir():
+        if not any(path.glob("*.yaml")):
+            raise FileError(f"There is no tree in the folder {path}: a tree is a file that ends in .yaml.")
         return sorted([*problems, *check_folder(path, catalogue)])
     return check_file(path, catalogue)
 
