@@ -1,0 +1,85 @@
+"""The Textual application: which screen comes first, the look, and what is loaded when nobody waits."""
+
+from pathlib import Path
+from typing import ClassVar
+
+from textual.app import App
+from textual.binding import BindingType
+
+from assistant import doubt
+from assistant.call.complaint import match_complaint
+from assistant.call.library import Library
+from assistant.quantity import UnitSystem
+from assistant.records.session import Session
+from assistant.records.store import Store
+from assistant.tui.screens.chat import ChatScreen
+from assistant.tui.screens.pick_up import PickUpScreen
+from assistant.tui.themes import DARK, LIGHT
+
+# Long enough for the first question to be on screen, short enough to be over before a complaint is typed.
+_IDLE = 0.25
+
+
+class ChatApp(App[int | None]):
+    """The chat over one record of calls. It ends with the number of the call, `None` when none was begun."""
+
+    TITLE = "Coilside"
+    CSS_PATH = Path(__file__).parent / "chat.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    BINDINGS: ClassVar[list[BindingType]] = []
+
+    def __init__(self, library: Library, store: Store, system: UnitSystem, session: Session | None) -> None:
+        super().__init__()
+        self._library = library
+        self._store = store
+        self._system = system
+        self._session = session
+        # Animation is traffic over a slow line.
+        self.animation_level = "none"
+        for theme in (DARK, LIGHT):
+            self.register_theme(theme)
+        self.theme = DARK.name
+
+    def on_mount(self) -> None:
+        """Show the first screen."""
+        entries = () if self._session else self._store.entries("open")
+        if entries:
+            self.push_screen(PickUpScreen(self._library, self._store, self._system, entries), self._begin)
+        else:
+            self._begin(self._session or Session(self._library, self._store, self._system))
+        self.set_timer(_IDLE, self._warm_up)
+
+    def _begin(self, session: Session | None) -> None:
+        if session is not None:
+            self.push_screen(ChatScreen(session))
+
+    def _warm_up(self) -> None:
+        self.run_worker(self._load, thread=True, exit_on_error=False)
+
+    def _load(self) -> None:
+        """Load what the first answers need, while the complaint is being typed."""
+        doubt.warm_up()
+        match_complaint("not cooling", self._library.trees.values())
+
+    def action_light(self) -> None:
+        """Change between the dark and the light look."""
+        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
+
+    def action_leave(self) -> None:
+        """Stop here; the call is kept."""
+        screen = self.screen
+        self.exit(screen.session.number if isinstance(screen, ChatScreen) else None)
+
+    def action_help_quit(self) -> None:
+        """Say how to quit: ctrl+c is too easily pressed to end a call."""
+        self.notify("F9, or the word quit, stops here. The call is kept.", title="To quit", markup=False)
+
+
+def chat_app(library: Library, store: Store, system: UnitSystem = "us", number: int | None = None) -> ChatApp:
+    """The chat, with call `number` picked up when one is given.
+
+    Raises:
+        StoreError: there is no such call, or the record cannot be read.
+    """
+    session = None if number is None else Session.resume(library, store, number, system)
+    return ChatApp(library, store, system, session)

@@ -1,0 +1,76 @@
+"""The ways to answer a prompt that can be pointed at: what each shows, what is typed for it, what is stored."""
+
+from dataclasses import dataclass
+from typing import assert_never
+
+from assistant.call.answers import AGAIN, CANNOT_DO, CANNOT_TELL, DONE, GO_ON, NO, YES
+from assistant.call.prompts import (
+    Acknowledge,
+    AskChoice,
+    AskQuantity,
+    AskRefrigerant,
+    AskText,
+    CheckOut,
+    CloseCall,
+    DoStep,
+    Prompt,
+)
+from assistant.call.replies import Given, read_reply
+
+# Beyond this, a text in the reply line is no choice being typed.
+_LONGEST_POINTER = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One way to answer: `say` is the typed reply, `answer` what it is stored as, `mark` follows the words."""
+
+    say: str
+    words: str
+    answer: str
+    mark: str = ""
+
+
+def options_of(prompt: Prompt) -> tuple[Option, ...]:
+    """The options of a prompt, in the order of the screen; a caution has none, it is acknowledged by typing."""
+    match prompt:
+        case AskChoice():
+            chosen = tuple(
+                Option(str(number), choice.words, choice.name, "(Enter)" if choice.name == prompt.default else "")
+                for number, choice in enumerate(prompt.choices, start=1)
+            )
+            return (*chosen, Option("0", "cannot tell", CANNOT_TELL)) if prompt.can_be_unknown else chosen
+        case CloseCall():
+            again = (
+                Option(str(number), reading.words, AGAIN + reading.name)
+                for number, reading in enumerate(prompt.readings, start=2)
+            )
+            return (Option("1", "go on", GO_ON, "(Enter)"), *again)
+        case DoStep():
+            return (Option("done", "", DONE), Option("cannot do", "", CANNOT_DO))
+        case CheckOut():
+            return (Option("yes", "", YES), Option("no", "", NO), Option("cannot tell", "", CANNOT_TELL))
+        case Acknowledge() | AskText() | AskQuantity() | AskRefrigerant():
+            return ()
+        case _:
+            assert_never(prompt)
+
+
+def pointed_at(prompt: Prompt, typed: str) -> str | None:
+    """The stored answer that a reply being typed would give, where it picks one of the options."""
+    if not typed.strip() or len(typed) > _LONGEST_POINTER:
+        return None
+    reply = read_reply(prompt, typed)
+    return reply.text if isinstance(reply, Given) else None
+
+
+def stepped(options: tuple[Option, ...], pointed: str | None, by: int) -> Option:
+    """The option that lies `by` places from the pointed one, round and round; without one, the first or last.
+
+    Raises:
+        IndexError: there are no options.
+    """
+    places = [option.answer for option in options]
+    if pointed not in places:
+        return options[0 if by > 0 else -1]
+    return options[(places.index(pointed) + by) % len(options)]

@@ -1,0 +1,58 @@
+"""Picking the earlier answer that is to be changed."""
+
+from collections.abc import Iterator, Sequence
+
+from textual import on
+from textual.content import Content
+from textual.widget import Widget
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+from assistant.call.prompts import Acknowledge, Prompt
+from assistant.call.turns import Answered, Turn
+from assistant.tui.messages import KeyWanted
+from assistant.tui.passage import MUTED, STRONG, plain
+from assistant.tui.screens.page import Heading, Page
+from assistant.tui.widgets.key_bar import KeyBar
+
+
+def changeable(turns: Sequence[Turn]) -> tuple[Answered, ...]:
+    """The answers that can be picked; a caution was read, which cannot be undone."""
+    return tuple(turn for turn in turns if isinstance(turn, Answered) and not isinstance(turn.prompt, Acknowledge))
+
+
+class ChangePage(Page[Answered]):
+    """The answers so far, the latest marked."""
+
+    def __init__(self, answered: Sequence[Answered]) -> None:
+        self._answered = tuple(answered)
+        super().__init__()
+
+    def compose(self) -> Iterator[Widget]:
+        """Heading, list, keys."""
+        yield Heading("Which answer do you want to change?")
+        yield OptionList(*(Option(_words(turn)) for turn in self._answered), markup=False)
+        yield KeyBar(self.BINDINGS)
+
+    def on_mount(self) -> None:
+        """Mark the latest answer: the one just mistyped."""
+        chooser = self.query_one(OptionList)
+        chooser.highlighted = len(self._answered) - 1
+        chooser.focus()
+
+    @on(OptionList.OptionSelected)
+    def pick(self, event: OptionList.OptionSelected) -> None:
+        """One was picked."""
+        self.dismiss(self._answered[event.option_index])
+
+    def on_key_wanted(self, message: KeyWanted) -> None:
+        """The key bar was clicked."""
+        self.action_leave()
+
+
+def _words(turn: Answered) -> Content:
+    return plain(f"{_title(turn.prompt)}: ", MUTED) + plain(turn.shown, STRONG)
+
+
+def _title(prompt: Prompt) -> str:
+    return getattr(prompt, "title", prompt.question)

@@ -1,0 +1,294 @@
+"""The chat: transcript, panel, reply line; what is typed goes to the session, what comes back is shown."""
+
+from collections.abc import Callable, Iterator
+from typing import ClassVar, assert_never
+
+from textual import events, on
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from assistant.call.answers import CANNOT_TELL
+from assistant.call.prompts import Acknowledge, AskText
+from assistant.call.replies import COMMANDS, Command, read_reply
+from assistant.call.turns import Answered
+from assistant.call.wording import title_of
+from assistant.errors import StoreError
+from assistant.records.session import Accepted, Information, Leave, Rejected, Response, Session
+from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, Stepped
+from assistant.tui.options import stepped
+from assistant.tui.screens.change import ChangePage, changeable
+from assistant.tui.screens.help import HelpPage
+from assistant.tui.widgets.aside import Aside
+from assistant.tui.widgets.key_bar import KeyBar
+from assistant.tui.widgets.notice import Notice
+from assistant.tui.widgets.panel import Panel
+from assistant.tui.widgets.reply_line import ReplyLine
+from assistant.tui.widgets.title_bar import TitleBar
+from assistant.tui.widgets.transcript import Transcript
+from assistant.tui.widgets.views import HELP_OF_TURNS
+
+NARROW = 70
+"""Below this many columns the panel hides by itself."""
+
+
+class ChatScreen(Screen[None]):
+    """One call."""
+
+    # Function keys and page keys come through SSH and do not mean anything to the reply line.
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("f1", "help", "Help", tooltip="this page"),
+        Binding("f2", "why", "Why", tooltip="why this is asked, and how to find the answer"),
+        Binding("f3", "work", "Work", tooltip="the work behind the numbers so far"),
+        Binding("f4", "cannot_tell", "Can't tell", tooltip="answer: cannot tell, or cannot get at it"),
+        Binding("f5", "back", "Back", tooltip="take the last answer back"),
+        Binding("f6", "change", "Change", tooltip="pick an earlier answer and change it"),
+        Binding("f7", "panel", "Panel", tooltip="hide or show the numbers and answers so far"),
+        Binding("f8", "app.light", "Light", show=False, tooltip="dark or light screen"),
+        Binding("f9", "app.leave", "Quit", tooltip="stop here; the call is kept and can be picked up"),
+        Binding("escape", "escape", show=False, key_display="Esc", tooltip="leave a change, an aside or a typed reply"),
+        Binding("pageup", "page(-1)", show=False, key_display="PageUp", tooltip="back through the call"),
+        Binding("pagedown", "page(1)", show=False, key_display="PageDown", tooltip="on to the end of the call"),
+    ]
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NARROW, "-middle"), (120, "-broad")]  # noqa: RUF012 - as Textual declares it
+    AUTO_FOCUS = "ReplyLine"
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        super().__init__()
+
+    def compose(self) -> Iterator[Widget]:
+        """Title, transcript with panel, news, reply line, keys."""
+        yield TitleBar()
+        with Horizontal(id="call"):
+            yield Transcript()
+            yield Panel()
+        yield Notice()
+        with Horizontal(id="reply"):
+            yield Static(Content("> "), id="sign")
+            yield ReplyLine()
+        yield KeyBar(self.BINDINGS)
+
+    def on_mount(self) -> None:
+        """Show the call as far as it goes."""
+        self.watch(self.transcript, "scroll_y", self._tell_more, init=False)
+        self.watch(self.transcript, "virtual_size", self._tell_more, init=False)
+        self._follow()
+        unfit = self.session.conversation.unfit
+        if unfit:
+            self._tell(f"An earlier answer does not fit any more: {unfit}", is_problem=True)
+
+    @property
+    def transcript(self) -> Transcript:
+        """The record of the call."""
+        return self.query_one(Transcript)
+
+    @property
+    def reply(self) -> ReplyLine:
+        """The line in which replies are typed."""
+        return self.query_one(ReplyLine)
+
+    # ------------------------------------------------------------------ showing
+
+    def _follow(self) -> None:
+        """Show the conversation as it is now."""
+        session, conversation = self.session, self.session.conversation
+        closing = (
+            f"It is kept as call {session.number}. F5 takes the last answer back, F6 changes an earlier one, F9 quits."
+        )
+        self.transcript.follow(conversation.turns, session.prompt, session.changing, closing)
+        self.query_one(Panel).tell(conversation)
+        tree = conversation.tree.title if conversation.tree else None
+        self.query_one(TitleBar).tell(session.number, title_of(conversation), tree)
+        live = self.transcript.live
+        self.reply.placeholder = live.hint() if live else "back, change NAME, work or quit"
+
+    def _tell(self, text: str, is_problem: bool = False) -> None:
+        self.query_one(Notice).tell(text, is_problem)
+
+    def _tell_more(self) -> None:
+        """Say on the line above the reply whether the call goes on below."""
+        self.query_one("#reply").border_title = None if self.transcript.at_end else Content("more below: PageDown")
+
+    # ------------------------------------------------------------------ replies
+
+    @on(Input.Changed)
+    def _typing(self, event: Input.Changed) -> None:
+        live = self.transcript.live
+        if live is not None:
+            live.point(event.value)
+
+    @on(Input.Submitted)
+    def _submitted(self, event: Input.Submitted) -> None:
+        self.send(event.value)
+
+    def send(self, text: str) -> None:
+        """Take a typed reply; what lies below the screen is read first."""
+        if not self.transcript.at_end and (not text or isinstance(self.session.prompt, Acknowledge)):
+            self.action_page(1)
+            return
+        page = self._page_for(text)
+        if page is not None:
+            self.reply.clear()
+            page()
+            return
+        try:
+            response = self.session.say(text)
+        except StoreError as error:
+            self._not_written(error)
+            return
+        self._show(response, text)
+
+    def _page_for(self, text: str) -> Callable[[], None] | None:
+        """The page that a typed word opens; every other word is the session's."""
+        prompt = self.session.prompt
+        reply = read_reply(prompt, text) if prompt else Command(text.strip().casefold())
+        match reply:
+            case Command("help"):
+                return self.action_help
+            case Command("change", ""):
+                return self.action_change
+            case _:
+                return None
+
+    def _command(self, word: str) -> None:
+        try:
+            response = self.session.command(word)
+        except StoreError as error:
+            self._not_written(error)
+            return
+        self._show(response, None)
+
+    def _not_written(self, error: StoreError) -> None:
+        self._tell(f"{error} What is on the screen stays; try again.", is_problem=True)
+
+    def _show(self, response: Response, typed: str | None) -> None:
+        """Show what came of a reply or a key; only what was typed and taken leaves the reply line."""
+        match response:
+            case Accepted():
+                self.reply.clear()
+                self._tell(" ".join(response.notices))
+                self._follow()
+            case Rejected():
+                self._tell(response.message, is_problem=True)
+                if typed:
+                    self.reply.offer_again()
+            case Information():
+                if typed is not None:
+                    self.reply.clear()
+                self._tell("")
+                self._inform(response)
+            case Leave():
+                self.app.exit(self.session.number)
+            case _:
+                assert_never(response)
+
+    def _inform(self, information: Information) -> None:
+        if self.session.changing is not None and self._is_new_change():
+            self._follow()
+        else:
+            # Under the question itself, its words need not stand again.
+            asked = self.session.prompt.question if self.session.prompt else ""
+            title = "Why this is asked" if information.title == asked else information.title
+            self.transcript.show_aside(title, information.lines)
+
+    def _is_new_change(self) -> bool:
+        """Whether a change has begun that the transcript does not show yet."""
+        live, changing = self.transcript.live, self.session.changing
+        return changing is not None and (live is None or live.was is None or live.prompt != changing.prompt)
+
+    @on(Stepped)
+    def _step(self, message: Stepped) -> None:
+        live = self.transcript.live
+        if live is not None and live.options:
+            self.reply.write(stepped(live.options, live.pointed, message.by).say)
+        else:
+            self.transcript.scroll_relative(y=message.by, animate=False)
+
+    @on(OptionPicked)
+    def _pick(self, message: OptionPicked) -> None:
+        self.reply.focus()
+        if message.again:
+            self.send(message.say)
+        else:
+            self.reply.write(message.say)
+
+    @on(ChangeWanted)
+    def _change_clicked(self, message: ChangeWanted) -> None:
+        self._change(message.turn)
+
+    # ------------------------------------------------------------------ keys
+
+    def on_key(self, event: events.Key) -> None:
+        """Typing goes to the reply line wherever the focus is."""
+        if event.is_printable and event.character and not self.reply.has_focus:
+            event.stop()
+            self.reply.focus()
+            self.reply.insert_text_at_cursor(event.character)
+
+    async def on_key_wanted(self, message: KeyWanted) -> None:
+        """A key of the key bar was clicked."""
+        await self.run_action(message.action)
+
+    def action_help(self) -> None:
+        """Open the help page, made of what each part of the screen says of itself."""
+        words = (f"{word} {meaning}" for word, meaning in COMMANDS.items())
+        parts = (ReplyLine.help_text, *HELP_OF_TURNS, Aside.help_text, Notice.help_text)
+        self.app.push_screen(HelpPage(self.BINDINGS, words, (*parts, Transcript.help_text, Panel.help_text)))
+
+    def action_why(self) -> None:
+        """Say why this is asked."""
+        self._command("why")
+
+    def action_work(self) -> None:
+        """Show the work behind the numbers."""
+        self._command("work")
+
+    def action_back(self) -> None:
+        """Take the last answer back, or leave a change."""
+        self._command("back")
+
+    def action_cannot_tell(self) -> None:
+        """Answer that it cannot be told; the complaint is the one thing that must be said in words."""
+        self.send("" if isinstance(self.session.prompt, AskText) else CANNOT_TELL)
+
+    def action_change(self) -> None:
+        """Pick an earlier answer to change."""
+        answered = changeable(self.session.conversation.turns)
+        if not answered:
+            self._tell("There is nothing to change yet.", is_problem=True)
+            return
+        self.app.push_screen(ChangePage(answered), self._change)
+
+    def _change(self, turn: Answered | None) -> None:
+        if turn is not None:
+            self.reply.clear()
+            self._show(self.session.change_turn(turn), None)
+
+    def action_panel(self) -> None:
+        """Hide or show the panel; on a narrow screen, in front of the transcript."""
+        self.toggle_class("-panel-over" if self.has_class("-narrow") else "-panel-off")
+
+    def action_escape(self) -> None:
+        """Leave the innermost of: the panel in front, a change, an aside, a typed reply, a place further up."""
+        if self.has_class("-narrow") and self.has_class("-panel-over"):
+            self.remove_class("-panel-over")
+        elif self.reply.value:
+            self.reply.clear()
+        elif self.transcript.has_aside:
+            self.transcript.drop_aside()
+        elif self.session.changing is not None:
+            self._command("back")
+        else:
+            self.transcript.anchor()
+        self._tell("")
+
+    def action_page(self, by: int) -> None:
+        """Move through the call by a screen."""
+        if by < 0 and not self.transcript.fits:
+            self.transcript.scroll_page_up(animate=False)
+        elif by > 0:
+            self.transcript.scroll_page_down(animate=False)

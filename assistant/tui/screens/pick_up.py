@@ -1,0 +1,107 @@
+"""The start, when calls are open: pick one up, or begin a new one."""
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from typing import ClassVar
+
+from textual import on
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+from assistant.call.library import Library
+from assistant.errors import CoilsideError
+from assistant.quantity import UnitSystem
+from assistant.records.session import Session
+from assistant.records.store import CallEntry, Store
+from assistant.tui.messages import KeyWanted
+from assistant.tui.passage import MUTED, STRONG, plain
+from assistant.tui.screens.page import Heading
+from assistant.tui.widgets.key_bar import KeyBar
+from assistant.tui.widgets.notice import Notice
+
+_NEW = "new"
+
+
+class PickUpScreen(Screen[Session]):
+    """The open calls, the last changed first; ends with the session of the one that was picked."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "pick", "Take the marked one", key_display="Enter"),
+        Binding("n", "new", "New call", key_display="N"),
+        Binding("f9,q", "app.leave", "Quit", key_display="F9"),
+    ]
+
+    def __init__(self, library: Library, store: Store, system: UnitSystem, entries: Sequence[CallEntry]) -> None:
+        self._library = library
+        self._store = store
+        self._system = system
+        self._entries = tuple(entries)
+        self._waiting = list(entries)
+        super().__init__()
+
+    def compose(self) -> Iterator[Widget]:
+        """Heading, list, news, keys."""
+        count = len(self._entries)
+        yield Heading(f"Coilside  {count} open call{'s' if count != 1 else ''}")
+        options = [Option(_entry_words(entry), id=str(entry.number)) for entry in self._entries]
+        yield OptionList(Option(plain("Begin a new call", STRONG), id=_NEW), *options, markup=False)
+        yield Notice()
+        yield KeyBar(self.BINDINGS)
+
+    def on_mount(self) -> None:
+        """The list is there at once; what each call waits for is worked out after it is on screen."""
+        chooser = self.query_one(OptionList)
+        chooser.highlighted = 0
+        chooser.focus()
+        self.call_after_refresh(self._tell_next)
+
+    def _tell_next(self) -> None:
+        """Work out the open question of one call, then let keys through before the next."""
+        if not self._waiting or not self.is_attached:
+            return
+        entry = self._waiting.pop(0)
+        try:
+            prompt = Session.resume(self._library, self._store, entry.number, self._system).prompt
+            question = prompt.question if prompt else "nothing is open"
+        except CoilsideError as error:
+            question = str(error)
+        chooser = self.query_one(OptionList)
+        chooser.replace_option_prompt(str(entry.number), _entry_words(entry, question))
+        self.set_timer(0.01, self._tell_next)
+
+    @on(OptionList.OptionSelected)
+    def _selected(self, event: OptionList.OptionSelected) -> None:
+        if event.option_id == _NEW:
+            self.action_new()
+            return
+        try:
+            self.dismiss(Session.resume(self._library, self._store, int(event.option_id or 0), self._system))
+        except CoilsideError as error:
+            self.query_one(Notice).tell(str(error), is_problem=True)
+
+    def action_pick(self) -> None:
+        """Take what is marked."""
+        self.query_one(OptionList).action_select()
+
+    def action_new(self) -> None:
+        """Begin a new call."""
+        self.dismiss(Session(self._library, self._store, self._system))
+
+    async def on_key_wanted(self, message: KeyWanted) -> None:
+        """The key bar was clicked."""
+        await self.run_action(message.action)
+
+
+def _entry_words(entry: CallEntry, question: str = "...") -> Content:
+    """Number, complaint and time on one line, the open question below."""
+    title = plain(f"{entry.number:>3}  ", "bold $primary") + plain(entry.title or "(no complaint yet)", STRONG)
+    return title + plain(f"  {when(entry.changed)}", MUTED) + Content("\n     ") + plain(f"Next: {question}", MUTED)
+
+
+def when(moment: datetime) -> str:
+    """A time as a list shows it, in the local zone."""
+    return f"{moment.astimezone():%a %d %b %Y, %H:%M}"

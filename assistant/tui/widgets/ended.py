@@ -1,0 +1,19 @@
+"""The end of a call on the transcript."""
+
+from collections.abc import Iterator
+
+from assistant.tui.passage import STRONG, Block, line
+from assistant.tui.widgets.turns.base import TurnView
+
+
+class EndedView(TurnView):
+    """Nothing is asked any more."""
+
+    def __init__(self, closing: str) -> None:
+        self.closing = closing
+        super().__init__()
+
+    def blocks(self) -> Iterator[Block]:
+        """That the call has ended, and what can still be done."""
+        yield line("END OF THE CALL", STRONG)
+        yield line(self.closing)

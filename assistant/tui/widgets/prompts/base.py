@@ -1,0 +1,93 @@
+"""What every prompt on the transcript has in common: asked now, then answered and left standing."""
+
+from abc import abstractmethod
+from collections.abc import Iterator
+from typing import ClassVar
+
+from textual import events
+from textual.content import Content
+from textual.style import Style
+
+from assistant.call.prompts import Prompt
+from assistant.call.turns import Answered
+from assistant.tui.messages import ChangeWanted, OptionPicked
+from assistant.tui.options import Option, options_of, pointed_at
+from assistant.tui.passage import MUTED, STRONG, Block, Paragraph, item, line, plain
+from assistant.tui.widgets.turns.base import TurnView
+
+
+class PromptView(TurnView):
+    """A prompt. While it is asked, its options can be pointed at; once answered, it stays, with the choice marked.
+
+    `was` is the answer so far when an earlier prompt is asked again to be changed.
+    """
+
+    changeable: ClassVar[bool] = True
+    """Whether its answer can be changed by a click."""
+
+    def __init__(self, prompt: Prompt, was: str | None = None) -> None:
+        self.prompt = prompt
+        self.was = was
+        self.turn: Answered | None = None
+        self.options = options_of(prompt)
+        self.pointed: str | None = None
+        super().__init__(classes="-live" if was is None else "-live -changing")
+
+    @abstractmethod
+    def question(self) -> Iterator[Block]:
+        """What is asked, without the options."""
+
+    def hint(self) -> str:
+        """What the empty reply line says."""
+        return "Type the number of your answer, or move to it with the arrow keys" if self.options else "Type here"
+
+    def blocks(self) -> Iterator[Block]:
+        """The question, its options, and the answer when there is one."""
+        if self.was is not None:
+            yield line(f"CHANGING an earlier answer. It was: {self.was}. Esc leaves it so.", "bold $warning")
+        yield from self.question()
+        for option in self.options:
+            yield self._option(option)
+        if self.turn is not None and not any(option.answer == self.turn.text for option in self.options):
+            yield item("> ", self.turn.shown, STRONG)
+
+    def _option(self, option: Option) -> Paragraph:
+        """One option; the marked one is the answer, or what Enter would send."""
+        answered = self.turn is not None
+        marked = option.answer == (self.turn.text if self.turn else self.pointed)
+        lead = plain(f"{'>' if marked else ' '} {option.say}  " if option.words else f"{'>' if marked else ' '} ")
+        body = plain(option.words or option.say)
+        if option.mark and not answered:
+            body = body + Content("  ") + plain(option.mark, MUTED)
+        style = STRONG if marked else MUTED if answered else ""
+        clickable = Style.from_meta({"option": option.say})
+        return Paragraph(_styled(body, style).stylize(clickable), _styled(lead, style).stylize(clickable))
+
+    def point(self, typed: str) -> None:
+        """Mark the option that the reply being typed would choose."""
+        pointed = pointed_at(self.prompt, typed) if self.options else None
+        if pointed != self.pointed:
+            self.pointed = pointed
+            self.refresh()
+
+    def settle(self, turn: Answered) -> None:
+        """The prompt is answered; it stays as part of the record."""
+        self.turn = turn
+        self.set_classes("-answered")
+        self.refresh(layout=True)
+
+    def on_click(self, event: events.Click) -> None:
+        """A click points at an option; one on an answered prompt asks to change it."""
+        event.stop()
+        if self.turn is not None:
+            if self.changeable:
+                self.post_message(ChangeWanted(self.turn))
+            return
+        say = event.style.meta.get("option")
+        option = next((option for option in self.options if option.say == say), None)
+        if option is not None:
+            self.post_message(OptionPicked(option.say, again=option.answer == self.pointed))
+
+
+def _styled(content: Content, style: str) -> Content:
+    return content.stylize(style) if style else content

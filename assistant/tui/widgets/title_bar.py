@@ -1,0 +1,37 @@
+"""The first line of the screen: which call this is."""
+
+from textual.content import Content
+from textual.widget import Widget
+
+from assistant.tui.passage import MUTED, STRONG, plain
+
+
+class TitleBar(Widget):
+    """The program, the number of the call, the complaint, and the tree that is followed."""
+
+    DEFAULT_CSS = """
+    TitleBar {
+        height: 1;
+        padding: 0 1;
+        text-wrap: nowrap;
+        text-overflow: ellipsis;
+    }
+    """
+
+    def __init__(self) -> None:
+        self.content = Content("")
+        super().__init__()
+
+    def render(self) -> Content:
+        """The line."""
+        return self.content
+
+    def tell(self, number: int | None, complaint: str, tree: str | None) -> None:
+        """Show which call this is."""
+        call = plain(f"call {number}", STRONG) if number is not None else plain("new call", STRONG)
+        parts = [plain("Coilside", "bold $primary"), call]
+        parts += [plain(text, MUTED) for text in (complaint, tree) if text]
+        content = Content("  ").join(parts)
+        if content != self.content:
+            self.content = content
+            self.refresh()

@@ -1,0 +1,1 @@
+"""The turns of a call as widgets, one class per kind."""

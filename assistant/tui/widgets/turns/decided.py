@@ -1,0 +1,24 @@
+"""A branch taken, with its reasons."""
+
+from collections.abc import Iterator
+
+from assistant.call.turns import Decided
+from assistant.call.wording import words_of
+from assistant.tui.passage import MUTED, Block, item
+from assistant.tui.widgets.turns.base import TurnView
+
+
+class DecidedView(TurnView):
+    """Which way the call goes on, and why."""
+
+    help_text = "- marks what a decision looked at, -> the step it leads to."
+
+    def __init__(self, turn: Decided) -> None:
+        self.turn = turn
+        super().__init__()
+
+    def blocks(self) -> Iterator[Block]:
+        """The reasons, and where they lead."""
+        for reason in self.turn.reasons:
+            yield item("- ", reason, MUTED)
+        yield item("-> ", words_of(self.turn.go), MUTED)
