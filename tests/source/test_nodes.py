@@ -100,6 +100,13 @@ def test_parts_of_a_text_are_found_in_the_file(text: str) -> None:
         assert text.split("\n")[place.line - 1][place.column - 1 : place.end_column - 1] == word
 
 
+def test_a_part_over_several_lines_ends_with_its_first() -> None:
+    """The place of a part that goes on over the line end stops there."""
+    text = "a: one two\n   three\n"
+    place = place_inside(value(text), 4, 13)
+    assert text.split("\n")[place.line - 1][place.column - 1 : place.end_column - 1] == "two"
+
+
 def test_escapes_hide_where_a_part_stands() -> None:
     """With backslash escapes, the place of the whole text is given."""
     scalar = value('a: "one\\ttwo"\n')
@@ -225,6 +232,13 @@ def test_no_file_can_hold_the_program_up(text: str) -> None:
     assert time.perf_counter() - began < 10
     assert problems
     assert len(problems) < 300
+
+
+def test_nesting_has_a_limit() -> None:
+    """Lists inside lists are taken up to the limit and refused beyond it."""
+    deepest = nodes.MOST_DEPTH
+    assert codes("[" * deepest + "x" + "]" * deepest) == []
+    assert codes("[" * (deepest + 1) + "x" + "]" * (deepest + 1)) == ["yaml-deep"]
 
 
 def test_a_large_honest_text_is_taken() -> None:

@@ -54,6 +54,18 @@ def test_comparisons_hold_as_a_tech_would_say(text: str, truth: bool) -> None:
     assert worked(text, known).truth is truth
 
 
+def test_equal_on_paper_is_equal() -> None:
+    """95 F less 40 F is 55 F for every such pair, whatever the last bits of the arithmetic say."""
+    for low, high in itertools.combinations(range(-20, 130, 7), 2):
+        known = Known(
+            {"evaporating_temperature": (low + 459.67) * F, "outdoor_air_temperature": (high + 459.67) * F},
+        )
+        difference = f"outdoor_air_temperature - evaporating_temperature {{}} {high - low} F"
+        assert worked(difference.format(">="), known).truth is True
+        assert worked(difference.format(">"), known).truth is False
+        assert worked(difference.format("<"), known).truth is False
+
+
 def test_gauge_pressures_need_the_atmosphere() -> None:
     """118 psig at sea level is 132.7 psia; in thin air the same gauge reading is less, and unknown without altitude."""
     pressure = 132.7 * PSI

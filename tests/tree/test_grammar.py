@@ -118,6 +118,7 @@ def test_conditions_of_one_kind_are_taken(text: str) -> None:
         ("superheat + outdoor_air_temperature > superheat", "kind-mixed"),
         ("outdoor_air_temperature + return_air_dry_bulb > 3 F", "kind-mixed"),
         ("superheat - outdoor_air_temperature > 3 F", "kind-mixed"),
+        ("outdoor_air_temperature + return_air_dry_bulb > outdoor_air_temperature + return_air_dry_bulb", "kind-mixed"),
         ("change(suction_pressure) > 3 psig", "kind-mixed"),
         ("external_static_pressure > 3 psig", "kind-mixed"),
         ("liquid_pressure > 3 in wc", "kind-mixed"),
