@@ -1,0 +1,92 @@
+"""Readings that contradict physics are told, with the slip that is likely."""
+
+import pytest
+
+from assistant.call.headless import state_by_name
+from assistant.catalogue.catalogue import Catalogue
+from assistant.worksheet.plausibility import RULES, Contradiction, contradictions
+
+SOUND = {
+    "refrigerant": "R-410A",
+    "metering_device": "txv",
+    "suction_pressure": "122.8 psig",
+    "suction_line_temperature": "54 F",
+    "evaporator_outlet_temperature": "52 F",
+    "liquid_pressure": "365 psig",
+    "liquid_line_temperature": "100 F",
+    "discharge_line_temperature": "170 F",
+    "outdoor_air_temperature": "95 F",
+    "condenser_leaving_air_temperature": "112 F",
+    "return_air_dry_bulb": "78 F",
+    "return_air_wet_bulb": "65 F",
+    "supply_air_dry_bulb": "58 F",
+    "supply_air_wet_bulb": "56 F",
+}
+
+
+def found(catalogue: Catalogue, **changed: str) -> tuple[Contradiction, ...]:
+    """The contradictions of a sound set of readings with some of them changed."""
+    return contradictions(state_by_name(catalogue, SOUND | changed).sheet)
+
+
+def test_sound_readings_contradict_nothing(catalogue: Catalogue) -> None:
+    """A healthy unit at 95 °F sets no rule off."""
+    assert found(catalogue) == ()
+
+
+SLIPS = [
+    ({"suction_pressure": "260 psig", "liquid_pressure": "122.8 psig"}, "the hoses are swapped"),
+    ({"return_air_dry_bulb": "65 F", "return_air_wet_bulb": "78 F"}, "the two readings are swapped"),
+    ({"supply_air_wet_bulb": "66 F"}, "the two readings are swapped"),
+    ({"liquid_line_temperature": "125 F"}, "the clamp does not touch clean copper, or sits in sun or moving air"),
+    ({"suction_line_temperature": "30 F"}, "the clamp does not touch clean copper, or sits in sun or moving air"),
+    ({"evaporator_outlet_temperature": "30 F"}, "the gauge was not zeroed, or its hose valve is closed"),
+    ({"outdoor_air_temperature": "125 F"}, "the air was taken in the sun or above the fan"),
+    ({"discharge_line_temperature": "90 F"}, "liquid is coming back to the compressor"),
+    ({"supply_air_dry_bulb": "90 F"}, "the system is heating, or a heater is on"),
+    ({"condenser_leaving_air_temperature": "80 F"}, "the two readings are swapped"),
+]
+
+
+@pytest.mark.parametrize(("changed", "slip"), SLIPS)
+def test_each_contradiction_names_its_slip(catalogue: Catalogue, changed: dict[str, str], slip: str) -> None:
+    """The readings that were changed are among those named, and the slip among the likely ones."""
+    broken = found(catalogue, **changed)
+    assert any(slip in item.rule.slips and set(changed) & set(item.readings) for item in broken)
+
+
+def test_every_rule_is_tried(catalogue: Catalogue) -> None:
+    """No rule stands there untested."""
+    tried = {item.rule for changed, _ in SLIPS for item in found(catalogue, **changed)}
+    assert tried == set(RULES)
+
+
+def test_a_slip_within_doubt_is_none(catalogue: Catalogue) -> None:
+    """A suction line 1 °F below the dew temperature is within the accuracy of gauge and thermometer."""
+    assert found(catalogue, suction_line_temperature="41 F", evaporator_outlet_temperature="41 F") == ()
+
+
+def test_the_refrigerant_that_would_agree_is_named(catalogue: Catalogue) -> None:
+    """Readings of an R-22 system given as R-410A agree with R-22 again, and not with R-410A."""
+    r22 = {
+        "refrigerant": "R-410A",
+        "suction_pressure": "70 psig",
+        "suction_line_temperature": "52 F",
+        "evaporator_outlet_temperature": "50 F",
+        "liquid_pressure": "243 psig",
+        "liquid_line_temperature": "104 F",
+    }
+    broken = found(catalogue, **r22)
+    assert broken
+    for item in broken:
+        assert "R-22" in item.refrigerants
+        assert "R-410A" not in item.refrigerants
+        assert "R-134a" not in item.refrigerants
+
+
+def test_heating_turns_the_air_around(catalogue: Catalogue) -> None:
+    """In heating the supply air is warmer than the return air, and that contradicts nothing."""
+    assert all(
+        item.rule.lower != "supply_air_dry_bulb"
+        for item in found(catalogue, supply_air_dry_bulb="90 F", mode="heating")
+    )
