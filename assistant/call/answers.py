@@ -6,7 +6,7 @@ prompts that are no catalogue entries are called: `complaint`, `tree`, `caution 
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 CANNOT_TELL = "cannot tell"
 UNDERSTOOD = "understood"
@@ -49,8 +49,5 @@ def given(answers: Sequence[Answer], answer: Answer) -> tuple[Answer, ...]:
 
 
 def without(answers: Iterable[Answer], name: str, nth: int) -> tuple[Answer, ...]:
-    """The answers without one of them; later answers to the same name move up."""
-    kept = (answer for answer in answers if answer.key != (name, nth))
-    return tuple(
-        replace(answer, nth=answer.nth - 1) if answer.name == name and answer.nth > nth else answer for answer in kept
-    )
+    """The answers without one of them; later answers to the same name stay later ones, so that it is asked again."""
+    return tuple(answer for answer in answers if answer.key != (name, nth))

@@ -109,7 +109,7 @@ def ask_tree(trees: Iterable[Tree], matches: Iterable[tuple[str, str]]) -> AskCh
         question="Which of these fits?" if matched else "Nothing matches those words. Which of these fits?",
         why=("Each tree asks its own questions.",),
         choices=choices_from(tuple(choices.items())),
-        default=next(iter(matched), None),
+        default=next(iter(matched), next(iter(choices)) if len(choices) == 1 else None),
         can_be_unknown=False,
     )
 

@@ -89,15 +89,17 @@ def read_reply(prompt: Prompt, text: str) -> Reply:
     if len(text) > LONGEST_REPLY:
         return Unclear(f"That is {len(text)} characters long; it looks like something pasted by mistake.")
     typed = tidy(text)
-    folded = typed.casefold()
-    word, _, rest = folded.partition(" ")
-    word = _COMMAND_ALIASES.get(word, word)
-    is_command = word in COMMANDS and (not rest or word in ("change", "work"))
-    if is_command and not isinstance(prompt, AskText):
-        return Command(word, rest.strip())
-    if is_command and word in ("help", "quit", "back", "why"):
-        return Command(word, rest.strip())
+    command = read_command(typed)
+    if command is not None and (not isinstance(prompt, AskText) or command.word in ("help", "quit", "back", "why")):
+        return command
     return read_answer(prompt, typed)
+
+
+def read_command(text: str) -> Command | None:
+    """The command that a typed text is, whatever was asked; `None` when it is none."""
+    word, _, rest = tidy(text).casefold().partition(" ")
+    word = _COMMAND_ALIASES.get(word, word)
+    return Command(word, rest) if word in COMMANDS and (not rest or word in ("change", "work")) else None
 
 
 def read_answer(prompt: Prompt, text: str) -> Given | Unclear:
@@ -165,18 +167,23 @@ def pick_choice(choices: tuple[Choice, ...], folded: str, can_be_unknown: bool) 
         if 1 <= number <= len(choices):
             return choices[number - 1].name
         return CANNOT_TELL if can_be_unknown and number == 0 else None
-    as_name = folded.replace(" ", "_").replace("-", "_")
+    as_name = _as_name(folded)
     for choice in choices:
-        if as_name == choice.name.casefold().replace("-", "_") or folded == choice.words.casefold().rstrip("."):
+        if as_name == _as_name(choice.name) or folded == choice.words.casefold().rstrip("."):
             return choice.name
     if not folded:
         return None
     begins = [
         choice.name
         for choice in choices
-        if choice.name.casefold().startswith(as_name) or choice.words.casefold().startswith(folded)
+        if _as_name(choice.name).startswith(as_name) or choice.words.casefold().startswith(folded)
     ]
     return begins[0] if len(begins) == 1 else None
+
+
+def _as_name(text: str) -> str:
+    """A typed or stored name in one spelling, whatever stands between its words."""
+    return text.casefold().replace(" ", "_").replace("-", "_")
 
 
 def _no_choice(choices: tuple[Choice, ...], typed: str) -> Unclear:

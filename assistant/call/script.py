@@ -173,8 +173,11 @@ class Script:
         reply = yield prompt
         if reply != GO_ON:
             return reply.removeprefix(AGAIN)
-        self.kept.extend(kept for _, kept, _ in found)
-        self.close_calls.extend(kept for _, kept, _ in found)
+        for _, kept, _ in found:
+            # Coming through the same node again keeps the same way once, as it reads now.
+            self.kept = [way for way in self.kept if (way.node, way.flips) != (kept.node, kept.flips)]
+            self.kept.append(kept)
+            self.close_calls.append(kept)
         return None
 
     def _readings_of(self, step: Step, index: int) -> Iterable[str]:
