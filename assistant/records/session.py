@@ -9,7 +9,7 @@ from typing import Literal, assert_never
 from assistant.call.answers import Answer, given, without
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
-from assistant.call.replies import COMMANDS, Command, Given, Unclear
+from assistant.call.replies import COMMANDS, Command, Given, Unclear, read_command
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept, walk
 from assistant.call.wording import ending_of, title_of
@@ -99,9 +99,9 @@ class Session:
                 assert_never(reply)
 
     def _after_the_end(self, text: str) -> Response:
-        word, _, argument = text.strip().casefold().partition(" ")
-        if word in COMMANDS:
-            return self.command(word, argument)
+        command = read_command(text)
+        if command is not None:
+            return self.command(command.word, command.argument)
         return Rejected("This call has ended. Type back or change NAME to correct an answer, or quit.")
 
     def command(self, word: str, argument: str = "") -> Response:
