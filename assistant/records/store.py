@@ -22,7 +22,7 @@ FORMAT: Final = 1
 Status = Literal["open", "ended"]
 
 _TABLES: Final = """
-CREATE TABLE call (
+CREATE TABLE IF NOT EXISTS call (
     id INTEGER PRIMARY KEY AUTOINCREMENT,
     started TEXT NOT NULL,
     changed TEXT NOT NULL,
@@ -30,7 +30,7 @@ CREATE TABLE call (
     status TEXT NOT NULL DEFAULT 'open',
     ending TEXT NOT NULL DEFAULT ''
 ) STRICT;
-CREATE TABLE line (
+CREATE TABLE IF NOT EXISTS line (
     id INTEGER PRIMARY KEY AUTOINCREMENT,
     call INTEGER NOT NULL REFERENCES call (id) ON DELETE CASCADE,
     at TEXT NOT NULL,
@@ -39,8 +39,8 @@ CREATE TABLE line (
     nth INTEGER NOT NULL,
     text TEXT NOT NULL
 ) STRICT;
-CREATE INDEX line_by_call ON line (call, id);
-CREATE INDEX call_by_change ON call (changed);
+CREATE INDEX IF NOT EXISTS line_by_call ON line (call, id);
+CREATE INDEX IF NOT EXISTS call_by_change ON call (changed);
 """
 
 
@@ -89,9 +89,16 @@ class Store:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
             self._db = sqlite3.connect(path, timeout=5.0, isolation_level=None)
-            self._prepare()
         except (sqlite3.Error, OSError) as error:
-            raise StoreError(f"The record of calls at {path} cannot be opened: {error}.") from error
+            raise self._cannot_open(error) from error
+        try:
+            self._prepare()
+        except StoreError:
+            self._db.close()
+            raise
+        except sqlite3.Error as error:
+            self._db.close()
+            raise self._cannot_open(error) from error
 
     def __enter__(self) -> Self:
         return self
@@ -105,20 +112,28 @@ class Store:
         """Close the file; everything recorded is already in it."""
         self._db.close()
 
+    def _cannot_open(self, error: Exception) -> StoreError:
+        return StoreError(f"The record of calls at {self.path} cannot be opened: {error}.")
+
     def _prepare(self) -> None:
         version = int(self._db.execute("PRAGMA user_version").fetchone()[0])
+        tables = {name for (name,) in self._db.execute("SELECT tbl_name FROM sqlite_schema")}
         if version > FORMAT:
-            self._db.close()
             raise StoreError(
                 f"The record of calls at {self.path} was written by a newer version of the program. "
                 "It was left as it is; update the program, or name another folder with --home."
+            )
+        if tables - {"call", "line", "sqlite_sequence"}:
+            raise StoreError(
+                f"{self.path} is no record of calls; another program keeps its data there. It was left as it is; "
+                "name another folder with --home."
             )
         self._db.execute("PRAGMA journal_mode = WAL")
         # FULL: an answer that was acknowledged survives the battery, not just the program.
         self._db.execute("PRAGMA synchronous = FULL")
         self._db.execute("PRAGMA foreign_keys = ON")
         if version == 0:
-            self._db.executescript(f"BEGIN; {_TABLES} PRAGMA user_version = {FORMAT}; COMMIT;")
+            self._db.executescript(f"BEGIN IMMEDIATE; {_TABLES} PRAGMA user_version = {FORMAT}; COMMIT;")
 
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:
@@ -126,10 +141,12 @@ class Store:
             self._db.execute("BEGIN IMMEDIATE")
             try:
                 yield self._db
+                self._db.execute("COMMIT")
             except BaseException:
-                self._db.execute("ROLLBACK")
+                # A full disk ends the transaction by itself.
+                if self._db.in_transaction:
+                    self._db.execute("ROLLBACK")
                 raise
-            self._db.execute("COMMIT")
         except sqlite3.Error as error:
             raise StoreError(f"The answer could not be written to {self.path}: {error}.") from error
 
