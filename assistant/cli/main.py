@@ -4,11 +4,13 @@ Exit codes: 0 done, 1 the input has mistakes, 2 wrong usage.
 """
 
 import importlib
+import os
 import sys
 from pathlib import Path
 from typing import Any
 
 import click
+from click.core import ParameterSource
 
 from assistant import __version__
 from assistant.cli.options import home_option, trees_option, units_option
@@ -37,6 +39,14 @@ class _LazyGroup(click.Group):
         command: click.Command = getattr(importlib.import_module(module), name)
         return command
 
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError:
+            # Whoever read our output has seen enough; what is still buffered must not fail again at the end.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            ctx.exit(0)
+
 
 @click.group(cls=_LazyGroup, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="coilside")
@@ -53,6 +63,12 @@ def cli(ctx: click.Context, units: Any, trees_folder: Path | None, home: Path | 
         from assistant.cli.call import chat
 
         chat(units, trees_folder, home)
+        return
+    typed = [name for name in ctx.params if ctx.get_parameter_source(name) is ParameterSource.COMMANDLINE]
+    if typed:
+        # Taken without effect, it would open another record of calls than the one that was named.
+        option = {"units": "--units", "trees_folder": "--trees", "home": "--home"}[typed[0]]
+        raise click.UsageError(f"Put {option} behind the command: coilside {ctx.invoked_subcommand} {option} ...", ctx)
 
 
 def main(arguments: list[str] | None = None) -> None:
@@ -67,8 +83,4 @@ def main(arguments: list[str] | None = None) -> None:
     except CoilsideError as error:
         click.echo(f"coilside: {error}", err=True)
         code = 1
-    except BrokenPipeError:
-        # Whoever read our output has seen enough.
-        sys.stderr.close()
-        code = 0
     sys.exit(code if isinstance(code, int) else 0)

@@ -8,11 +8,13 @@ import click
 
 from assistant.call.headless import state_by_name
 from assistant.call.plain_values import number_values, refusal_lines
+from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.loading import load_catalogue
 from assistant.cli.options import folder_of_trees, json_option, problems_text, trees_option, units_option
 from assistant.quantity import UnitSystem
+from assistant.source.nearest import nearest
 from assistant.tree.calls_check import check_answers
-from assistant.tree.examples import read_answers
+from assistant.tree.examples import Answers, read_answers
 from assistant.worksheet.sheet import Refused, Worked
 from assistant.worksheet.showing import Display, display_for, work_lines
 
@@ -37,8 +39,16 @@ def numbers(file: Path, as_json: bool, units: UnitSystem, trees_folder: Path | N
         click.echo(json.dumps(number_values(found, display), indent=2, ensure_ascii=False))
     else:
         click.echo("\n".join(_work(found, display)) or "Nothing can be worked from what the file tells.")
-    for line in refusal_lines(found, display):
+    for line in (*_unused(answers, catalogue), *refusal_lines(found, display)):
         click.echo(line, err=True)
+
+
+def _unused(answers: Answers, catalogue: Catalogue) -> Iterator[str]:
+    """What in the file no number can come from; a name with a slip in it would be missed without a word."""
+    for name in answers.answers:
+        if name not in catalogue.taking_order:
+            near = nearest(name, catalogue.readings)
+            yield f"not used: {name}{f' (did you mean {near[0]}?)' if near else ''}"
 
 
 def _work(found: Iterable[Worked | Refused], display: Display) -> Iterator[str]:

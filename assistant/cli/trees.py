@@ -22,7 +22,14 @@ def trees() -> None:
 
 @trees.command()
 @click.argument("path", type=click.Path(path_type=Path), required=False)
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="How problems are listed: text for a person, json for an editor.",
+)
 def check(path: Path | None, form: str) -> None:
     """Tell everything that is wrong with a tree file or a folder of trees; exit code 1 when there is something."""
     problems = check_path(path or shipped_folder("trees"))
