@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from assistant.call.turns import Decided
 from assistant.call.wording import words_of
-from assistant.tui.passage import MUTED, Block, item
+from assistant.tui.passage import MUTED, Block, item, line
 from assistant.tui.widgets.turns.base import TurnView
 
 
@@ -19,6 +19,9 @@ class DecidedView(TurnView):
 
     def blocks(self) -> Iterator[Block]:
         """The reasons, and where they lead."""
-        for reason in self.turn.reasons:
-            yield item("- ", reason, MUTED)
-        yield item("-> ", words_of(self.turn.go), MUTED)
+        way = f"-> {words_of(self.turn.go)}"
+        if not self.turn.reasons:
+            yield line(way, MUTED)
+        for place, reason in enumerate(self.turn.reasons, start=1):
+            is_last = place == len(self.turn.reasons)
+            yield item("- ", f"{reason}  {way}" if is_last else reason, MUTED)
