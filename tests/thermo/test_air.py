@@ -4,7 +4,7 @@ import math
 import sys
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.errors import ImpossibleError, OutOfRangeError
@@ -66,6 +66,7 @@ def test_the_same_bulbs_mean_damper_air_at_altitude():
 
 
 @given(st.floats(-10, 45), st.floats(0.05, 1.0), st.floats(7e4, 1.05e5))
+@settings(deadline=None)
 def test_the_ways_to_name_a_state_agree(dry, humidity, pressure):
     """Humidity, humidity ratio and wet bulb lead to the same state, with dew point, wet and dry bulb in order."""
     state = air.from_relative_humidity(celsius(dry), humidity, pressure)

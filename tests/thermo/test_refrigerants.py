@@ -5,7 +5,7 @@ import subprocess
 import sys
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.errors import UnknownNameError, UnmodelledRefrigerantError
@@ -53,6 +53,7 @@ def test_nonsense_is_refused(typed):
 
 
 @given(st.text(max_size=40))
+@settings(deadline=None)
 def test_any_text_is_found_or_refused(text):
     """Any text either finds a refrigerant or is refused in one of two ways."""
     with contextlib.suppress(UnknownNameError, UnmodelledRefrigerantError):
