@@ -198,6 +198,7 @@ FORMULAS: Final[Mapping[str, tuple[Formula, ...]]] = {
             "(3 x {return_air_wet_bulb} - 80 - {outdoor_air_temperature}) / 2, worked in °F",
             _PRACTICE + "; good to about 3 °F against charts",
             "A chart of the manufacturer on the unit wins over this rule.",
+            asks=("superheat_target",),
             applies=_has_orifice,
             chosen_by=("metering_device",),
         ),

@@ -1,0 +1,151 @@
+"""Cautions come first, each time, and no repair is shown before its own are acknowledged."""
+
+import pytest
+
+from assistant.call.headless import walk_by_name
+from assistant.call.library import Library
+from assistant.call.loading import load_library
+from assistant.call.prompts import Acknowledge, AskQuantity, CheckOut, DoStep
+from assistant.call.replies import Unclear
+from assistant.call.turns import Answered, Concluded, Repair, Told, Turn
+from assistant.call.walk import Conversation, accept, walk
+from assistant.catalogue.catalogue import Catalogue
+from assistant.source.shipped import shipped_folder
+from tests.call.small import START, asked_next, prompted, small_library, talk
+
+GUARDED = """
+first:
+  say: Now the test.
+  caution: [floodback, moving_parts]
+  do: Warm the bulb.
+  ask: suction_pressure
+  decide:
+    - when: suction_pressure > 50 psig
+      go: leak
+    - cannot_tell: open_end
+    - otherwise: open_end
+leak:
+  cause: undercharge
+open_end: {undecided: It cannot be told.}
+"""
+
+
+def test_at_a_node_the_cautions_come_before_all_else(catalogue: Catalogue) -> None:
+    """Nothing is said, done or asked at a node before each of its cautions is acknowledged, in its order."""
+    library = small_library(catalogue, GUARDED)
+    now = walk(library, START)
+    assert isinstance(now.prompt, Acknowledge)
+    assert now.prompt.caution == "floodback"
+    assert not any(isinstance(turn, Told) for turn in now.turns)
+    assert asked_next(talk(library, "ok")) == "caution moving_parts @ first"
+    doing = talk(library, "ok", "ok")
+    assert isinstance(doing.prompt, DoStep)
+    assert isinstance(doing.turns[-1], Told)
+    assert prompted(talk(library, "ok", "ok", "done", "20 psig")) == [
+        "caution floodback @ first", "caution moving_parts @ first", "do first", "suction_pressure",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("reply", ["no", "later", "", "cannot tell", "skip", "1"])
+def test_a_caution_is_passed_only_by_acknowledging_it(catalogue: Catalogue, reply: str) -> None:
+    """Nothing but an acknowledgement goes past a caution; "cannot tell" is none."""
+    now = walk(small_library(catalogue, GUARDED), START)
+    assert isinstance(accept(now, reply), Unclear)
+
+
+def test_a_caution_is_shown_each_time_round(catalogue: Catalogue) -> None:
+    """A node that is entered again puts its caution up again."""
+    nodes = """
+first:
+  caution: [moving_parts]
+  ask: minutes_running
+  decide:
+    - when: minutes_running < 15 min
+      go: first
+    - cannot_tell: open_end
+    - otherwise: open_end
+open_end: {undecided: It cannot be told.}
+"""
+    done = talk(small_library(catalogue, nodes), "ok", "5 min", "ok", "20 min")
+    assert done.cautions == ("moving_parts", "moving_parts")
+
+
+@pytest.mark.parametrize(
+    ("refrigerant", "joined"),
+    # Safety groups by ASHRAE 34: R-410A and R-22 are A1, R-32 and R-454B A2L, R-290 A3.
+    [
+        ("R-410A", []),
+        ("R-22", []),
+        ("R-32", ["flammable_mild"]),
+        ("R-454B", ["flammable_mild"]),
+        ("R-290", ["flammable_high"]),
+    ],
+)
+def test_a_flammable_refrigerant_adds_its_caution(catalogue: Catalogue, refrigerant: str, joined: list[str]) -> None:
+    """Beside the caution for hoses and liquid comes the one of the refrigerant's safety group, right behind it."""
+    nodes = """
+first:
+  caution: [hoses_and_liquid, moving_parts]
+  decide:
+    - when: suction_pressure > 50 psig
+      go: open_end
+    - cannot_tell: open_end
+    - otherwise: low_end
+low_end: {undecided: Low.}
+open_end: {undecided: It cannot be told.}
+"""
+    library = small_library(catalogue, nodes, facts="refrigerant")
+    done = walk_by_name(library, "small", {"refrigerant": refrigerant})
+    assert list(done.cautions) == ["hoses_and_liquid", *joined, "moving_parts"]
+
+
+def repair_place(turns: tuple[Turn, ...]) -> int:
+    """Where in the conversation the repair is shown."""
+    return next(place for place, turn in enumerate(turns) if isinstance(turn, Repair))
+
+
+def acknowledged(conversation: Conversation, node: str, until: int) -> list[str]:
+    """The cautions acknowledged at a node up to a place in the conversation."""
+    found = []
+    for turn in conversation.turns[:until]:
+        is_caution = isinstance(turn, Answered) and isinstance(turn.prompt, Acknowledge)
+        if is_caution and turn.prompt.name.endswith(f"@ {node}"):
+            found.append(turn.prompt.caution)
+    return found
+
+
+CAUSES = sorted(load_library(shipped_folder("trees"))[0].catalogue.causes)
+
+
+@pytest.mark.parametrize("cause", CAUSES)
+def test_every_cause_puts_its_cautions_before_its_repair(catalogue: Catalogue, cause: str) -> None:
+    """Whatever the cause, its repair is shown only behind all of its own cautions, with those an A2L adds."""
+    library = small_library(catalogue, f"first:\n  go: end\nend:\n  cause: {cause}\n", facts="refrigerant")
+    done = walk_by_name(library, "small", {"refrigerant": "R-32"})
+    wanted = catalogue.with_joined(catalogue.causes[cause].cautions, "A2L")
+    assert acknowledged(done, "end", repair_place(done.turns)) == list(wanted)
+
+
+def test_the_cause_is_told_before_the_cautions_of_its_repair(catalogue: Catalogue) -> None:
+    """The tech knows what it is about: first the likely cause, then its cautions, then the repair and the check."""
+    library = small_library(catalogue, GUARDED)
+    now = talk(library, "ok", "ok", "done", "90 psig")
+    assert isinstance(now.turns[-1], Concluded)
+    assert isinstance(now.prompt, Acknowledge)
+    assert not any(isinstance(turn, Repair) for turn in now.turns)
+    while isinstance(now.prompt, Acknowledge):
+        now = talk(library, "ok", begin=now.used)
+    assert isinstance(now.prompt, CheckOut)
+    assert isinstance(now.turns[-1], Repair)
+
+
+def test_every_step_that_opens_or_touches_has_hoses_guarded(library: Library) -> None:
+    """In the shipped tree no gauge reading is asked before the caution for hoses and liquid is acknowledged."""
+    done = walk_by_name(library, "poor_cooling", {"refrigerant": "R-410A", "metering_device": "txv"})
+    seen: set[str] = set()
+    for turn in done.turns:
+        if isinstance(turn, Answered) and isinstance(turn.prompt, Acknowledge):
+            seen.add(turn.prompt.caution)
+        if isinstance(turn, Answered) and isinstance(turn.prompt, AskQuantity) and "pressure" in turn.prompt.name:
+            assert turn.prompt.name == "external_static_pressure" or "hoses_and_liquid" in seen
+    assert "hoses_and_liquid" in seen
