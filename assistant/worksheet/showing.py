@@ -14,6 +14,7 @@ from assistant.quantity import (
     difference_of,
     in_unit,
     preferred_unit,
+    range_sentence,
     show,
     show_with_doubt,
     spread_in_unit,
@@ -22,7 +23,6 @@ from assistant.worksheet.known import Known
 from assistant.worksheet.sheet import Refused, Worked
 
 _NAME = re.compile(r"\{(\w+)\}")
-_KIND_OF_SI = {"K": Kind.TEMPERATURE, "Pa": Kind.PRESSURE, "m": Kind.LENGTH}
 
 
 @dataclass(frozen=True)
@@ -90,21 +90,13 @@ def _label(label: str, display: Display) -> str:
 
 def refusal(refused: Refused, display: Display) -> str:
     """Why a number is not there, in the units of the screen."""
-    return f"{display.catalogue.title_of(refused.name)} cannot be worked: {reworded(refused.error, display)}"
+    return f"{display.catalogue.title_of(refused.name)} cannot be worked: {_reason(refused.error, display)}"
 
 
-def reworded(error: CoilsideError, display: Display) -> str:
-    """An error's sentence; a range in SI is told in the units of the screen."""
-    if not isinstance(error, OutOfRangeError) or error.unit not in _KIND_OF_SI:
-        return str(error)
-    unit = preferred_unit(_KIND_OF_SI[error.unit], display.system)
-    bounds = [
-        f"{word} {show(bound, unit, display.atmosphere)}"
-        for word, bound in (("from", error.low), ("up to", error.high))
-        if bound is not None
-    ]
-    value = show(error.value, unit, display.atmosphere)
-    return f"{error.quantity} {value} is outside the range {' '.join(bounds)} ({error.source})."
+def _reason(error: CoilsideError, display: Display) -> str:
+    if isinstance(error, OutOfRangeError):
+        return range_sentence(error, display.system, display.atmosphere)
+    return str(error)
 
 
 def as_json(numbers: Iterable[Worked], display: Display) -> dict[str, dict[str, float | str]]:
