@@ -74,3 +74,16 @@ def stepped(options: tuple[Option, ...], pointed: str | None, by: int) -> Option
     if pointed not in places:
         return options[0 if by > 0 else -1]
     return options[(places.index(pointed) + by) % len(options)]
+
+
+def brief(prompt: Prompt) -> str:
+    """A prompt in as few words as a list needs."""
+    match prompt:
+        case AskQuantity() | AskChoice() | AskRefrigerant():
+            return prompt.title
+        case Acknowledge():
+            return f"Caution: {prompt.title}"
+        case AskText() | DoStep() | CloseCall() | CheckOut():
+            return prompt.question
+        case _:
+            assert_never(prompt)

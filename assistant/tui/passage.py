@@ -60,7 +60,24 @@ class Pair:
         return [*Paragraph(self.title).lines(width), *wrapped]
 
 
-Block = Paragraph | Pair
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Items one behind the other, never broken inside."""
+
+    items: tuple[Content, ...]
+
+    def lines(self, width: int) -> list[Content]:
+        """As many items to a line as fit a width [cells]."""
+        lines = [self.items[0]]
+        for following in self.items[1:]:
+            if lines[-1].cell_length + 2 + following.cell_length <= width:
+                lines[-1] = lines[-1] + Content("  ") + following
+            else:
+                lines.append(following)
+        return lines
+
+
+Block = Paragraph | Pair | Run
 
 
 def line(text: str, style: str = "") -> Paragraph:

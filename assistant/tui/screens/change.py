@@ -6,13 +6,14 @@ from textual import on
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import OptionList
-from textual.widgets.option_list import Option
 
-from assistant.call.prompts import Acknowledge, Prompt
+from assistant.call.prompts import Acknowledge
 from assistant.call.turns import Answered, Turn
 from assistant.tui.messages import KeyWanted
+from assistant.tui.options import brief
 from assistant.tui.passage import MUTED, STRONG, plain
 from assistant.tui.screens.page import Heading, Page
+from assistant.tui.widgets.chooser import Chooser
 from assistant.tui.widgets.key_bar import KeyBar
 
 
@@ -31,12 +32,12 @@ class ChangePage(Page[Answered]):
     def compose(self) -> Iterator[Widget]:
         """Heading, list, keys."""
         yield Heading("Which answer do you want to change?")
-        yield OptionList(*(Option(_words(turn)) for turn in self._answered), markup=False)
+        yield Chooser([_words(turn) for turn in self._answered])
         yield KeyBar(self.BINDINGS)
 
     def on_mount(self) -> None:
         """Mark the latest answer: the one just mistyped."""
-        chooser = self.query_one(OptionList)
+        chooser = self.query_one(Chooser)
         chooser.highlighted = len(self._answered) - 1
         chooser.focus()
 
@@ -51,8 +52,4 @@ class ChangePage(Page[Answered]):
 
 
 def _words(turn: Answered) -> Content:
-    return plain(f"{_title(turn.prompt)}: ", MUTED) + plain(turn.shown, STRONG)
-
-
-def _title(prompt: Prompt) -> str:
-    return getattr(prompt, "title", prompt.question)
+    return plain(f"{brief(turn.prompt)}: ", MUTED) + plain(turn.shown, STRONG)

@@ -282,6 +282,7 @@ class ChatScreen(Screen[None]):
             self.transcript.drop_aside()
         elif self.session.changing is not None:
             self._command("back")
+            return
         else:
             self.transcript.anchor()
         self._tell("")

@@ -10,7 +10,6 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import OptionList
-from textual.widgets.option_list import Option
 
 from assistant.call.library import Library
 from assistant.errors import CoilsideError
@@ -18,12 +17,12 @@ from assistant.quantity import UnitSystem
 from assistant.records.session import Session
 from assistant.records.store import CallEntry, Store
 from assistant.tui.messages import KeyWanted
+from assistant.tui.options import brief
 from assistant.tui.passage import MUTED, STRONG, plain
 from assistant.tui.screens.page import Heading
+from assistant.tui.widgets.chooser import Chooser
 from assistant.tui.widgets.key_bar import KeyBar
 from assistant.tui.widgets.notice import Notice
-
-_NEW = "new"
 
 
 class PickUpScreen(Screen[Session]):
@@ -40,21 +39,20 @@ class PickUpScreen(Screen[Session]):
         self._store = store
         self._system = system
         self._entries = tuple(entries)
-        self._waiting = list(entries)
+        self._waiting = list(enumerate(entries, start=1))
         super().__init__()
 
     def compose(self) -> Iterator[Widget]:
         """Heading, list, news, keys."""
         count = len(self._entries)
         yield Heading(f"Coilside  {count} open call{'s' if count != 1 else ''}")
-        options = [Option(_entry_words(entry), id=str(entry.number)) for entry in self._entries]
-        yield OptionList(Option(plain("Begin a new call", STRONG), id=_NEW), *options, markup=False)
+        yield Chooser([plain("Begin a new call", STRONG), *(_entry_words(entry) for entry in self._entries)])
         yield Notice()
         yield KeyBar(self.BINDINGS)
 
     def on_mount(self) -> None:
         """The list is there at once; what each call waits for is worked out after it is on screen."""
-        chooser = self.query_one(OptionList)
+        chooser = self.query_one(Chooser)
         chooser.highlighted = 0
         chooser.focus()
         self.call_after_refresh(self._tell_next)
@@ -63,29 +61,29 @@ class PickUpScreen(Screen[Session]):
         """Work out the open question of one call, then let keys through before the next."""
         if not self._waiting or not self.is_attached:
             return
-        entry = self._waiting.pop(0)
+        place, entry = self._waiting.pop(0)
         try:
             prompt = Session.resume(self._library, self._store, entry.number, self._system).prompt
-            question = prompt.question if prompt else "nothing is open"
+            question = brief(prompt) if prompt else "nothing is open"
         except CoilsideError as error:
             question = str(error)
-        chooser = self.query_one(OptionList)
-        chooser.replace_option_prompt(str(entry.number), _entry_words(entry, question))
+        self.query_one(Chooser).reword(place, _entry_words(entry, question))
         self.set_timer(0.01, self._tell_next)
 
     @on(OptionList.OptionSelected)
     def _selected(self, event: OptionList.OptionSelected) -> None:
-        if event.option_id == _NEW:
+        if event.option_index == 0:
             self.action_new()
             return
+        number = self._entries[event.option_index - 1].number
         try:
-            self.dismiss(Session.resume(self._library, self._store, int(event.option_id or 0), self._system))
+            self.dismiss(Session.resume(self._library, self._store, number, self._system))
         except CoilsideError as error:
             self.query_one(Notice).tell(str(error), is_problem=True)
 
     def action_pick(self) -> None:
         """Take what is marked."""
-        self.query_one(OptionList).action_select()
+        self.query_one(Chooser).action_select()
 
     def action_new(self) -> None:
         """Begin a new call."""

@@ -9,9 +9,7 @@ from textual.style import Style
 from textual.widget import Widget
 
 from assistant.tui.messages import KeyWanted
-from assistant.tui.passage import STRONG, plain
-
-_NO_BREAK = "\N{NO-BREAK SPACE}"
+from assistant.tui.passage import STRONG, Passage, Run, plain
 
 
 class KeyBar(Widget):
@@ -31,14 +29,13 @@ class KeyBar(Widget):
 
     auto_links = False
 
-    def render(self) -> Content:
+    def render(self) -> Passage:
         """The keys with their words."""
-        return Content("  ").join(self._key(binding) for binding in self.keys)
+        return Passage((Run(tuple(self._key(binding) for binding in self.keys)),))
 
     def _key(self, binding: Binding) -> Content:
         name = binding.key_display or binding.key.upper()
-        words = binding.description.replace(" ", _NO_BREAK)
-        key = plain(name, f"{STRONG} $primary") + Content(f"{_NO_BREAK}{words}")
+        key = plain(name, f"{STRONG} $primary") + plain(f" {binding.description}")
         return key.stylize(Style.from_meta({"action": binding.action}))
 
     def on_click(self, event: events.Click) -> None:

@@ -45,7 +45,7 @@ class Panel(VerticalScroll):
 
     DEFAULT_CSS = """
     Panel {
-        width: 32;
+        width: 33;
         height: 1fr;
         scrollbar-size-vertical: 1;
     }

@@ -39,7 +39,7 @@ class PromptView(TurnView):
 
     def hint(self) -> str:
         """What the empty reply line says."""
-        return "Type the number of your answer, or move to it with the arrow keys" if self.options else "Type here"
+        return "Number or words of a choice, or the arrow keys"
 
     def blocks(self) -> Iterator[Block]:
         """The question, its options, and the answer when there is one."""
