@@ -158,7 +158,7 @@ _UNITS: Final[tuple[Unit, ...]] = (
             "in hg vacuum",
             "inhgv",
             "inches vacuum",
-            "in. hg vac",
+            "in. hg vac", "inhgvac",
         ),
     ),
     Unit("psi", Kind.PRESSURE_DIFFERENCE, PSI),

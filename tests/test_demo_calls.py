@@ -10,13 +10,12 @@ from hypothesis import strategies as st
 from assistant.call.answers import Answer
 from assistant.call.library import Library
 from assistant.call.walk import walk
-from assistant.call.wording import conversation_lines, wrapped
 from assistant.errors import FileError
 from assistant.records.transcripts import Transcript, read_transcript, transcript_text
 from assistant.source.shipped import shipped_folder
+from tests.demo import conversation_text
 
 FILES = sorted(shipped_folder("transcripts_demo").glob("*.yaml"))
-WIDTH = 100
 
 
 def test_there_are_demo_calls() -> None:
@@ -28,8 +27,7 @@ def test_there_are_demo_calls() -> None:
 def test_a_demo_call_replays_to_the_same_conversation(library: Library, file: Path) -> None:
     """The conversation follows from the answers alone; every answer is used, and the call ends."""
     conversation = walk(library, read_transcript(file).answers)
-    text = "\n".join(wrapped(conversation_lines(conversation), WIDTH)) + "\n"
-    assert text == file.with_suffix(".txt").read_text(encoding="utf-8")
+    assert conversation_text(library, file) == file.with_suffix(".txt").read_text(encoding="utf-8")
     assert conversation.ended
     assert conversation.unused == ()
 

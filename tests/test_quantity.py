@@ -153,10 +153,9 @@ def test_any_text_is_read_or_refused(text: str, kind: Kind) -> None:
     """Whatever is typed gives a finite quantity or a sentence, never another exception."""
     try:
         quantity = parse(text, kind, unit_names(kind)[0])
-    except QuantityError as error:
-        assert str(error)
-    else:
-        assert math.isfinite(quantity.value)
+    except QuantityError:
+        return
+    assert math.isfinite(quantity.value)
 
 
 def test_shown_values() -> None:

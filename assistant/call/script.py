@@ -4,7 +4,7 @@ Nothing here knows where answers come from. A prompt is given out, its answer co
 turn is given out and nothing comes back.
 """
 
-from collections.abc import Generator, Iterable
+from collections.abc import Generator, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Final, assert_never
 
@@ -43,7 +43,7 @@ from assistant.tree.model import (
 )
 from assistant.worksheet.formulas import FORMULAS
 from assistant.worksheet.sheet import Refused, Worked
-from assistant.worksheet.showing import Display, display_for, refusal, work_lines
+from assistant.worksheet.showing import Display, display_for, line_of, refusal, work_lines
 
 MOST_VISITS: Final = 25
 """Times a call may come through one node: after so many, going on helps nobody."""
@@ -62,10 +62,14 @@ class Outcome:
 
 @dataclass
 class Script:
-    """One run through a call. `play` is the generator; the other fields can be read while it runs."""
+    """One run through a call. `play` is the generator; the other fields can be read while it runs.
+
+    `told` are facts that are known without being asked, such as the accuracy of the tech's own instruments.
+    """
 
     library: Library
     system: UnitSystem
+    told: Mapping[str, str] = field(default_factory=dict)
     state: State = field(init=False)
     tree: Tree | None = None
     kept: list[Kept] = field(default_factory=list)
@@ -74,6 +78,8 @@ class Script:
 
     def __post_init__(self) -> None:
         self.state = State(self.library.catalogue)
+        for name, text in self.told.items():
+            self.state.take(name, text)
 
     @property
     def display(self) -> Display:
@@ -203,8 +209,7 @@ class Script:
             return
         self.state.shown[name] = doubt.nominal(worked.value)
         display = self.display
-        line = f"{display.catalogue.title_of(name)}: {display.with_doubt(name, worked.value)}"
-        yield NumberShown(worked, line, work_lines(worked, display))
+        yield NumberShown(worked, line_of(worked, display), work_lines(worked, display))
 
     def _show_refused(self, step: Step) -> Asking:
         for branch in step.branches:

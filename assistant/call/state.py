@@ -1,15 +1,20 @@
 """What has been gathered while one call is walked. It lives inside one run of the walk and never leaves it."""
 
 from dataclasses import dataclass, field
+from typing import Final
 
 from assistant import doubt
 from assistant.call.answers import CANNOT_TELL
 from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.entries import Reading
 from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError
 from assistant.quantity import Kind, parse
 from assistant.worksheet.known import Known
 from assistant.worksheet.sheet import Sheet
+
+OWN_ACCURACY: Final = {Kind.PRESSURE: "pressure_accuracy", Kind.TEMPERATURE: "temperature_accuracy"}
+"""The facts by which a tech tells the accuracy of their own instruments, by what these measure."""
 
 
 @dataclass(frozen=True)
@@ -76,10 +81,15 @@ class State:
             return
         value = quantity.absolute(self.sheet.known.atmosphere)
         self._sheet = None
-        measured = doubt.within(value, reading.accuracy.of(quantity.value, kind), name)
+        measured = doubt.within(value, self._accuracy(reading, quantity.value), name)
         repeats = reading.repeatability.of(quantity.value, kind) if reading.repeatability else None
         self.latest[name] = Measurement(name, measured, repeats)
         self.quantities[name] = measured
+
+    def _accuracy(self, reading: Reading, value: float) -> float:
+        """Half-width of what the instrument promises: as the tech told of their own, else as the catalogue has it."""
+        own = self.quantities.get(OWN_ACCURACY.get(reading.kind, ""))
+        return float(own) if own is not None else reading.accuracy.of(value, reading.kind)
 
     def _asked_kind(self, name: str) -> Kind | None:
         entry = self.catalogue.readings.get(name) or self.catalogue.facts.get(name)

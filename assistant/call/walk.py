@@ -14,7 +14,7 @@ from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge, Prompt
 from assistant.call.replies import Given, Reply, Unclear, read_answer, read_reply
 from assistant.call.script import Outcome, Script
-from assistant.call.state import State, is_usable
+from assistant.call.state import OWN_ACCURACY, State, is_usable
 from assistant.call.turns import Answered, Turn
 from assistant.doubt import Uncertain
 from assistant.quantity import UnitSystem
@@ -77,12 +77,13 @@ def walk(
 
     With `fill`, prompts without an answer are answered by it, so the conversation goes on to its end.
     """
-    script = Script(library, system)
-    play = script.play()
     book = {answer.key: answer for answer in answers}
+    told = [book[name, 1] for name in OWN_ACCURACY.values() if (name, 1) in book]
+    script = Script(library, system, {answer.name: answer.text for answer in told})
+    play = script.play()
     counts: dict[str, int] = {}
     turns: list[Turn] = []
-    used: list[Answer] = []
+    used: list[Answer] = [*told]
     prompt: Prompt | None = None
     unfit: str | None = None
     nth = 0

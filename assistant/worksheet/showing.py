@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from assistant import doubt
 from assistant.catalogue.catalogue import Catalogue
@@ -58,6 +59,28 @@ def display_for(catalogue: Catalogue, system: UnitSystem, known: Known) -> Displ
     return Display(catalogue, system, known.atmosphere)
 
 
+_AT_SATURATION: Final = {
+    "superheat": "may be wet: at zero vapour and liquid travel together, and superheat cannot go lower",
+    "evaporator_superheat": "may be wet: at zero vapour and liquid travel together, and superheat cannot go lower",
+    "subcooling": "may hold bubbles: at zero vapour and liquid travel together, and subcooling cannot go lower",
+}
+"""What it means when a number lies within its doubt of the saturation line, where its formula ends."""
+
+
+def edge_note(worked: Worked) -> str | None:
+    """What to keep in mind of a number that lies within its doubt of saturation, or beyond it."""
+    if doubt.nominal(worked.value) >= doubt.expanded(worked.value):
+        return None
+    return _AT_SATURATION.get(worked.name)
+
+
+def line_of(worked: Worked, display: Display) -> str:
+    """A number on one line: title, value with doubt, and a word where it lies at saturation."""
+    note = edge_note(worked)
+    short = f" ({note.partition(':')[0]})" if note else ""
+    return f"{display.catalogue.title_of(worked.name)}: {display.with_doubt(worked.name, worked.value)}{short}"
+
+
 def work_lines(worked: Worked, display: Display) -> tuple[str, ...]:
     """The work of one number, line by line: in words, with values, the result, what the doubt comes from, source."""
     title = display.catalogue.title_of(worked.name)
@@ -78,6 +101,9 @@ def work_lines(worked: Worked, display: Display) -> tuple[str, ...]:
     parts = [f"{_label(label, display)} {share:.0%}" for label, share in doubt.shares(worked.value).items()]
     if parts:
         lines.append(f"  The doubt comes from: {', '.join(parts)}.")
+    note = edge_note(worked)
+    if note:
+        lines.append(f"  It {note}.")
     if worked.formula.note:
         lines.append(f"  {worked.formula.note}")
     lines.append(f"  Source: {worked.formula.source}.")

@@ -9,7 +9,7 @@ from assistant.errors import NoTargetError, OutOfRangeError
 from assistant.quantity import in_unit, preferred_unit, spread_in_unit
 from assistant.worksheet.formulas import FORMULAS
 from assistant.worksheet.sheet import Refused, Sheet, Worked
-from assistant.worksheet.showing import display_for, refusal, work_lines
+from assistant.worksheet.showing import display_for, line_of, refusal, work_lines
 
 
 def sheet_of(catalogue: Catalogue, **given: str) -> Sheet:
@@ -212,3 +212,25 @@ def test_work_is_shown_in_words_and_values(catalogue: Catalogue) -> None:
 def test_pressures_in_si_are_absolute(catalogue: Catalogue) -> None:
     """On an SI screen a worked pressure is in kPa absolute."""
     assert preferred_unit(catalogue.numbers["bulb_pressure"].kind, "si").symbol == "kPa abs"
+
+
+def test_own_instruments_replace_the_usual_accuracy(catalogue: Catalogue) -> None:
+    """A gauge good to 1 psi and a clamp good to 0.9 °F: 2 x sqrt((0.42^2 + 0.9^2) / 3) °F of superheat. By hand."""
+    given = {"refrigerant": "R-410A", "suction_pressure": "122.8 psig", "suction_line_temperature": "56 F"}
+    own = {"pressure_accuracy": "1 psi", "temperature_accuracy": "0.9 F"}
+    worked = sheet_of(catalogue, **given, **own).number("superheat")
+    assert isinstance(worked, Worked)
+    shown = spread_in_unit(doubt.expanded(worked.value), catalogue.unit_of("superheat", "us"))
+    assert shown == pytest.approx(2 * ((0.428**2 + 0.9**2) / 3) ** 0.5, abs=0.02)
+
+
+@pytest.mark.parametrize(("line", "wet"), [("43 F", True), ("40 F", True), ("56 F", False)])
+def test_superheat_near_zero_says_that_it_may_be_wet(catalogue: Catalogue, line: str, wet: bool) -> None:
+    """Within its doubt of saturation the vapour may be wet; the number alone would not say so."""
+    given = {"refrigerant": "R-410A", "suction_pressure": "122.8 psig", "suction_line_temperature": line}
+    sheet = sheet_of(catalogue, **given)
+    worked = sheet.number("superheat")
+    assert isinstance(worked, Worked)
+    display = display_for(catalogue, "us", sheet.known)
+    assert ("(may be wet)" in line_of(worked, display)) is wet
+    assert any("may be wet" in text for text in work_lines(worked, display)) is wet
