@@ -68,8 +68,7 @@ def test_a_decision_over_every_choice_needs_no_otherwise(branches: tuple[str, ..
     [
         ("filter_condition is clean", "filter_condition is dirty"),
         ("filter_condition is not clean and filter_condition is not dirty", "filter_condition is dirty"),
-        ("filter_condition is clean and filter_condition is dirty", "filter_condition is clogged"),
-        ("filter_condition is clean", "frost_line is none or at_valve or whole_coil"),
+        ("filter_condition is clean", "frost_line is none or at_valve"),
         ("superheat > 5 F", "superheat <= 5 F"),
         ("refrigerant is R-410A",),
     ],

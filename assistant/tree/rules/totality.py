@@ -1,12 +1,17 @@
-"""Nothing falls through: a decision ends in `otherwise`, or its branches name every choice of one observation."""
+"""Nothing falls through: a decision ends in `otherwise`, or its branches name every choice there is.
+
+Proven over the whole partition that the conditions draw: the message names values that find no branch.
+"""
 
 from collections.abc import Iterator
-from typing import assert_never
 
 from assistant.source.problem import Problem
 from assistant.tree.condition import tests
-from assistant.tree.expression import And, Choice, Compare, Expression, Is, Not, Or, Unreadable
+from assistant.tree.expression import Compare
+from assistant.tree.linear import UnprovenError
 from assistant.tree.model import Otherwise, Step, Tree, When
+from assistant.tree.proof import MOST_TESTS, known, model_of
+from assistant.tree.sayings import said
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -16,45 +21,35 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
         if isinstance(node, Step) and node.whole and not _has_otherwise(node):
             missing = _missing(node, vocabulary)
             if missing:
-                message = f"when {missing}, this decision has no way on"
-                yield Problem("tree-no-otherwise", node.place, message, "add: - otherwise: NODE")
+                yield Problem("tree-no-otherwise", node.place, missing, "add: - otherwise: NODE")
+            elif _compares(node):
+                # A close call turns one comparison alone, and so leaves the partition that the numbers themselves keep.
+                message = "its branches take every value, but where a close call is turned, no way on is left"
+                yield Problem("tree-no-otherwise", node.place, message, 'write "otherwise:" for the last branch')
 
 
 def _has_otherwise(step: Step) -> bool:
     return any(isinstance(branch, Otherwise) for branch in step.branches)
 
 
+def _compares(step: Step) -> bool:
+    """Tell whether numbers are compared, in a decision that can be reasoned about."""
+    return any(isinstance(test, Compare) for branch in _whens(step) for test in tests(branch.condition.root))
+
+
+def _whens(step: Step) -> list[When]:
+    return [branch for branch in step.branches if isinstance(branch, When)]
+
+
 def _missing(step: Step, vocabulary: Vocabulary) -> str:
     """Say what falls through; empty when nothing does, or when a mistake reported elsewhere hides the answer."""
-    roots = [branch.condition.root for branch in step.branches if isinstance(branch, When)]
-    if any(isinstance(root, Unreadable) for root in roots):
-        return ""
-    names = {test.name if isinstance(test, Is) else "" for root in roots for test in tests(root)}
-    if len(names) == 1 and (choices := vocabulary.choices_of(name := names.pop())):
-        if any(choice.text not in choices for root in roots for choice in _named(root)):
-            return ""
-        left = [choice for choice in choices if not any(_true(root, choice) for root in roots)]
-        return f"{name} is {' or '.join(left)}" if left else ""
-    return "no branch is true"
-
-
-def _named(expression: Expression) -> Iterator[Choice]:
-    for test in tests(expression):
-        yield from test.choices if isinstance(test, Is) else ()
-
-
-def _true(expression: Expression, made: str) -> bool:
-    """Evaluate a condition over one observation for one of its choices."""
-    match expression:
-        case Is():
-            return (made in {choice.text for choice in expression.choices}) is not expression.negated
-        case Not():
-            return not _true(expression.part, made)
-        case And():
-            return all(_true(part, made) for part in expression.parts)
-        case Or():
-            return any(_true(part, made) for part in expression.parts)
-        case Compare() | Unreadable():
-            return False
-        case _:
-            assert_never(expression)
+    whens = _whens(step)
+    decision = known(step, vocabulary)
+    if decision is None:
+        too_large = sum(1 for branch in whens for _ in tests(branch.condition.root)) > MOST_TESTS
+        return "when no branch is true, this decision has no way on" if too_large or not whens else ""
+    try:
+        model = model_of([], [form for _, form in decision.branches])
+    except UnprovenError:
+        return "when no branch is true, this decision has no way on"
+    return "" if model is None else f"when {said(model, step, vocabulary)}, this decision has no way on"

@@ -1,0 +1,152 @@
+"""Which values make several forms true at once, or that none do: the proof behind "this can never be taken".
+
+The search splits only where a form leaves a choice, and asks the arithmetic at every step. It is bounded: a decision
+that is too large to be proven is one about which nothing is said.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from assistant.tree.condition import tests
+from assistant.tree.expression import Is
+from assistant.tree.forms import ATMOSPHERE, All, Any, Form, NoFormError, Pick, form_of, names_in, opposite
+from assistant.tree.linear import Guess, Row, UnprovenError, feasible, sample
+from assistant.tree.model import Step, When
+from assistant.tree.vocabulary import Vocabulary
+
+MOST_TESTS = 60
+"""Tests in one decision, beyond which nothing is claimed about it."""
+_MOST_SPLITS = 2000
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """One way for several forms to be true: what remains of the choices, and the numbers [SI]."""
+
+    choices: Mapping[str, tuple[str, ...]]
+    rows: frozenset[Row]
+
+    def numbers(self, guess: Guess) -> dict[str, Fraction]:
+        """Give values of the numbers; the atmosphere is chosen first, since all gauge pressures rest on it."""
+        found = sample(self.rows, guess, (ATMOSPHERE,))
+        assert found is not None
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """The conditions of one decision as forms, in the order of its branches."""
+
+    branches: tuple[tuple[When, Form], ...]
+
+
+def known(step: Step, vocabulary: Vocabulary) -> Known | None:
+    """Give a decision's conditions as forms; None where a mistake or its size forbids to reason about it."""
+    whens = [branch for branch in step.branches if isinstance(branch, When)]
+    found = [test for branch in whens for test in tests(branch.condition.root)]
+    if not whens or len(found) > MOST_TESTS:
+        return None
+    free: dict[str, tuple[str, ...]] = {}
+    for test in found:
+        if isinstance(test, Is):
+            named = (*free.get(test.name, ()), *(choice.text for choice in test.choices))
+            free[test.name] = tuple(dict.fromkeys(named))
+    try:
+        forms = tuple(
+            (branch, form_of(branch.condition.root, branch.condition.text, vocabulary, free)) for branch in whens
+        )
+    except NoFormError:
+        return None
+    return Known(forms)
+
+
+def model_of(true: Iterable[Form], false: Iterable[Form] = ()) -> Model | None:
+    """Give a way for some forms to be true and others false, or None when there is none.
+
+    Raises:
+        UnprovenError: it was not decided within bounds.
+    """
+    search = _Search()
+    return search.run([*true, *(opposite(form) for form in false)], {}, frozenset())
+
+
+def shadows(earlier: list[tuple[When, Form]], form: Form) -> list[When] | None:
+    """Give the branches, as few as may be, that take everything that a later one would; None when something is left.
+
+    Raises:
+        UnprovenError: it was not decided within bounds.
+    """
+    # Branches that share no name with this one, directly or through others, take either all that it would or nothing.
+    near = _near(earlier, form)
+    if model_of([form], [other for _, other in near]) is not None:
+        near = [item for item in earlier if item not in near]
+        if not near or model_of([form], [other for _, other in near]) is not None:
+            return None
+    for branch, other in near:
+        if model_of([form], [other]) is None:
+            return [branch]
+    kept = list(near)
+    for item in near:
+        fewer = [other for other in kept if other is not item]
+        if model_of([form], [other for _, other in fewer]) is None:
+            kept = fewer
+    return [branch for branch, _ in kept]
+
+
+def _near(earlier: list[tuple[When, Form]], form: Form) -> list[tuple[When, Form]]:
+    names = names_in(form)
+    near: list[tuple[When, Form]] = []
+    waiting = [(item, names_in(item[1])) for item in earlier]
+    grown = True
+    while grown:
+        grown = False
+        for entry in list(waiting):
+            if entry[1] & names:
+                names |= entry[1]
+                near.append(entry[0])
+                waiting.remove(entry)
+                grown = True
+    return [item for item in earlier if item in near]
+
+
+@dataclass
+class _Search:
+    splits: int = field(default=0)
+
+    def run(self, goals: list[Form], choices: Mapping[str, tuple[str, ...]], rows: frozenset[Row]) -> Model | None:
+        chosen = dict(choices)
+        wanted = set(rows)
+        either: list[Any] = []
+        for form in _flat(goals):
+            match form:
+                case Row():
+                    wanted.add(form)
+                case Pick():
+                    left = tuple(c for c in chosen.get(form.name, form.all) if c in form.allowed)
+                    if not left:
+                        return None
+                    chosen[form.name] = left
+                case _:
+                    either.append(form)
+        if len(wanted) > len(rows) and not feasible(wanted):
+            return None
+        if not either:
+            return Model(chosen, frozenset(wanted))
+        first, *others = sorted(either, key=lambda form: len(form.parts))
+        for part in first.parts:
+            self.splits += 1
+            if self.splits > _MOST_SPLITS:
+                raise UnprovenError
+            found = self.run([part, *others], chosen, frozenset(wanted))
+            if found is not None:
+                return found
+        return None
+
+
+def _flat(goals: Iterable[Form]) -> Iterator[Row | Pick | Any]:
+    for goal in goals:
+        if isinstance(goal, All) or (isinstance(goal, Any) and len(goal.parts) == 1):
+            yield from _flat(goal.parts)
+        else:
+            yield goal
