@@ -5,20 +5,24 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import chain
 
-from assistant.catalogue.entries import Cause, Caution, Fact, Limit, NumberEntry, Observation, Reading
+from assistant.catalogue.entries import Cause, Caution, Entry, Fact, Limit, NumberEntry, Observation, Reading
 from assistant.errors import UnknownNameError
 from assistant.quantity import Kind, Unit, UnitSystem
 from assistant.source.nearest import nearest
+from assistant.source.problem import Place
 
 DERIVED_CHOICES: Mapping[str, tuple[str, ...]] = {"safety_group": ("A1", "A2L", "A2", "A3", "B1", "B2L", "B2", "B3")}
 """Choices that follow from other facts, and are never asked. Source: ASHRAE 34, safety groups."""
+DERIVED_FROM: Mapping[str, tuple[str, ...]] = {"safety_group": ("refrigerant",)}
+"""The facts that they follow from."""
 
 
 @dataclass(frozen=True)
 class Catalogue:
     """Every name of the trade's knowledge, by sort, in the order of the files.
 
-    The order of `readings` is the order in which a tech takes them.
+    The order of `readings` is the order in which a tech takes them. `inputs` tells what each worked number is worked
+    from; the formulas are not known on this floor, so whoever has them puts it in, and without it nobody asks.
     """
 
     facts: Mapping[str, Fact] = field(default_factory=dict)
@@ -28,6 +32,7 @@ class Catalogue:
     limits: Mapping[str, Limit] = field(default_factory=dict)
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     causes: Mapping[str, Cause] = field(default_factory=dict)
+    inputs: Mapping[str, Collection[str]] = field(default_factory=dict)
 
     @cached_property
     def taking_order(self) -> Mapping[str, int]:
@@ -36,23 +41,7 @@ class Catalogue:
 
     def names(self, sort: str) -> Collection[str]:
         """All names of a sort."""
-        match sort:
-            case "fact":
-                return [*self.facts, *DERIVED_CHOICES]
-            case "reading":
-                return self.readings.keys()
-            case "observation":
-                return self.observations.keys()
-            case "number":
-                return self.numbers.keys()
-            case "limit":
-                return self.limits.keys()
-            case "caution":
-                return self.cautions.keys()
-            case "cause":
-                return self.causes.keys()
-            case _:
-                raise ValueError(f"no such sort of name: {sort}")
+        return [*self.facts, *DERIVED_CHOICES] if sort == "fact" else self._entries(sort).keys()
 
     def sort_of(self, name: str) -> str | None:
         """Whether a name is a number, reading, observation or fact; a fact that is also a number is a number."""
@@ -80,6 +69,56 @@ class Catalogue:
         """A limit [SI] and its kind; a gauge pressure stays gauge [Pa]."""
         entry = self.limits.get(name)
         return (entry.quantity.value, entry.quantity.kind) if entry else None
+
+    def inputs_of(self, name: str) -> Collection[str] | None:
+        """What a worked number or derived fact may be worked from; empty for what is asked, `None` if not known."""
+        if name in DERIVED_CHOICES:
+            return DERIVED_FROM[name]
+        return self.inputs.get(name) if name in self.numbers else ()
+
+    def texts_of_cause(self, name: str) -> tuple[str, ...]:
+        """What a cause tells a tech to do: its repair, step by step, and the proof."""
+        cause = self.causes.get(name)
+        return (*cause.repair, cause.prove) if cause else ()
+
+    def cautions_of_cause(self, name: str) -> Collection[str]:
+        """The cautions that are acknowledged before a cause's repair is shown."""
+        cause = self.causes.get(name)
+        return cause.cautions if cause else ()
+
+    def words_of_caution(self, name: str) -> tuple[str, ...]:
+        """The phrases that ask for a caution."""
+        caution = self.cautions.get(name)
+        return caution.words if caution else ()
+
+    def is_irreversible(self, caution: str) -> bool:
+        """Whether what is done under a caution cannot be taken back."""
+        entry = self.cautions.get(caution)
+        return entry is not None and entry.irreversible
+
+    def place_of(self, sort: str, name: str) -> Place | None:
+        """Where a name is written down; `None` where it follows from others."""
+        entry: Entry | None = self._entries(sort).get(name)
+        return entry.place if entry else None
+
+    def _entries(self, sort: str) -> Mapping[str, Entry]:
+        match sort:
+            case "fact":
+                return self.facts
+            case "reading":
+                return self.readings
+            case "observation":
+                return self.observations
+            case "number":
+                return self.numbers
+            case "limit":
+                return self.limits
+            case "caution":
+                return self.cautions
+            case "cause":
+                return self.causes
+            case _:
+                raise ValueError(f"no such sort of name: {sort}")
 
     def title_of(self, name: str) -> str:
         """How a screen calls anything that can be asked or worked."""

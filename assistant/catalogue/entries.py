@@ -103,7 +103,11 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A safety statement. With `joins`, it comes along with those cautions when the refrigerant's group asks for it."""
+    """A safety statement. With `joins`, it comes along with those cautions when the refrigerant's group asks for it.
+
+    A step that says one of the `words` needs this caution. What is done under an `irreversible` one cannot be taken
+    back, so a verdict behind it should not hang on one doubtful number.
+    """
 
     name: str
     title: str
@@ -111,6 +115,8 @@ class Caution:
     rule: str
     joins: tuple[str, ...]
     safety_groups: tuple[str, ...]
+    words: tuple[str, ...]
+    irreversible: bool
     place: Place
 
 

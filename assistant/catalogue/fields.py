@@ -29,7 +29,7 @@ class Fields:
         self.problems = problems
         self.node = node if isinstance(node, Mapping) else Mapping((), node.mark)
         if not isinstance(node, Mapping):
-            self._note("shape-entry", node.mark, f"{name} needs its keys below it", "title: ...")
+            self._note("shape-form", node.mark, f"{name} needs its keys below it", "title: ...")
 
     @property
     def place(self) -> Place:
@@ -45,16 +45,16 @@ class Fields:
             if key.text not in allowed:
                 near = nearest(key.text, allowed)
                 hint = f"write {' or '.join(near)}" if near else f"keys here: {', '.join(allowed)}"
-                self._note("shape-key", key.mark, f"{self.name} has no key {shortened(key.text)!r}", hint)
+                self._note("shape-unknown-key", key.mark, f"{self.name} has no key {shortened(key.text)!r}", hint)
 
     def _scalar(self, key: str, needed: bool) -> Scalar | None:
         found = self.node.get(key)
         if isinstance(found, Scalar) and found.text.strip():
             return found
         if found is not None:
-            self._note("shape-text", found.mark, f"{key} of {self.name} is a text", f"{key}: ...")
+            self._note("shape-form", found.mark, f"{key} of {self.name} is a text", f"{key}: ...")
         elif needed:
-            self._note("shape-missing", self.place, f"{self.name} has no {key}", f"{key}: ...")
+            self._note("shape-missing-key", self.place, f"{self.name} has no {key}", f"{key}: ...")
         return None
 
     def text(self, key: str, needed: bool = True) -> str:
@@ -71,13 +71,21 @@ class Fields:
         found = self.node.get(key)
         if found is None:
             if needed:
-                self._note("shape-missing", self.place, f"{self.name} has no {key}", f"{key}: [...]")
+                self._note("shape-missing-key", self.place, f"{self.name} has no {key}", f"{key}: [...]")
             return ()
         items = found.items if isinstance(found, Sequence) else (found,)
         good = tuple(item for item in items if isinstance(item, Scalar) and item.text.strip())
         if len(good) < len(items):
-            self._note("shape-list", found.mark, f"{key} of {self.name} is a list of texts", f"{key}: [...]")
+            self._note("shape-form", found.mark, f"{key} of {self.name} is a list of texts", f"{key}: [...]")
         return good
+
+    def flag(self, key: str) -> bool:
+        """Whether a key is there with `yes`."""
+        found = self._scalar(key, needed=False)
+        if found is None or found.text in ("yes", "no"):
+            return found is not None and found.text == "yes"
+        self._note("shape-form", found.mark, f"{key} of {self.name} is yes or no", f"{key}: yes")
+        return False
 
     def words(self, key: str) -> MappingOf[str, str]:
         """A mapping of names to their words, such as the choices of an observation."""
@@ -85,7 +93,7 @@ class Fields:
         if found is None:
             return {}
         if not isinstance(found, Mapping):
-            self._note("shape-choices", found.mark, f"{key} of {self.name} are names with words", "clean: Looks clean")
+            self._note("shape-form", found.mark, f"{key} of {self.name} are names with words", "clean: Looks clean")
             return {}
         return {
             name.text: " ".join(value.text.split()) if isinstance(value, Scalar) else ""
@@ -116,7 +124,7 @@ class Fields:
         unit = unit_named(found.text, kind)
         if unit is None:
             known = ", ".join(name for name in unit_names(kind) if name)
-            message = f"{shortened(found.text)!r} is no unit of {kind.words.removeprefix('a ')}"
+            message = f"{shortened(found.text)!r} is no unit of {kind.words.removeprefix('an ').removeprefix('a ')}"
             self._note("kind-unit", found.mark, message, f"write one of {known}")
         return unit or usual
 
@@ -130,7 +138,7 @@ class Fields:
         try:
             return parse(scalar.text, kind, default_unit)
         except QuantityError as error:
-            self._note("kind-quantity", scalar.mark, str(error))
+            self._note("kind-value", scalar.mark, str(error))
             return None
 
     def span(self, key: str, kind: Kind) -> tuple[Quantity, Quantity] | None:
@@ -140,7 +148,7 @@ class Fields:
         if len(ends) == 2 and ends[0] is not None and ends[1] is not None:
             return ends[0], ends[1]
         if len(ends) != 2:
-            self._note("shape-span", self.place, f"{key} of {self.name} are two values", f"{key}: [low, high]")
+            self._note("shape-form", self.place, f"{key} of {self.name} are two values", f"{key}: [low, high]")
         return None
 
     def accuracy(self, key: str, kind: Kind, source: str) -> Accuracy | None:

@@ -62,7 +62,7 @@ def _file(
     if node is None:
         return {}
     if not isinstance(node, Mapping):
-        problems.append(Problem("shape-catalogue", node.mark, f"{path.name} holds names with their keys", "name:"))
+        problems.append(Problem("shape-form", node.mark, f"{path.name} holds names with their keys", "name:"))
         return {}
     entries: dict[str, _E] = {}
     for key, value in node.entries:
@@ -122,7 +122,7 @@ def _observation(name: str, fields: Fields) -> Observation:
     choices = fields.words("choices")
     if len(choices) < 2:
         message = f"{name} needs at least two choices"
-        fields.problems.append(Problem("shape-choices", fields.place, message, "choices: {clean: ..., dirty: ...}"))
+        fields.problems.append(Problem("shape-form", fields.place, message, "choices: {clean: ..., dirty: ...}"))
     return Observation(
         name, fields.text("title"), fields.text("question"), fields.text("how", False), choices, fields.place
     )
@@ -146,7 +146,7 @@ def _limit(name: str, fields: Fields) -> Limit | None:
 
 
 def _caution(name: str, fields: Fields) -> Caution:
-    fields.check_keys(("title", "text", "rule", "joins", "safety_groups"))
+    fields.check_keys(("title", "text", "rule", "joins", "safety_groups", "words", "irreversible"))
     return Caution(
         name,
         fields.text("title"),
@@ -154,6 +154,8 @@ def _caution(name: str, fields: Fields) -> Caution:
         fields.text("rule"),
         fields.texts("joins"),
         fields.texts("safety_groups"),
+        fields.texts("words"),
+        fields.flag("irreversible"),
         fields.place,
     )
 
@@ -214,7 +216,7 @@ def _name_problems(catalogue: Catalogue) -> list[Problem]:
 
 
 def _twice(name: str, place: Place) -> Problem:
-    return Problem("name-twice", place, f"{name} is already a name", "choose another name")
+    return Problem("name-repeat", place, f"{name} is already a name", "choose another name")
 
 
 def _unknown(name: str, what: str, known: MappingOf[str, object], place: Place) -> Problem:

@@ -62,7 +62,7 @@ def _values(answer: Answer, vocabulary: Vocabulary) -> Iterator[Problem]:
             try:
                 parse(given.text, kind)
             except QuantityError as error:
-                yield Problem("call-value", given.place, f"{name}: {error}")
+                yield Problem("kind-value", given.place, f"{name}: {error}")
         elif choices is not None and given.text not in choices:
             near = nearest(given.text, choices, 1)
             message = f'"{shortened(given.text, 40)}" is not a choice of {name}; its choices are {", ".join(choices)}'

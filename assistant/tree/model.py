@@ -1,4 +1,7 @@
-"""A tree as frozen values. Whatever a check may complain about keeps its place in the file."""
+"""A tree as frozen values. Whatever a check may complain about keeps its place in the file.
+
+`notes` are what an author wrote to themselves: no call shows them.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -75,6 +78,7 @@ class Step:
     branches: tuple[Branch, ...]
     whole: bool
     place: Place
+    notes: tuple[Named, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +91,7 @@ class CauseLeaf:
     say: str | None
     cautions: tuple[Named, ...]
     place: Place
+    notes: tuple[Named, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +103,7 @@ class NoFaultLeaf:
     because: tuple[Evidence, ...]
     cautions: tuple[Named, ...]
     place: Place
+    notes: tuple[Named, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +115,7 @@ class UndecidedLeaf:
     because: tuple[Evidence, ...]
     cautions: tuple[Named, ...]
     place: Place
+    notes: tuple[Named, ...] = ()
 
 
 Leaf = CauseLeaf | NoFaultLeaf | UndecidedLeaf
@@ -128,3 +135,4 @@ class Tree:
     nodes: Mapping[str, Node]
     path: str
     place: Place
+    notes: tuple[Named, ...] = ()

@@ -71,6 +71,7 @@ def build_tree(root: source.Node | None, path: str, problems: list[Problem]) -> 
         nodes={} if nodes is None else _nodes(nodes, found),
         path=path,
         place=name.place,
+        notes=fields.names("note"),
     )
     return tree, found
 
@@ -117,19 +118,22 @@ def _node(key: Scalar, mapping: Mapping, problems: list[Problem]) -> Node:
 def _cause(key: Scalar, fields: Fields) -> CauseLeaf:
     fields.only(keys.CAUSE_LEAF)
     cautions = fields.names("caution")
-    return CauseLeaf(key.text, fields.named("cause"), fields.evidence(), fields.text("say"), cautions, key.mark)
+    cause = fields.named("cause")
+    return CauseLeaf(key.text, cause, fields.evidence(), fields.text("say"), cautions, key.mark, fields.names("note"))
 
 
 def _no_fault(key: Scalar, fields: Fields) -> NoFaultLeaf:
     fields.only(keys.NO_FAULT_LEAF)
     text = fields.text("no_fault") or ""
-    return NoFaultLeaf(key.text, text, fields.evidence(), fields.names("caution"), key.mark)
+    cautions = fields.names("caution")
+    return NoFaultLeaf(key.text, text, fields.evidence(), cautions, key.mark, fields.names("note"))
 
 
 def _undecided(key: Scalar, fields: Fields) -> UndecidedLeaf:
     fields.only(keys.UNDECIDED_LEAF)
     text = fields.text("undecided") or ""
-    return UndecidedLeaf(key.text, text, fields.evidence(), fields.names("caution"), key.mark)
+    cautions = fields.names("caution")
+    return UndecidedLeaf(key.text, text, fields.evidence(), cautions, key.mark, fields.names("note"))
 
 
 def _step(key: Scalar, fields: Fields) -> Step:
@@ -146,6 +150,7 @@ def _step(key: Scalar, fields: Fields) -> Step:
         branches=tuple(branch for branch in branches if branch is not None),
         whole=bool(branches) and all(branch is not None and branch.go.text for branch in branches),
         place=key.mark,
+        notes=fields.names("note"),
     )
 
 

@@ -31,6 +31,7 @@ _SAYS: dict[str, str] = {
     "when": "A condition, such as: superheat > superheat_target + 5 F and filter_condition is not clogged.",
     "cannot_tell": "The node to go to when what the decision needs was answered with cannot tell.",
     "otherwise": "The node to go to when no other branch is taken.",
+    "note": "Notes to yourself, never shown on a call; `coilside trees check` lists them.",
     "name": "What the call is, in a few words.",
     "calls": "Example calls: stored answers with the end that they must reach.",
     "call_facts": "System facts by name.",

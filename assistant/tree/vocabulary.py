@@ -8,6 +8,7 @@ from typing import Literal, Protocol
 
 from assistant.doubt import Uncertain
 from assistant.quantity import Kind
+from assistant.source.problem import Place
 
 Sort = Literal["reading", "number", "observation", "fact", "limit", "caution", "cause"]
 """What a name stands for. A name that is a fact and a worked number counts as a number."""
@@ -34,6 +35,30 @@ class Vocabulary(Protocol):
 
     def limit(self, name: str) -> tuple[float, Kind] | None:
         """Give a limit [SI] and its kind; a gauge pressure stays gauge [Pa]. `name` is without `limits.`."""
+        ...
+
+    def inputs_of(self, name: str) -> Collection[str] | None:
+        """Give what a worked number or derived fact may be worked from; empty for what is asked; None if not known."""
+        ...
+
+    def texts_of_cause(self, name: str) -> tuple[str, ...]:
+        """Give what a cause tells a tech to do: its repair, step by step, and the proof."""
+        ...
+
+    def cautions_of_cause(self, name: str) -> Collection[str]:
+        """Give the cautions that are acknowledged before a cause's repair is shown."""
+        ...
+
+    def words_of_caution(self, name: str) -> tuple[str, ...]:
+        """Give the phrases (as `assistant.source.phrases` reads them) that ask for a caution."""
+        ...
+
+    def is_irreversible(self, caution: str) -> bool:
+        """Tell whether what is done under a caution cannot be taken back."""
+        ...
+
+    def place_of(self, sort: Sort, name: str) -> Place | None:
+        """Give where a name is written down; None where it follows from others."""
         ...
 
 

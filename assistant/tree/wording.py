@@ -37,6 +37,7 @@ EXAMPLES = {
     "when": "when: superheat > 12 F",
     "cannot_tell": "cannot_tell: NODE",
     "otherwise": "otherwise: NODE",
+    "note": "note: text",
     "calls": "calls:, and below it - name: text",
     "name": "name: text",
     "answers": "answers: {suction_pressure: 118 psig}",

@@ -112,7 +112,7 @@ def falls_through(*conditions: str) -> str | None:
         (("suction_pressure < 10 inHg vac", "suction_pressure >= 0 psig"), "suction_pressure is 1 inHg vac"),
         (("flash_gas_fraction > 20 %", "flash_gas_fraction < 20 %"), "flash_gas_fraction is 20 %"),
         (("compression_ratio > 4", "compression_ratio < 2.5"), "compression_ratio is 3"),
-        (("change(suction_pressure) > 3 psi", "change(suction_pressure) < -3 psi"), "change(suction_pressure) is 2 psi"),
+        (("change(liquid_pressure) > 3 psi", "change(liquid_pressure) < -3 psi"), "change(liquid_pressure) is 2 psi"),
         (("outdoor_air_temperature > 95 F", "outdoor_air_temperature < 25 C"), "outdoor_air_temperature is 78 F"),
         (("refrigerant is R-410A", "refrigerant is R-32"), "refrigerant is not R-410A or R-32"),
         (("refrigerant is R-410A", "refrigerant is not R-410A"), None),
@@ -168,7 +168,8 @@ TESTS = st.sampled_from(
      "not superheat > 7 F", "frost_line is none or at_valve", "superheat_target <= superheat + 1 F"]
 )  # fmt: skip
 CONDITIONS = st.recursive(
-    TESTS, lambda inner: st.tuples(inner, st.sampled_from(["and", "or"]), inner).map(lambda p: f"({p[0]} {p[1]} {p[2]})"),
+    TESTS,
+    lambda inner: st.tuples(inner, st.sampled_from(["and", "or"]), inner).map(lambda part: f"({' '.join(part)})"),
     max_leaves=4,
 )  # fmt: skip
 

@@ -175,9 +175,9 @@ def test_mistakes_in_example_calls_are_found_at_once(tmp_path: Path) -> None:
     found = [(problem.place.line, problem.code) for problem in check_file(path, WORDS)]
     assert found == [
         (3, "name-choice"),
-        (3, "call-value"),
+        (3, "kind-value"),
         (5, "name-unknown"),
-        (6, "call-value"),
+        (6, "kind-value"),
         (7, "call-step"),
         (8, "name-choice"),
         (9, "call-end"),

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from assistant.doubt import Uncertain
 from assistant.quantity import SEA_LEVEL, Kind
+from assistant.source.problem import Place
 from assistant.tree.vocabulary import Sort
 
 READINGS = {
@@ -42,8 +43,25 @@ LIMITS = {
     "flooding": (2 / 1.8, Kind.TEMPERATURE_DIFFERENCE),
     "high_head": (3.0e6, Kind.PRESSURE),
 }
-CAUTIONS = ("moving_parts", "floodback", "electrical")
-CAUSES = ("bulb_charge_lost", "low_airflow", "low_charge")
+CAUTIONS: dict[str, tuple[str, ...]] = {
+    "moving_parts": ("reach* into",),
+    "floodback": ("warm* the bulb", "hold the bulb"),
+    "electrical": ("capacitor*",),
+    "opening_circuit": ("recover*", "cut* ... drier"),
+}
+CAUSES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "bulb_charge_lost": (("Recover, and replace the valve.", "It answers."), ("opening_circuit",)),
+    "low_airflow": (("Replace the filter.", "Air moves."), ()),
+    "low_charge": (("Find the leak, weigh in the charge.", "Subcooling is right."), ("opening_circuit",)),
+}
+# superheat_target is left out: of that number nobody has told what it is worked from.
+INPUTS: dict[str, tuple[str, ...]] = {
+    "evaporating_temperature": ("refrigerant", "suction_pressure"),
+    "superheat": ("refrigerant", "suction_pressure", "suction_line_temperature"),
+    "subcooling": ("refrigerant", "liquid_pressure"),
+    "compression_ratio": ("liquid_pressure", "suction_pressure"),
+    "flash_gas_fraction": ("refrigerant", "suction_pressure"),
+}
 
 
 class Words:
@@ -56,8 +74,8 @@ class Words:
             "observation": tuple(OBSERVATIONS),
             "fact": tuple(FACTS),
             "limit": tuple(LIMITS),
-            "caution": CAUTIONS,
-            "cause": CAUSES,
+            "caution": tuple(CAUTIONS),
+            "cause": tuple(CAUSES),
         }[sort]
 
     def sort_of(self, name: str) -> str | None:
@@ -79,6 +97,26 @@ class Words:
 
     def limit(self, name: str) -> tuple[float, Kind] | None:
         return LIMITS.get(name)
+
+    def inputs_of(self, name: str) -> Collection[str] | None:
+        if name == "safety_group":
+            return ("refrigerant",)
+        return INPUTS.get(name) if name in NUMBERS else ()
+
+    def texts_of_cause(self, name: str) -> tuple[str, ...]:
+        return CAUSES.get(name, ((), ()))[0]
+
+    def cautions_of_cause(self, name: str) -> Collection[str]:
+        return CAUSES.get(name, ((), ()))[1]
+
+    def words_of_caution(self, name: str) -> tuple[str, ...]:
+        return CAUTIONS.get(name, ())
+
+    def is_irreversible(self, caution: str) -> bool:
+        return caution == "opening_circuit"
+
+    def place_of(self, sort: Sort, name: str) -> Place | None:
+        return Place(f"{sort}s.yaml", 1, 1, 2) if name != "safety_group" else None
 
 
 WORDS = Words()
