@@ -6,6 +6,7 @@ an answer, a correction replaces one, picking a call up reads them again, and a 
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from assistant.call.answers import Answer
 from assistant.call.asking import shown_answer
@@ -42,7 +43,6 @@ class Conversation:
     used: tuple[Answer, ...]
     unused: tuple[Answer, ...]
     readings: Mapping[str, Uncertain]
-    numbers: tuple[Worked | Refused, ...]
     display: Display
     state: State = field(repr=False)
 
@@ -50,6 +50,11 @@ class Conversation:
     def ended(self) -> bool:
         """Whether nothing is left to ask."""
         return self.prompt is None
+
+    @cached_property
+    def numbers(self) -> tuple[Worked | Refused, ...]:
+        """Every number that the answers allow or forbid; worked when wanted, as the first question does not wait."""
+        return tuple(self.state.sheet.all_numbers())
 
     @property
     def asked(self) -> tuple[str, ...]:
@@ -123,7 +128,6 @@ def walk(
         used=tuple(used),
         unused=tuple(answer for answer in answers if answer.key not in keys),
         readings=dict(state.quantities),
-        numbers=tuple(state.sheet.all_numbers()),
         display=script.display,
         state=state,
     )
