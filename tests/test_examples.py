@@ -1,0 +1,55 @@
+"""The example calls beside the trees, each a test of its own, and what they cover."""
+
+import pytest
+
+from assistant.call.examples import ExampleResult, run_example
+from assistant.call.library import Library
+from assistant.source.shipped import shipped_folder
+from assistant.tree.examples import ENDING, ExampleCall, read_calls
+from assistant.tree.model import CauseLeaf
+
+TREES = shipped_folder("trees")
+FILES = sorted(TREES.glob(f"*{ENDING}"))
+CALLS = [(file.name.removesuffix(ENDING), call) for file in FILES for call in read_calls(file)[0]]
+
+
+@pytest.fixture(scope="module")
+def results(library: Library) -> list[ExampleResult]:
+    """Every example call, walked."""
+    return [run_example(library, tree, call) for tree, call in CALLS]
+
+
+@pytest.mark.parametrize(("tree", "call"), CALLS, ids=[f"{tree}: {call.name}" for tree, call in CALLS])
+def test_example(library: Library, tree: str, call: ExampleCall) -> None:
+    """The call ends where it must, and uses every answer that it gives."""
+    result = run_example(library, tree, call)
+    faults = [f"{call.place}: {fault}" for fault in result.faults]
+    assert not faults, "\n".join(faults)
+
+
+def test_every_tree_has_example_calls(library: Library) -> None:
+    """Beside each tree stands a file of example calls that reads without a mistake."""
+    assert [str(problem) for file in FILES for problem in read_calls(file)[1]] == []
+    assert {tree for tree, _ in CALLS} == set(library.trees)
+
+
+def test_every_node_is_reached(library: Library, results: list[ExampleResult]) -> None:
+    """Every step and every end of each tree is come to by some example call."""
+    for tree in library.trees.values():
+        own = [result for result in results if result.conversation.tree is tree]
+        reached = {node for result in own for way in result.ways for node in way}
+        missing = [node for node in tree.nodes if node not in reached]
+        assert not missing, f"{tree.name}: no example comes to {', '.join(missing)}"
+
+
+def test_every_cause_is_reached(library: Library, results: list[ExampleResult]) -> None:
+    """Every cause of the catalogue is where some example call ends, and every one is an end of some tree."""
+    ends = {node.cause.text for tree in library.trees.values() for node in tree.nodes.values()
+            if isinstance(node, CauseLeaf)}  # fmt: skip
+    assert set(library.catalogue.causes) == ends
+    assert {result.reached for result in results} >= ends
+
+
+def test_the_examples_hold_every_sort_of_end(results: list[ExampleResult]) -> None:
+    """Among the examples are calls without a fault and honest calls without a verdict."""
+    assert {"no_fault", "undecided"} <= {result.reached for result in results}

@@ -1,0 +1,138 @@
+"""The house itself: its floors, its style, its size, and what may be slow."""
+
+import ast
+import importlib
+import importlib.util
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+MODULES = sorted((ROOT / "assistant").rglob("*.py"))
+TESTS = sorted((ROOT / "tests").rglob("test_*.py"))
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+LINES = 400
+TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "assistant", "trees", "tests", "transcripts_demo"}
+
+# Slow to load: CoolProp takes 1.8 s, numpy and Textual some tenths of a second.
+SLOW = ("CoolProp", "numpy", "textual")
+LOADED = """
+import sys
+from assistant.cli.main import main
+try:
+    main(sys.argv[1:])
+except SystemExit as end:
+    print(end.code, *sorted({name.partition(".")[0] for name in sys.modules}), file=sys.__stderr__)
+"""
+
+
+def ran(*command: str) -> "subprocess.CompletedProcess[str]":
+    """A tool run on this checkout."""
+    return subprocess.run([sys.executable, "-m", *command], cwd=ROOT, capture_output=True, text=True, check=False)
+
+
+def test_the_floors_hold() -> None:
+    """A lower floor knows nothing of a higher one; CoolProp and Textual are known where the contracts allow it."""
+    code = "import sys; from importlinter.cli import lint_imports_command; lint_imports_command(['--no-cache'])"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout
+    assert f"{len(PROJECT['tool']['importlinter']['contracts'])} kept, 0 broken" in done.stdout
+
+
+def test_the_code_is_linted() -> None:
+    """ruff finds nothing in the package, the tests and what lies beside them."""
+    done = ran("ruff", "check", "--no-cache", ".")
+    assert done.returncode == 0, done.stdout
+
+
+def test_the_code_is_formatted() -> None:
+    """ruff would change no file."""
+    done = ran("ruff", "format", "--no-cache", "--check", ".")
+    assert done.returncode == 0, done.stdout
+
+
+def test_the_types_hold() -> None:
+    """mypy in its strict mode finds nothing in the package."""
+    done = ran("mypy")
+    assert done.returncode == 0, done.stdout
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [("--help",), ("trees", "check"), ("pt", "R-410A", "122.8psig"), ("call", "--plain")],
+    ids=" ".join,
+)
+def test_nothing_slow_is_loaded_for_what_comes_first(arguments: tuple[str, ...], tmp_path: Path) -> None:
+    """Help, the check of trees, a saturation value and the first question wait for no slow package."""
+    done = subprocess.run(
+        [sys.executable, "-c", LOADED, *arguments],
+        cwd=ROOT,
+        input="",
+        capture_output=True,
+        text=True,
+        check=True,
+        env={"PYTHONPATH": str(ROOT), "COILSIDE_HOME": str(tmp_path), "PATH": ""},
+    )
+    code, *loaded = done.stderr.splitlines()[-1].split()
+    assert code == "0", done.stderr
+    assert "click" in loaded
+    assert [name for name in SLOW if name in loaded] == []
+    if arguments[0] == "call":
+        assert done.stdout.startswith("What is the complaint?\n")
+
+
+def test_the_top_level_holds_only_what_it_may() -> None:
+    """Beside files with a dot the top level holds the package, its content, its tests, and two pages to read."""
+    found = {path.name for path in ROOT.iterdir() if not path.name.startswith(".")}
+    assert found - TOP == set()
+    assert {"README.md", "pyproject.toml", "assistant", "trees", "tests"} <= found
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_a_module_is_one_room(path: Path) -> None:
+    """A module stays under 400 lines, and says in its first line what it is."""
+    text = path.read_text(encoding="utf-8")
+    assert text.count("\n") < LINES
+    assert ast.get_docstring(ast.parse(text))
+
+
+def test_what_the_project_file_names_is_there() -> None:
+    """Each command, package and import of the project file exists."""
+    for target in PROJECT["project"]["scripts"].values():
+        module, name = target.split(":")
+        assert callable(getattr(importlib.import_module(module), name))
+    for contract in PROJECT["tool"]["importlinter"]["contracts"]:
+        for name in named_modules(contract):
+            assert importlib.util.find_spec(name) is not None, name
+    wheel = PROJECT["tool"]["hatch"]["build"]["targets"]["wheel"]
+    for folder in (*wheel["packages"], *wheel["force-include"]):
+        assert (ROOT / folder).is_dir(), folder
+
+
+def named_modules(contract: dict[str, Any]) -> list[str]:
+    """The modules of ours that a contract names."""
+    named = [*contract.get("source_modules", []), *contract.get("layers", [])]
+    ignored = [line.split(" -> ")[0] for line in contract.get("ignore_imports", [])]
+    return [part.strip() for name in [*named, *ignored] for part in name.split("|")]
+
+
+def test_every_floor_is_in_the_contract() -> None:
+    """No module or package of ours stands outside the layers."""
+    layers = PROJECT["tool"]["importlinter"]["contracts"][0]["layers"]
+    named = {part.strip().removeprefix("assistant.") for layer in layers for part in layer.split("|")}
+    ours = (path for path in (ROOT / "assistant").iterdir() if path.suffix == ".py" or (path / "__init__.py").exists())
+    inside = {path.stem for path in ours}
+    assert inside - {"__init__"} == named
+
+
+@pytest.mark.parametrize("path", TESTS, ids=lambda path: str(path.relative_to(ROOT)))
+def test_a_test_says_its_fact(path: Path) -> None:
+    """Every test has a docstring that says what it holds."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)]
+    silent = [node.name for node in functions if node.name.startswith("test_") and not ast.get_docstring(node)]
+    assert silent == []
