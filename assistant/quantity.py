@@ -47,6 +47,11 @@ class Kind(StrEnum):
     CURRENT = "current"
     RATIO = "ratio"
     FRACTION = "fraction"
+    AIRFLOW = "airflow"
+    POWER = "power"
+    SPECIFIC_AIRFLOW = "specific_airflow"
+    SPECIFIC_ENERGY = "specific_energy"
+    MASS_FLOW = "mass_flow"
 
     @property
     def words(self) -> str:
@@ -130,6 +135,10 @@ class Quantity:
 _F = KELVIN_PER_FAHRENHEIT
 _INCH_OF_MERCURY = 3386.389
 _INCH_OF_WATER = 249.08891
+_CUBIC_FOOT = 0.028316846592
+_POUND = 0.45359237
+_BTU = 1055.05585262
+_BTU_PER_HOUR = _BTU / 3600
 
 _UNITS: Final[tuple[Unit, ...]] = (
     Unit("F", Kind.TEMPERATURE, _F, ZERO_FAHRENHEIT, shown="°F", aliases=("°f", "degf", "deg f", "fahrenheit")),
@@ -158,7 +167,8 @@ _UNITS: Final[tuple[Unit, ...]] = (
             "in hg vacuum",
             "inhgv",
             "inches vacuum",
-            "in. hg vac", "inhgvac",
+            "in. hg vac",
+            "inhgvac",
         ),
     ),
     Unit("psi", Kind.PRESSURE_DIFFERENCE, PSI),
@@ -182,6 +192,19 @@ _UNITS: Final[tuple[Unit, ...]] = (
     Unit("A", Kind.CURRENT, 1.0, aliases=("amp", "amps", "ampere", "amperes")),
     Unit("", Kind.RATIO, 1.0, decimals=2, aliases=(":1", "to 1")),
     Unit("%", Kind.FRACTION, 0.01, decimals=0, aliases=("percent", "pct")),
+    Unit("cfm", Kind.AIRFLOW, _CUBIC_FOOT / 60, decimals=0),
+    Unit("L/s", Kind.AIRFLOW, 1e-3, decimals=0, aliases=("l per s",)),
+    Unit("m3/h", Kind.AIRFLOW, 1 / 3600, decimals=0, shown="m³/h", aliases=("m³/h",)),
+    Unit("Btu/h", Kind.POWER, _BTU_PER_HOUR, decimals=0, aliases=("btuh", "btu/hr")),
+    Unit("kW", Kind.POWER, 1e3, decimals=2),
+    Unit("W", Kind.POWER, 1.0, decimals=0, aliases=("watt", "watts")),
+    Unit("ton", Kind.POWER, 12000 * _BTU_PER_HOUR, decimals=2, aliases=("tons",)),
+    Unit("cfm/ton", Kind.SPECIFIC_AIRFLOW, _CUBIC_FOOT / 60 / (12000 * _BTU_PER_HOUR), decimals=0),
+    Unit("L/s/kW", Kind.SPECIFIC_AIRFLOW, 1e-6, decimals=0),
+    Unit("Btu/lb", Kind.SPECIFIC_ENERGY, _BTU / _POUND),
+    Unit("kJ/kg", Kind.SPECIFIC_ENERGY, 1e3),
+    Unit("lb/h", Kind.MASS_FLOW, _POUND / 3600, decimals=0),
+    Unit("kg/h", Kind.MASS_FLOW, 1 / 3600, decimals=0),
 )
 
 _BY_NAME: Final[Mapping[tuple[Kind, str], Unit]] = {
@@ -199,6 +222,11 @@ _PREFERRED: Final[Mapping[UnitSystem, Mapping[Kind, str]]] = {
         Kind.CURRENT: "A",
         Kind.RATIO: "",
         Kind.FRACTION: "%",
+        Kind.AIRFLOW: "cfm",
+        Kind.POWER: "Btu/h",
+        Kind.SPECIFIC_AIRFLOW: "cfm/ton",
+        Kind.SPECIFIC_ENERGY: "Btu/lb",
+        Kind.MASS_FLOW: "lb/h",
     },
     "si": {
         Kind.TEMPERATURE: "C",
@@ -210,6 +238,11 @@ _PREFERRED: Final[Mapping[UnitSystem, Mapping[Kind, str]]] = {
         Kind.CURRENT: "A",
         Kind.RATIO: "",
         Kind.FRACTION: "%",
+        Kind.AIRFLOW: "L/s",
+        Kind.POWER: "kW",
+        Kind.SPECIFIC_AIRFLOW: "L/s/kW",
+        Kind.SPECIFIC_ENERGY: "kJ/kg",
+        Kind.MASS_FLOW: "kg/h",
     },
 }
 
@@ -223,6 +256,11 @@ _WORDS: Final[Mapping[Kind, str]] = {
     Kind.CURRENT: "a current",
     Kind.RATIO: "a plain number",
     Kind.FRACTION: "a percentage",
+    Kind.AIRFLOW: "an airflow",
+    Kind.POWER: "a power",
+    Kind.SPECIFIC_AIRFLOW: "an airflow per capacity",
+    Kind.SPECIFIC_ENERGY: "an energy per mass",
+    Kind.MASS_FLOW: "a mass flow",
 }
 
 _FORMS: Final[Mapping[Kind, str]] = {
@@ -235,6 +273,11 @@ _FORMS: Final[Mapping[Kind, str]] = {
     Kind.CURRENT: "8.4 or 8.4 A",
     Kind.RATIO: "2.7",
     Kind.FRACTION: "20 or 20 %",
+    Kind.AIRFLOW: "1200, 1200 cfm or 566 L/s",
+    Kind.POWER: "36000 Btu/h, 10.5 kW or 3 ton",
+    Kind.SPECIFIC_AIRFLOW: "400 cfm/ton or 54 L/s/kW",
+    Kind.SPECIFIC_ENERGY: "70 Btu/lb or 163 kJ/kg",
+    Kind.MASS_FLOW: "500 lb/h or 227 kg/h",
 }
 
 _NUMBER = re.compile(
@@ -318,7 +361,7 @@ def _wrong_unit(unit_text: str, kind: Kind, forms: str) -> str:
     """The sentence for a unit that does not fit the kind."""
     others = [other for other in kinds_of_unit(unit_text) if other is not kind]
     if others:
-        return f"{unit_text} is a unit of {others[0].words.removeprefix('a ')}. I need {forms}."
+        return f"{unit_text} is a unit of {others[0].words.removeprefix('an ').removeprefix('a ')}. I need {forms}."
     return f"I do not know the unit {unit_text!r}. I need {forms}."
 
 

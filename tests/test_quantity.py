@@ -103,12 +103,16 @@ _IN_PINT = {
     "F": "degF", "C": "degC", "K": "kelvin", "psig": "psi", "psia": "psi", "psi": "psi", "kPa": "kPa", "kPa abs": "kPa",
     "bar": "bar", "bar abs": "bar", "MPa": "MPa", "MPa abs": "MPa", "Pa": "Pa", "inHg vac": "inch_Hg_32F",
     "in wc": "inH2O", "ft": "foot", "m": "meter", "in": "inch", "mm": "mm", "min": "minute", "s": "second",
-    "h": "hour", "A": "ampere", "%": "percent", "": "dimensionless",
+    "h": "hour", "A": "ampere", "%": "percent", "": "dimensionless", "cfm": "foot**3 / minute", "L/s": "liter / second",
+    "m3/h": "meter**3 / hour", "Btu/h": "Btu / hour", "kW": "kW", "W": "W", "ton": "ton_of_refrigeration",
+    "cfm/ton": "foot**3 / minute / ton_of_refrigeration", "L/s/kW": "liter / second / kW", "Btu/lb": "Btu / pound",
+    "kJ/kg": "kJ / kg", "lb/h": "pound / hour", "kg/h": "kg / hour",
 }  # fmt: skip
 _SI = {
     Kind.TEMPERATURE: "kelvin", Kind.TEMPERATURE_DIFFERENCE: "delta_degC", Kind.PRESSURE: "Pa",
     Kind.PRESSURE_DIFFERENCE: "Pa", Kind.LENGTH: "meter", Kind.DURATION: "second", Kind.CURRENT: "ampere",
-    Kind.RATIO: "dimensionless", Kind.FRACTION: "dimensionless",
+    Kind.RATIO: "dimensionless", Kind.FRACTION: "dimensionless", Kind.AIRFLOW: "meter**3 / second", Kind.POWER: "W",
+    Kind.SPECIFIC_AIRFLOW: "meter**3 / second / W", Kind.SPECIFIC_ENERGY: "J / kg", Kind.MASS_FLOW: "kg / second",
 }  # fmt: skip
 
 

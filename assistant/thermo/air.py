@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
+from assistant.doubt import nominal
 from assistant.errors import ImpossibleError, OutOfRangeError
 from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
 
@@ -199,7 +200,7 @@ def airflow_from_electric_heat(power: Any, temperature_rise: Any, pressure: floa
         ImpossibleError: the rise is not above zero.
         OutOfRangeError: no pressure of an inhabited place.
     """
-    if not temperature_rise > 0:
+    if not nominal(temperature_rise) > 0:
         raise ImpossibleError("Electric heat warms the air: the temperature rise is above zero.")
     return power / (temperature_rise * sensible_heat_factor(pressure))
 

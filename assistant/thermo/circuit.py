@@ -165,7 +165,7 @@ def mass_flow(capacity: Number, cooling_effect: Number) -> Number:
     Raises:
         ImpossibleError: the cooling effect is not above zero.
     """
-    if not cooling_effect > 0:
+    if not nominal(cooling_effect) > 0:
         raise ImpossibleError("Refrigerant that takes up no heat cannot carry a capacity.")
     return capacity / cooling_effect
 
@@ -181,7 +181,7 @@ def airflow_per_capacity(airflow: Number, capacity: Number) -> Number:
     Raises:
         ImpossibleError: the capacity is not above zero.
     """
-    if not capacity > 0:
+    if not nominal(capacity) > 0:
         raise ImpossibleError("Airflow per capacity needs a capacity above zero.")
     return airflow / capacity
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError
 from assistant.thermo.refrigerants import find
-from assistant.worksheet.formulas import FORMULAS, Formula, formula_for
+from assistant.worksheet.formula import Formula
+from assistant.worksheet.formulas import FORMULAS, formula_for
 from assistant.worksheet.known import Known
 
 
