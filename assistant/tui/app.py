@@ -41,6 +41,10 @@ class ChatApp(App[int | None]):
             self.register_theme(theme)
         self.theme = DARK.name
 
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """The colours of our own that the style sheets name."""
+        return dict(DARK.variables)
+
     def on_mount(self) -> None:
         """Show the first screen."""
         entries = () if self._session else self._store.entries("open")
@@ -75,7 +79,8 @@ class ChatApp(App[int | None]):
 
     def action_help_quit(self) -> None:
         """Say how to quit: ctrl+c is too easily pressed to end a call."""
-        self.notify("F9, or the word quit, stops here. The call is kept.", title="To quit", markup=False)
+        if isinstance(self.screen, ChatScreen):
+            self.screen.tell("F9, or the word quit, stops here. The call is kept.")
 
 
 def chat_app(library: Library, store: Store, system: UnitSystem = "us", number: int | None = None) -> ChatApp:

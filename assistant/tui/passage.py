@@ -14,8 +14,9 @@ from assistant.source.problem import without_controls
 # A column narrower than this is worse to read than a line that runs on without its indent.
 _NARROWEST = 12
 
-MUTED = "$text-muted"
+MUTED = "$quiet"
 STRONG = "bold"
+MARKED = "bold $foreground"
 NOTHING = Content("")
 
 

@@ -1,4 +1,7 @@
-"""Two looks: copper on slate for indoors, dark copper on paper for the sun."""
+"""Two looks: copper on slate for indoors, dark copper on paper for the sun.
+
+`quiet` is the colour of what is answered or secondary; it keeps a contrast of 5 to 1 and more.
+"""
 
 from typing import Final
 
@@ -17,6 +20,7 @@ DARK: Final = Theme(
     surface="#1a2226",
     panel="#222c31",
     dark=True,
+    variables={"quiet": "#9aa6a3"},
 )
 LIGHT: Final = Theme(
     name="coilside-light",
@@ -31,4 +35,5 @@ LIGHT: Final = Theme(
     surface="#f3ede2",
     panel="#e9e1d2",
     dark=False,
+    variables={"quiet": "#5f625c"},
 )

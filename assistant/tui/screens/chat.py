@@ -79,7 +79,7 @@ class ChatScreen(Screen[None]):
         self._follow()
         unfit = self.session.conversation.unfit
         if unfit:
-            self._tell(f"An earlier answer does not fit any more: {unfit}", is_problem=True)
+            self.tell(f"An earlier answer does not fit any more: {unfit}", is_problem=True)
 
     @property
     def transcript(self) -> Transcript:
@@ -106,12 +106,13 @@ class ChatScreen(Screen[None]):
         live = self.transcript.live
         self.reply.placeholder = live.hint() if live else "back, change NAME, work or quit"
 
-    def _tell(self, text: str, is_problem: bool = False) -> None:
+    def tell(self, text: str, is_problem: bool = False) -> None:
+        """Show one line of news above the reply line."""
         self.query_one(Notice).tell(text, is_problem)
 
     def _tell_more(self) -> None:
         """Say on the line above the reply whether the call goes on below."""
-        self.query_one("#reply").border_title = None if self.transcript.at_end else Content("more below: PageDown")
+        self.query_one("#reply").border_title = None if self.transcript.at_end else Content(" more below: PageDown ")
 
     # ------------------------------------------------------------------ replies
 
@@ -163,23 +164,23 @@ class ChatScreen(Screen[None]):
         self._show(response, None)
 
     def _not_written(self, error: StoreError) -> None:
-        self._tell(f"{error} What is on the screen stays; try again.", is_problem=True)
+        self.tell(f"{error} What is on the screen stays; try again.", is_problem=True)
 
     def _show(self, response: Response, typed: str | None) -> None:
         """Show what came of a reply or a key; only what was typed and taken leaves the reply line."""
         match response:
             case Accepted():
                 self.reply.clear()
-                self._tell(" ".join(response.notices))
+                self.tell(" ".join(response.notices))
                 self._follow()
             case Rejected():
-                self._tell(response.message, is_problem=True)
+                self.tell(response.message, is_problem=True)
                 if typed:
                     self.reply.offer_again()
             case Information():
                 if typed is not None:
                     self.reply.clear()
-                self._tell("")
+                self.tell("")
                 self._inform(response)
             case Leave():
                 self.app.exit(self.session.number)
@@ -259,7 +260,7 @@ class ChatScreen(Screen[None]):
         """Pick an earlier answer to change."""
         answered = changeable(self.session.conversation.turns)
         if not answered:
-            self._tell("There is nothing to change yet.", is_problem=True)
+            self.tell("There is nothing to change yet.", is_problem=True)
             return
         self.app.push_screen(ChangePage(answered), self._change)
 
@@ -285,7 +286,7 @@ class ChatScreen(Screen[None]):
             return
         else:
             self.transcript.anchor()
-        self._tell("")
+        self.tell("")
 
     def action_page(self, by: int) -> None:
         """Move through the call by a screen."""

@@ -12,7 +12,7 @@ from assistant.call.prompts import Prompt
 from assistant.call.turns import Answered
 from assistant.tui.messages import ChangeWanted, OptionPicked
 from assistant.tui.options import Option, options_of, pointed_at
-from assistant.tui.passage import MUTED, STRONG, Block, Paragraph, item, line, plain
+from assistant.tui.passage import MARKED, MUTED, Block, Paragraph, item, line, plain
 from assistant.tui.widgets.turns.base import TurnView
 
 
@@ -49,7 +49,7 @@ class PromptView(TurnView):
         for option in self.options:
             yield self._option(option)
         if self.turn is not None and not any(option.answer == self.turn.text for option in self.options):
-            yield item("> ", self.turn.shown, STRONG)
+            yield item("> ", self.turn.shown, MARKED)
 
     def _option(self, option: Option) -> Paragraph:
         """One option; the marked one is the answer, or what Enter would send."""
@@ -59,7 +59,7 @@ class PromptView(TurnView):
         body = plain(option.words or option.say)
         if option.mark and not answered:
             body = body + Content("  ") + plain(option.mark, MUTED)
-        style = STRONG if marked else MUTED if answered else ""
+        style = MARKED if marked else MUTED if answered else ""
         clickable = Style.from_meta({"option": option.say})
         return Paragraph(_styled(body, style).stylize(clickable), _styled(lead, style).stylize(clickable))
 

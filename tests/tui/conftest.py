@@ -1,0 +1,56 @@
+"""A small library of its own, so that edits of the shipped trees do not move these tests."""
+
+from collections.abc import Iterator, Sequence
+from contextlib import AbstractAsyncContextManager
+from dataclasses import replace
+from pathlib import Path
+from typing import Protocol
+
+import pytest
+from textual.pilot import Pilot
+
+from assistant.call.library import Library
+from assistant.call.loading import load_library
+from assistant.catalogue.catalogue import Catalogue
+from assistant.records.session import Accepted, Session
+from assistant.records.store import Store
+from assistant.tui.app import chat_app
+
+CONTENT = Path(__file__).parent / "content"
+
+
+@pytest.fixture(scope="session")
+def small_library(catalogue: Catalogue) -> Library:
+    """One short tree; the worked numbers are the shipped ones, as every formula needs its entry."""
+    library, problems = load_library(CONTENT)
+    assert [problem for problem in problems if "numbers.yaml" not in problem.place.path] == []
+    return Library(replace(library.catalogue, numbers=catalogue.numbers), library.trees)
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    with Store(tmp_path / "calls.db") as opened:
+        yield opened
+
+
+class Opened(Protocol):
+    """Opens the chat in a terminal of a size, with replies given before, or with call `number`."""
+
+    def __call__(
+        self, width: int = 80, height: int = 24, *, after: Sequence[str] = (), number: int | None = None
+    ) -> AbstractAsyncContextManager[Pilot[int | None]]: ...
+
+
+@pytest.fixture
+def opened(small_library: Library, store: Store) -> Opened:
+    def open_chat(
+        width: int = 80, height: int = 24, *, after: Sequence[str] = (), number: int | None = None
+    ) -> AbstractAsyncContextManager[Pilot[int | None]]:
+        if after:
+            session = Session(small_library, store)
+            for reply in after:
+                assert isinstance(session.say(reply), Accepted)
+            number = session.number
+        return chat_app(small_library, store, number=number).run_test(size=(width, height))
+
+    return open_chat

@@ -1,0 +1,23 @@
+"""Text snapshots of the screen."""
+
+import os
+from pathlib import Path
+
+from textual.app import App
+
+FOLDER = Path(__file__).parent / "snapshots"
+
+
+def screen_text(app: App[object]) -> str:
+    """What is on the screen, line by line, without colours."""
+    strips = app.screen._compositor.render_strips()
+    return "\n".join(strip.text.rstrip() for strip in strips) + "\n"
+
+
+def assert_snapshot(app: App[object], name: str) -> None:
+    """The screen is as stored; `COILSIDE_SNAPSHOTS=write` stores it anew, to be looked at before it is committed."""
+    path = FOLDER / f"{name}.txt"
+    shown = screen_text(app)
+    if os.environ.get("COILSIDE_SNAPSHOTS") == "write":
+        path.write_text(shown, encoding="utf-8")
+    assert shown == path.read_text(encoding="utf-8")
