@@ -76,10 +76,10 @@ class Catalogue:
             return DERIVED_FROM[name]
         return self.inputs.get(name) if name in self.numbers else ()
 
-    def texts_of_cause(self, name: str) -> tuple[str, ...]:
-        """What a cause tells a tech to do: its repair, step by step, and the proof."""
+    def proof_of_cause(self, name: str) -> str:
+        """What a cause tells a tech to do to prove the repair."""
         cause = self.causes.get(name)
-        return (*cause.repair, cause.prove) if cause else ()
+        return cause.prove if cause else ""
 
     def cautions_of_cause(self, name: str) -> Collection[str]:
         """The cautions that are acknowledged before a cause's repair is shown."""

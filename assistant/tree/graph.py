@@ -49,7 +49,7 @@ def loops(along: Links) -> Iterator[tuple[str, ...]]:
 
     Every node that is led to must have an entry of its own.
     """
-    for group in _groups(along):
+    for group in groups(along):
         first = group[0]
         members = set(group)
         if len(group) > 1 or first in along.get(first, ()):
@@ -73,7 +73,7 @@ def _loop_through(first: str, members: set[str], along: Links) -> tuple[str, ...
     raise AssertionError(f"{first} is in no loop")
 
 
-def _groups(along: Links) -> Iterator[list[str]]:
+def groups(along: Links) -> Iterator[list[str]]:
     """Give the groups of nodes that lead to each other (strongly connected, after Kosaraju), in order of the file."""
     finished: list[str] = []
     seen: set[str] = set()

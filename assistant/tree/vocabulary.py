@@ -41,8 +41,8 @@ class Vocabulary(Protocol):
         """Give what a worked number or derived fact may be worked from; empty for what is asked; None if not known."""
         ...
 
-    def texts_of_cause(self, name: str) -> tuple[str, ...]:
-        """Give what a cause tells a tech to do: its repair, step by step, and the proof."""
+    def proof_of_cause(self, name: str) -> str:
+        """Give what a cause tells a tech to do to prove the repair."""
         ...
 
     def cautions_of_cause(self, name: str) -> Collection[str]:

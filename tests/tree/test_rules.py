@@ -17,9 +17,12 @@ nodes:
   first:
 {first}
   warmed:
+    caution: [floodback]
     do: Warm the bulb.
     measure_again: {again}
-    go: found
+    decide:
+      - cannot_tell: open_end
+      - otherwise: found
   found:
     cause: low_charge
     because: [{because}]
@@ -100,7 +103,8 @@ def test_a_shown_change_needs_a_second_measurement() -> None:
     first = decision("superheat > 5 F", "cannot_tell", "otherwise")
     assert codes(first, because="change(suction_pressure)") == []
     assert codes(first, because="change(liquid_pressure)") == ["tree-change"]
-    assert codes(first, because="change(suction_pressure)", again="liquid_pressure") == ["tree-change"]
+    again = codes(first, because="change(suction_pressure), liquid_pressure", again="liquid_pressure")
+    assert again == ["tree-change"]
 
 
 def test_asking_again_is_a_second_measurement() -> None:
@@ -110,19 +114,26 @@ def test_asking_again_is_a_second_measurement() -> None:
 
 
 def test_what_is_asked_must_be_of_use() -> None:
-    """An observation needs a condition or evidence; a reading too, but only where no worked number could use it."""
+    """An observation needs a condition or evidence; a reading that, or a worked number in use that comes from it."""
     numbered = decision("superheat > 5 F", "cannot_tell", "otherwise", ask="frost_line, liquid_pressure")
-    assert codes(numbered) == ["tree-unused"]
-    assert codes(numbered, because="frost_line, suction_pressure") == []
+    assert codes(numbered) == ["tree-unused", "tree-unused"]
+    assert codes(numbered, because="frost_line, subcooling") == []
+    assert codes(numbered, because="frost_line, suction_pressure") == ["tree-unused"]
+    # Of the target nobody has told what it is worked from.
+    assert codes(numbered, because="frost_line, superheat_target") == []
     plain = decision("filter_condition is clean", "cannot_tell", "otherwise", ask="liquid_pressure")
     assert codes(plain) == ["tree-unused"]
-    assert codes(plain, because="suction_pressure, superheat") == []
+    assert codes(plain, because="suction_pressure, compression_ratio") == []
     assert codes(plain, because="suction_pressure, liquid_pressure") == []
 
 
 def test_a_loop_with_a_fresh_answer_is_taken() -> None:
-    """A step may lead back to itself when it asks or measures anew, and only then."""
+    """A step may lead back to itself when it asks anew for something that its decision needs, and only then."""
     back = "decide:\n  - when: superheat > 5 F\n    go: first\n  - cannot_tell: open_end\n  - otherwise: warmed\n"
-    assert codes("ask: minutes_running\n" + back) == []
+    assert codes("ask: suction_line_temperature\n" + back) == []
     assert codes("measure_again: suction_pressure\n" + back) == []
     assert codes(back) == ["tree-endless"]
+    assert codes("ask: minutes_running\n" + back, because="suction_pressure, minutes_running") == ["tree-endless"]
+    # Of the target nobody has told what it is worked from, so any answer may change it.
+    target = back.replace("superheat > 5 F", "superheat_target > 5 F")
+    assert codes("ask: minutes_running\n" + target, because="suction_pressure, minutes_running") == []

@@ -49,10 +49,11 @@ CAUTIONS: dict[str, tuple[str, ...]] = {
     "electrical": ("capacitor*",),
     "opening_circuit": ("recover*", "cut* ... drier"),
 }
-CAUSES: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "bulb_charge_lost": (("Recover, and replace the valve.", "It answers."), ("opening_circuit",)),
-    "low_airflow": (("Replace the filter.", "Air moves."), ()),
-    "low_charge": (("Find the leak, weigh in the charge.", "Subcooling is right."), ("opening_circuit",)),
+CAUSES: dict[str, tuple[str, tuple[str, ...]]] = {
+    "bulb_charge_lost": ("The suction pressure rises.", ("opening_circuit",)),
+    "bulb_loose": ("Warm the bulb once more: the pressure rises.", ()),
+    "low_airflow": ("Air moves.", ()),
+    "low_charge": ("Subcooling is right.", ()),
 }
 # superheat_target is left out: of that number nobody has told what it is worked from.
 INPUTS: dict[str, tuple[str, ...]] = {
@@ -103,11 +104,11 @@ class Words:
             return ("refrigerant",)
         return INPUTS.get(name) if name in NUMBERS else ()
 
-    def texts_of_cause(self, name: str) -> tuple[str, ...]:
-        return CAUSES.get(name, ((), ()))[0]
+    def proof_of_cause(self, name: str) -> str:
+        return CAUSES.get(name, ("", ()))[0]
 
     def cautions_of_cause(self, name: str) -> Collection[str]:
-        return CAUSES.get(name, ((), ()))[1]
+        return CAUSES.get(name, ("", ()))[1]
 
     def words_of_caution(self, name: str) -> tuple[str, ...]:
         return CAUTIONS.get(name, ())

@@ -2,6 +2,7 @@
 
 A rule is a function `check(tree, vocabulary)` that yields problems. It must hold its tongue about what another rule
 or the reader has reported: a name that is empty was missing, a condition that is unreadable was reported.
+What only `NOTES` give is nothing to be mended; their codes begin with `note-`.
 """
 
 from collections.abc import Callable, Iterator
@@ -9,14 +10,21 @@ from collections.abc import Callable, Iterator
 from assistant.source.problem import Problem
 from assistant.tree.model import Tree
 from assistant.tree.rules import (
+    actions,
+    cautions,
     changes,
+    clashes,
+    close_calls,
     conditions,
     decisions,
+    derived,
     doubles,
     endless,
     files,
+    idle,
     names,
     never,
+    notes,
     totality,
     unreached,
     unused,
@@ -28,6 +36,8 @@ Rule = Callable[[Tree, Vocabulary], Iterator[Problem]]
 RULES: tuple[Rule, ...] = (
     files.check,
     names.check,
+    clashes.check,
+    derived.check,
     conditions.check,
     decisions.check,
     totality.check,
@@ -36,5 +46,10 @@ RULES: tuple[Rule, ...] = (
     unreached.check,
     endless.check,
     changes.check,
+    actions.check,
+    cautions.check,
+    close_calls.check,
     unused.check,
 )
+
+NOTES: tuple[Rule, ...] = (notes.check, idle.check)

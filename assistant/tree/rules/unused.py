@@ -1,4 +1,4 @@
-"""An observation that is asked must be of use: a question costs the tech a minute and some trust."""
+"""What is asked must be of use: a question costs the tech a minute and some trust."""
 
 from collections.abc import Iterator
 
@@ -10,13 +10,8 @@ from assistant.tree.vocabulary import Vocabulary
 
 
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
-    """Report observations that are asked and that no condition or evidence names.
-
-    A reading may serve a worked number, of which the language does not know how it is worked. So an unused reading
-    is reported only where a tree has no worked number at all.
-    """
+    """Report observations and readings that are asked, and that no condition, evidence or worked number there uses."""
     used: set[str] = set()
-    numbers = False
     for node in tree.nodes.values():
         if not isinstance(node, Step):
             used.update(evidence.name for evidence in node.because)
@@ -26,15 +21,24 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
                 # What a condition with a mistake is about is not known.
                 if isinstance(branch.condition.root, Unreadable):
                     return
-                found = needs(branch.condition, vocabulary)
-                used.update(need.name for need in found)
-                numbers = numbers or any(need.sort == "number" for need in found)
-    numbers = numbers or any(vocabulary.sort_of(name) == "number" for name in used)
+                used.update(need.name for need in needs(branch.condition, vocabulary))
+    behind, known = _behind(used, vocabulary)
     for name in _asked(tree):
         sort = vocabulary.sort_of(name.text)
-        if name.text not in used and (sort == "observation" or (sort == "reading" and not numbers)):
-            message = f'"{name.text}" is asked, but no condition or evidence uses it'
+        if name.text not in used | behind and (sort == "observation" or (sort == "reading" and known)):
+            message = f'"{name.text}" is asked, but no condition, evidence or worked number uses it'
             yield Problem("tree-unused", name.place, message, "use it, or do not ask")
+
+
+def _behind(used: set[str], vocabulary: Vocabulary) -> tuple[set[str], bool]:
+    """Give what the numbers in use are worked from, and whether that is known of every one of them."""
+    behind: set[str] = set()
+    known = True
+    for name in used:
+        inputs = vocabulary.inputs_of(name)
+        known = known and inputs is not None
+        behind.update(inputs or ())
+    return behind, known
 
 
 def _asked(tree: Tree) -> Iterator[Named]:

@@ -1,0 +1,45 @@
+"""An `otherwise` that nothing is left for: harmless, and a net for choices yet to come, so it is only noted."""
+
+from collections.abc import Iterator
+
+from assistant.source.problem import Problem
+from assistant.tree.condition import tests
+from assistant.tree.expression import Compare
+from assistant.tree.linear import UnprovenError
+from assistant.tree.model import Otherwise, Step, Tree, When
+from assistant.tree.proof import known, model_of
+from assistant.tree.vocabulary import Vocabulary
+
+
+def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
+    """Note every `otherwise` behind branches that take every value."""
+    for node in tree.nodes.values():
+        if not isinstance(node, Step):
+            continue
+        net = next((branch for branch in node.branches if isinstance(branch, Otherwise)), None)
+        decision = None if net is None else known(node, vocabulary)
+        if net is None or decision is None:
+            continue
+        forms = [form for branch, form in decision.branches]
+        try:
+            # A condition that is always true by itself is reported as that.
+            left = model_of([], forms) is not None or any(model_of([], [form]) is None for form in forms)
+        except UnprovenError:
+            continue
+        if not left:
+            if _compares(node):
+                message = "the branches above take every value, so only the turned side of a close call comes here"
+                hint = 'write "otherwise:" for the last branch instead'
+            else:
+                message = "the branches above name every choice there is, so nothing comes here"
+                hint = "leave it out, or keep it in case a choice is added"
+            yield Problem("note-otherwise", net.place, message, hint)
+
+
+def _compares(step: Step) -> bool:
+    return any(
+        isinstance(test, Compare)
+        for branch in step.branches
+        if isinstance(branch, When)
+        for test in tests(branch.condition.root)
+    )
