@@ -107,3 +107,20 @@ async def test_worked_numbers_shown_before_stay_when_another_is_added(opened: Op
         before = list(chat(pilot).transcript.children)
         await enter(pilot, "ok")
         assert list(chat(pilot).transcript.children)[: len(before)] == before
+
+
+async def test_a_finding_is_read_from_its_first_line(opened: Opened) -> None:
+    """The caution behind it waits below."""
+    async with opened(80, 18, after=(*TO_THE_FEED, "118", "80", "ok", "done")) as pilot:
+        await enter(pilot, "119")
+        await pilot.pause()
+        assert "LIKELY CAUSE" in screen_text(pilot.app).splitlines()[1]
+        assert not chat(pilot).transcript.at_end
+
+
+async def test_decisions_never_push_the_question_out_of_view(opened: Opened) -> None:
+    """Long reasons scroll up, the question stays."""
+    async with opened(34, 18, after=TO_THE_FEED) as pilot:
+        await enter(pilot, "118", "80")
+        await pilot.pause()
+        assert chat(pilot).transcript.at_end

@@ -79,13 +79,14 @@ class Transcript(VerticalScroll, can_focus=False):
         if self._aside is not None:
             gone.append(self._aside)
             self._aside = None
-        mounted: list[Widget] = [*(view for _, view in new), self._tail]
+        views: list[TurnView] = [*(view for _, view in new), self._tail]
         with self.app.batch_update():
             if gone:
                 self.remove_children(gone)
-            self.mount_all(mounted)
+            self.mount_all(views)
         self.anchor()
-        self.call_after_refresh(self._begin_at, self._tail if began or gone else mounted[0])
+        finding = None if began else next((view for view in views if view.is_finding), None)
+        self.call_after_refresh(self._begin_at, finding or self._tail)
 
     def show_aside(self, title: str, lines: Iterable[str]) -> None:
         """Say something beside the record, behind the prompt; it goes with the next answer."""
@@ -109,7 +110,7 @@ class Transcript(VerticalScroll, can_focus=False):
         return min(len(self._shown), len(turns))
 
     def _begin_at(self, first: Widget) -> None:
-        """Where more is new than fits, begin at its top, so that nothing is passed over unread."""
+        """Where it and what follows do not fit, begin at its top, so that nothing is passed over unread."""
         top = first.virtual_region.y
         if first.is_attached and self.virtual_size.height - top > self.scrollable_content_region.height:
             self.scroll_to(y=top, animate=False, immediate=True)

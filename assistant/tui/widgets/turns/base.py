@@ -26,6 +26,9 @@ class TurnView(Widget):
     help_text: ClassVar[str] = ""
     """What the help page says of this kind of turn."""
 
+    is_finding: ClassVar[bool] = False
+    """Whether it is read from its first line on, before what is asked behind it."""
+
     # The links of Textual's own markup are not used: a clickable line carries its option as plain meta data.
     auto_links = False
 

@@ -10,6 +10,8 @@ from assistant.tui.widgets.turns.base import TurnView
 class CameBackView(TurnView):
     """The call turns to another way."""
 
+    is_finding = True
+
     def __init__(self, turn: CameBack) -> None:
         self.turn = turn
         super().__init__()

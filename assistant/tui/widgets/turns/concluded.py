@@ -11,6 +11,7 @@ from assistant.tui.widgets.turns.base import TurnView
 class ConcludedView(TurnView):
     """What the cause is, why the readings look so, what speaks for it, what looks like it."""
 
+    is_finding = True
     help_text = "LIKELY CAUSE is no verdict: read the evidence, and what looks alike, before you act on it."
 
     def __init__(self, turn: Concluded) -> None:

@@ -10,6 +10,8 @@ from assistant.tui.widgets.turns.base import TurnView
 class NothingWrongView(TurnView):
     """No fault was found."""
 
+    is_finding = True
+
     def __init__(self, turn: NothingWrong) -> None:
         self.turn = turn
         super().__init__()
@@ -22,6 +24,8 @@ class NothingWrongView(TurnView):
 
 class UndecidedView(TurnView):
     """An honest end without a cause."""
+
+    is_finding = True
 
     def __init__(self, turn: Undecided) -> None:
         self.turn = turn

@@ -11,6 +11,8 @@ from assistant.tui.widgets.turns.base import TurnView
 class RepairView(TurnView):
     """The steps of the repair, how to prove it, and who may do it."""
 
+    is_finding = True
+
     def __init__(self, turn: Repair) -> None:
         self.turn = turn
         super().__init__()
