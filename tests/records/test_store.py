@@ -39,6 +39,14 @@ def test_what_record_returns_from_is_on_disk(path: Path) -> None:
         assert seen_by_another(path)[-1] == ("set", "suction_pressure", 1, "73 psig")
 
 
+def test_an_acknowledged_answer_survives_the_battery(path: Path) -> None:
+    """Each write waits until the disk has it: no power cut takes what was acknowledged. Source: SQLite's manual."""
+    with Store(path) as store:
+        full = 2
+        assert store._db.execute("PRAGMA synchronous").fetchone() == (full,)
+        assert store._db.execute("PRAGMA journal_mode").fetchone() == ("wal",)
+
+
 def test_a_correction_is_one_more_line(path: Path) -> None:
     """Setting an answer again and dropping one are lines of their own; no line is ever rewritten."""
     with Store(path) as store:
