@@ -23,7 +23,8 @@ def small_library(catalogue: Catalogue, nodes: str, facts: str = "") -> Library:
     head = f"tree: small\nversion: 1\ntitle: Small\ncomplaints: [anything]\n{line}start: first\nnodes:\n"
     tree, problems = read_tree_string(head + indent(dedent(nodes), "  "), "small.yaml")
     assert tree is not None
-    found = [*problems, *check_tree(tree, catalogue)]
+    # What is dangerous without its caution is for an author to mend; the walk takes it as it stands.
+    found = [*problems, *(problem for problem in check_tree(tree, catalogue) if problem.code != "tree-caution")]
     assert not found, [render(problem, head + indent(dedent(nodes), "  ")) for problem in found]
     return Library(catalogue, {"small": tree})
 

@@ -27,7 +27,7 @@ nodes:
       - cannot_tell: second
       - otherwise: second
   second:
-    do: Warm the bulb.
+    do: Wait ten minutes.
     measure_again: suction_pressure
     why: A warm bulb opens the valve.
     decide:

@@ -66,5 +66,6 @@ def _unguarded(
         if not wanted & have and not any(wanted >= other for other in seen):
             seen.add(wanted)
             names = " or ".join(sorted(wanted))
-            message = f'{lead}"{shortened(found.words, 40)}", and a way here has not acknowledged {names}'
-            yield Problem("tree-caution", place, message, f"write: {hint.format(min(wanted))}")
+            said = shortened(" ".join(found.words.split()), 40)
+            message = f'{lead}"{said}" asks for the caution {names}, which a way here has not acknowledged'
+            yield Problem("tree-caution", place, message, f"write: {hint.format(names)}")
