@@ -74,6 +74,8 @@ class Fields:
                 self._note("shape-missing-key", self.place, f"{self.name} has no {key}", f"{key}: [...]")
             return ()
         items = found.items if isinstance(found, Sequence) else (found,)
+        if needed and not items:
+            self._note("shape-empty", found.mark, f"{key} of {self.name} is an empty list", f"{key}: [...]")
         good = tuple(item for item in items if isinstance(item, Scalar) and item.text.strip())
         if len(good) < len(items):
             self._note("shape-form", found.mark, f"{key} of {self.name} is a list of texts", f"{key}: [...]")
@@ -151,10 +153,10 @@ class Fields:
             self._note("shape-form", self.place, f"{key} of {self.name} are two values", f"{key}: [low, high]")
         return None
 
-    def accuracy(self, key: str, kind: Kind, source: str) -> Accuracy | None:
+    def accuracy(self, key: str, kind: Kind, source: str, needed: bool = False) -> Accuracy | None:
         """An accuracy such as `3.5 psi` or `0.1 % + 1.3 F`."""
-        found = self.node.get(key)
-        if not isinstance(found, Scalar):
+        found = self._scalar(key, needed)
+        if found is None:
             return None
         fraction, fixed = 0.0, 0.0
         for part in found.text.split("+"):

@@ -100,7 +100,7 @@ def _reading(name: str, fields: Fields) -> Reading | None:
     if kind is None or span is None:
         return None
     source = fields.text("accuracy_source")
-    accuracy = fields.accuracy("accuracy", kind, source) or Accuracy(0.0, 0.0, "exact", source)
+    accuracy = fields.accuracy("accuracy", kind, source, needed=True) or Accuracy(0.0, 0.0, "exact", source)
     return Reading(
         name,
         fields.text("title"),

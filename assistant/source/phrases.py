@@ -4,7 +4,7 @@ A phrase that is forbidden is not one that is asked for: behind `not`, `never`, 
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -33,6 +33,27 @@ def find(text: str, phrases: tuple[str, ...]) -> Iterator[Found]:
         for match in _pattern(phrase).finditer(text):
             if not _forbidden(text[: match.start()]):
                 yield Found(phrase, match.group(), *match.span())
+
+
+def guards(words: Mapping[str, tuple[str, ...]]) -> dict[str, frozenset[str]]:
+    """Turn the phrases by guard into the guards by phrase; a phrase that several guards name is kept by any of them."""
+    found: dict[str, frozenset[str]] = {}
+    for guard, phrases in words.items():
+        for phrase in phrases:
+            found[phrase] = found.get(phrase, frozenset()) | {guard}
+    return found
+
+
+def unguarded(
+    text: str, kept_by: Mapping[str, frozenset[str]], have: frozenset[str]
+) -> Iterator[tuple[str, frozenset[str]]]:
+    """Give the words of a text that need a guard which is not there, each with the guards of which one would do."""
+    seen: list[frozenset[str]] = []
+    for found in find(text, tuple(kept_by)):
+        wanted = kept_by[found.phrase]
+        if not wanted & have and not any(wanted >= other for other in seen):
+            seen.append(wanted)
+            yield " ".join(found.words.split()), wanted
 
 
 @lru_cache(maxsize=10)

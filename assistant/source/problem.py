@@ -4,7 +4,8 @@ All mistakes of a file are wanted at once, so they are collected and never raise
 
 Codes are plain words joined by hyphens, the first one naming the matter: `file-` (cannot be read), `yaml-` (is not
 YAML as we take it), `shape-` (wrong or missing key), `name-` (nothing answers to it), `condition-`, `kind-`,
-`tree-` (the way through the nodes), `call-` (example calls).
+`unit-`, `tree-` (the way through the nodes), `call-` (example calls), `catalogue-`. What is only noted begins with
+`note-`. `assistant.tree.codes` explains each.
 """
 
 import unicodedata
@@ -99,6 +100,27 @@ def as_json(problem: Problem) -> dict[str, str | int | None]:
         "message": problem.message,
         "hint": problem.hint,
     }
+
+
+def as_github(problem: Problem, level: str = "error") -> str:
+    """Give a problem as the command by which a GitHub workflow marks the line; `level` is error, warning or notice.
+
+    Source: the workflow commands that GitHub documents for its Actions; from memory.
+    """
+    place = problem.place
+    where = {"file": place.path}
+    if place.line:
+        where |= {"line": str(place.line), "col": str(place.column), "endColumn": str(place.end_column)}
+    properties = ",".join(f"{key}={_escaped(value, ':,')}" for key, value in where.items())
+    hint = f" ({problem.hint})" if problem.hint else ""
+    text = without_controls(f"{problem.message}{hint} [{problem.code}]")
+    return f"::{level} {properties}::{_escaped(text)}"
+
+
+def _escaped(text: str, also: str = "") -> str:
+    for char in "%\r\n" + also:
+        text = text.replace(char, f"%{ord(char):02X}")
+    return text
 
 
 def _width(text: str) -> int:
