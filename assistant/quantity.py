@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final, Literal
 
-from assistant.errors import OutOfRangeError, QuantityError
+from assistant.errors import QuantityError
 
 UnitSystem = Literal["us", "si"]
 
@@ -396,20 +396,3 @@ def _rounded(number: float, decimals: int) -> str:
     """Fixed decimals, and never a minus sign on a zero."""
     text = f"{number:.{decimals}f}"
     return text.lstrip("-") if float(text) == 0 else text
-
-
-_KIND_OF_SI: Final[Mapping[str, Kind]] = {"K": Kind.TEMPERATURE, "Pa": Kind.PRESSURE, "m": Kind.LENGTH}
-
-
-def range_sentence(error: OutOfRangeError, system: UnitSystem, atmosphere: float = SEA_LEVEL) -> str:
-    """What lies outside which range, in the units of a screen."""
-    if error.unit not in _KIND_OF_SI:
-        return str(error)
-    unit = preferred_unit(_KIND_OF_SI[error.unit], system)
-    bounds = [
-        f"{word} {show(bound, unit, atmosphere)}"
-        for word, bound in (("from", error.low), ("up to", error.high))
-        if bound is not None
-    ]
-    value = show(error.value, unit, atmosphere)
-    return f"{error.quantity} {value} is outside the range {' '.join(bounds)} ({error.source})."

@@ -15,7 +15,8 @@ from click.core import ParameterSource
 from assistant import __version__
 from assistant.cli.options import home_option, trees_option, units_option
 from assistant.errors import CoilsideError, OutOfRangeError
-from assistant.quantity import UnitSystem, range_sentence
+from assistant.quantity import UnitSystem
+from assistant.ranges import range_sentence
 
 _COMMANDS = {
     "call": ("assistant.cli.call", "call"),

@@ -83,7 +83,9 @@ def brief(prompt: Prompt) -> str:
             return prompt.title
         case Acknowledge():
             return f"Caution: {prompt.title}"
-        case AskText() | DoStep() | CloseCall() | CheckOut():
+        case AskText():
+            return prompt.name.capitalize()
+        case DoStep() | CloseCall() | CheckOut():
             return prompt.question
         case _:
             assert_never(prompt)

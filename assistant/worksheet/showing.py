@@ -15,11 +15,11 @@ from assistant.quantity import (
     difference_of,
     in_unit,
     preferred_unit,
-    range_sentence,
     show,
     show_with_doubt,
     spread_in_unit,
 )
+from assistant.ranges import range_sentence
 from assistant.worksheet.known import Known
 from assistant.worksheet.sheet import Refused, Worked
 

@@ -1,8 +1,10 @@
 """Picking the earlier answer that is to be changed."""
 
 from collections.abc import Iterator, Sequence
+from typing import ClassVar
 
 from textual import on
+from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import OptionList
@@ -25,6 +27,11 @@ def changeable(turns: Sequence[Turn]) -> tuple[Answered, ...]:
 class ChangePage(Page[Answered]):
     """The answers so far, the latest marked."""
 
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "pick", "Change the marked one", key_display="Enter"),
+        Binding("escape", "leave", "Back to the call", key_display="Esc"),
+    ]
+
     def __init__(self, answered: Sequence[Answered]) -> None:
         self._answered = tuple(answered)
         super().__init__()
@@ -46,10 +53,14 @@ class ChangePage(Page[Answered]):
         """One was picked."""
         self.dismiss(self._answered[event.option_index])
 
-    def on_key_wanted(self, message: KeyWanted) -> None:
+    def action_pick(self) -> None:
+        """Change what is marked."""
+        self.query_one(Chooser).action_select()
+
+    async def on_key_wanted(self, message: KeyWanted) -> None:
         """The key bar was clicked."""
-        self.action_leave()
+        await self.run_action(message.action)
 
 
 def _words(turn: Answered) -> Content:
-    return plain(f"{brief(turn.prompt)}: ", MUTED) + plain(turn.shown, STRONG)
+    return plain(f"{brief(turn.prompt).rstrip('.?')}: ", MUTED) + plain(turn.shown, STRONG)
