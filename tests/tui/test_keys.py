@@ -247,3 +247,13 @@ async def test_typing_reaches_the_reply_line_from_the_panel(opened: Opened) -> N
         await pilot.pause()
         assert chat(pilot).reply.value == "h"
         assert chat(pilot).reply.has_focus
+
+
+async def test_the_keys_of_the_list_can_be_clicked(opened: Opened) -> None:
+    """Its first key takes what is marked."""
+    async with opened(after=(*TO_THE_FEED, "118")) as pilot:
+        await pilot.press("f6")
+        await pilot.pause()
+        await pilot.click(KeyBar, offset=(2, 0))
+        await pilot.pause()
+        assert asked(pilot) == "suction_pressure"
