@@ -20,6 +20,9 @@ from assistant.tui.themes import DARK, LIGHT
 # Long enough for the first question to be on screen, short enough to be over before a complaint is typed.
 _IDLE = 0.25
 
+# Objects made between two rounds of garbage collection, and rounds between two deeper ones.
+_SELDOM = (20_000, 20, 20)
+
 
 class ChatApp(App[int | None]):
     """The chat over one record of calls. It ends with the number of the call, `None` when none was begun."""
@@ -65,8 +68,10 @@ class ChatApp(App[int | None]):
         """Load what the first answers need, while the complaint is being typed."""
         doubt.warm_up()
         match_complaint("not cooling", self._library.trees.values())
-        # Libraries and trees stay to the end; looking through them for garbage froze the screen for 0.1 to 0.3 s.
+        # Libraries, trees and the widgets of a call stay to the end. Looking through them for garbage froze the
+        # screen for 0.1 to 0.3 s, dozens of times in a long call.
         gc.freeze()
+        gc.set_threshold(*_SELDOM)
 
     def action_light(self) -> None:
         """Change between the dark and the light look."""
