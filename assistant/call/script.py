@@ -19,6 +19,7 @@ from assistant.call.state import State
 from assistant.call.turns import (
     CameBack,
     Concluded,
+    Contradicted,
     Decided,
     NothingWrong,
     NumberMissing,
@@ -42,8 +43,9 @@ from assistant.tree.model import (
     When,
 )
 from assistant.worksheet.formulas import FORMULAS
+from assistant.worksheet.plausibility import contradictions
 from assistant.worksheet.sheet import Refused, Worked
-from assistant.worksheet.showing import Display, display_for, line_of, refusal, work_lines
+from assistant.worksheet.showing import Display, advice, disagreement, display_for, line_of, refusal, work_lines
 
 MOST_VISITS: Final = 25
 """Times a call may come through one node: after so many, going on helps nobody."""
@@ -227,6 +229,18 @@ class Script:
     def _ask(self, name: str, why: tuple[str, ...], again: bool = False) -> Asking:
         text = yield ask_for(name, self.library.catalogue, self.system, why, again)
         self.state.take(name, text)
+        if name in self.library.catalogue.readings:
+            yield from self._contradictions()
+
+    def _contradictions(self) -> Asking:
+        """Say which readings contradict each other, once for as long as they do."""
+        sheet = self.state.sheet
+        found = contradictions(sheet)
+        display = self.display
+        for item in found:
+            if item not in self.state.contradicted:
+                yield Contradicted(item.rule.law, disagreement(item, sheet, display), advice(item))
+        self.state.contradicted = frozenset(found)
 
     def _why(self, step: Step) -> tuple[str, ...]:
         """Why a step asks: its author's words, and what the numbers of its decision tell."""

@@ -11,6 +11,7 @@ from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError
 from assistant.quantity import Kind, parse
 from assistant.worksheet.known import Known
+from assistant.worksheet.plausibility import Contradiction
 from assistant.worksheet.sheet import Sheet
 
 OWN_ACCURACY: Final = {Kind.PRESSURE: "pressure_accuracy", Kind.TEMPERATURE: "temperature_accuracy"}
@@ -38,6 +39,7 @@ class State:
     baselines: dict[str, Measurement] = field(default_factory=dict)
     visits: dict[str, int] = field(default_factory=dict)
     shown: dict[str, float] = field(default_factory=dict)
+    contradicted: frozenset[Contradiction] = frozenset()
     altitude: float = 0.0
     _sheet: Sheet | None = None
 

@@ -44,6 +44,15 @@ class NumberMissing:
 
 
 @dataclass(frozen=True, slots=True)
+class Contradicted:
+    """Readings that contradict physics beyond their doubt: `law` is what they break, `advice` what to do about it."""
+
+    law: str
+    readings: tuple[str, ...]
+    advice: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Decided:
     """A branch taken at `node` towards `go`, with the reasons in words."""
 
@@ -105,5 +114,15 @@ def common(before: Sequence["Turn"], after: Sequence["Turn"]) -> int:
 
 
 Turn = (
-    Told | Answered | NumberShown | NumberMissing | Decided | CameBack | Concluded | Repair | NothingWrong | Undecided
+    Told
+    | Answered
+    | NumberShown
+    | NumberMissing
+    | Contradicted
+    | Decided
+    | CameBack
+    | Concluded
+    | Repair
+    | NothingWrong
+    | Undecided
 )

@@ -19,6 +19,7 @@ from assistant.call.turns import (
     Answered,
     CameBack,
     Concluded,
+    Contradicted,
     Decided,
     NothingWrong,
     NumberMissing,
@@ -92,6 +93,8 @@ def turn_lines(turn: Turn) -> tuple[str, ...]:
             return (*prompt_lines(turn.prompt), f"> {turn.shown}")
         case NumberShown() | NumberMissing():
             return (f"= {turn.line}",)
+        case Contradicted():
+            return (f"THESE READINGS DISAGREE - {turn.law}", *(f"  {line}" for line in turn.readings), *turn.advice)
         case Decided():
             return tuple(f"- {reason}" for reason in turn.reasons)
         case CameBack():

@@ -216,23 +216,35 @@ def noncondensable_excess(saturation: Saturation, pressure: float, ambient_tempe
     return pressure - saturation.bubble_pressure(ambient_temperature)
 
 
-def isentropic_discharge_temperature(
-    refrigerant: Refrigerant, suction_pressure: float, suction_temperature: float, discharge_pressure: float
+def discharge_temperature(
+    refrigerant: Refrigerant,
+    suction_pressure: float,
+    suction_temperature: float,
+    discharge_pressure: float,
+    isentropic_efficiency: float = 1.0,
 ) -> float:
-    """Temperature [K] that loss-free compression would end at: a floor that no real compressor goes below.
+    """Temperature [K] at which compression ends, for an isentropic efficiency above 0 and up to 1.
 
-    From superheated vapour at absolute suction pressure [Pa] and temperature [K] to discharge pressure [Pa]. Loads
-    the equation of state.
+    From superheated vapour at absolute suction pressure [Pa] and temperature [K] to discharge pressure [Pa]. With an
+    efficiency of 1 it is the floor that no adiabatic compressor goes below. Heat given off by the shell is left out.
+    Loads the equation of state.
 
     Raises:
-        OutOfRangeError: outside the range of the equation.
+        OutOfRangeError: outside the range of the equation, or an efficiency that there is not.
         ImpossibleError: the suction gas would be wet.
         PhysicsError: the equation has no such state.
+
+    Source: definition of isentropic efficiency, ideal work over real work.
     """
+    if not 0.0 < isentropic_efficiency <= 1.0:
+        raise OutOfRangeError("isentropic efficiency", isentropic_efficiency, "", 0.0, 1.0, "definition")
     model = refrigerant.model_name
     dew = reference.saturation_at_pressure(model, suction_pressure, "dew").temperature
     if suction_temperature < dew - 1e-6:
         raise ImpossibleError("The suction temperature is below dew: the gas would be wet.")
     suction = reference.vapour_state(model, suction_pressure, max(suction_temperature, dew))
-    end, _ = reference.isentropic_compression(model, suction, discharge_pressure)
-    return end.temperature
+    ideal, work = reference.isentropic_compression(model, suction, discharge_pressure)
+    if isentropic_efficiency == 1.0:
+        return ideal.temperature
+    leaving = suction.enthalpy + work / isentropic_efficiency
+    return reference.vapour_from_enthalpy(model, discharge_pressure, leaving).temperature

@@ -21,7 +21,8 @@ from assistant.quantity import (
 )
 from assistant.ranges import range_sentence
 from assistant.worksheet.known import Known
-from assistant.worksheet.sheet import Refused, Worked
+from assistant.worksheet.plausibility import Contradiction
+from assistant.worksheet.sheet import Refused, Sheet, Worked
 
 _NAME = re.compile(r"\{(\w+)\}")
 
@@ -135,3 +136,20 @@ def _plain(worked: Worked, display: Display) -> dict[str, float | str]:
     value = in_unit(doubt.nominal(worked.value), unit, display.atmosphere)
     uncertainty = spread_in_unit(doubt.expanded(worked.value), unit)
     return {"value": round(value, 4), "unit": unit.symbol, "uncertainty": round(uncertainty, 4)}
+
+
+def disagreement(found: Contradiction, sheet: Sheet, display: Display) -> tuple[str, ...]:
+    """The readings that disagree, each with its value."""
+    return tuple(
+        f"{display.catalogue.title_of(name)}: {display.with_doubt(name, sheet.known.quantities[name])}"
+        for name in found.readings
+    )
+
+
+def advice(found: Contradiction) -> tuple[str, ...]:
+    """The likely slips, the refrigerants that would agree, and what to do."""
+    lines = [f"Likely: {'; '.join(found.rule.slips)}."]
+    if found.refrigerants:
+        lines.append(f"The readings would agree with: {', '.join(found.refrigerants)}. Look at the data plate again.")
+    lines.append("Check these before anything is made of them, and correct what was wrong (change NAME).")
+    return tuple(lines)

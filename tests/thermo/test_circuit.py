@@ -180,13 +180,24 @@ def test_noncondensables_show_as_pressure_over_saturation():
 
 
 @pytest.mark.parametrize(("name", "low", "high"), [("R-22", 150, 165), ("R-410A", 150, 165), ("R-32", 175, 190)])
-def test_isentropic_discharge_temperature(name, low, high):
+def test_discharge_temperature(name, low, high):
     """40 °F evaporating, 10 °F superheat, 115 °F condensing: R-32 runs much hotter than the others (computed)."""
     curves = saturation(name)
-    ours = circuit.isentropic_discharge_temperature(
+    ours = circuit.discharge_temperature(
         find(name), curves.dew_pressure(fahrenheit(40)), fahrenheit(50), curves.dew_pressure(fahrenheit(115))
     )
     assert low < to_fahrenheit(ours) < high
+
+
+def test_a_poorer_compressor_runs_hotter():
+    """R-22, 40 to 115 °F, 10 °F superheat: 70 % efficiency ends some 30 to 50 °F hotter than no loss (computed)."""
+    curves, r22 = saturation("R-22"), find("R-22")
+    state = (r22, curves.dew_pressure(fahrenheit(40)), fahrenheit(50), curves.dew_pressure(fahrenheit(115)))
+    ideal, real = circuit.discharge_temperature(*state), circuit.discharge_temperature(*state, 0.7)
+    assert 30 < (real - ideal) * 1.8 < 50
+    for efficiency in (0.0, 1.1, float("nan")):
+        with pytest.raises(OutOfRangeError, match="isentropic efficiency"):
+            circuit.discharge_temperature(*state, efficiency)
 
 
 def test_wet_suction_gas_is_refused():
@@ -194,9 +205,9 @@ def test_wet_suction_gas_is_refused():
     r22, curves = find("R-22"), saturation("R-22")
     p = curves.dew_pressure(fahrenheit(40))
     with pytest.raises(ImpossibleError):
-        circuit.isentropic_discharge_temperature(r22, p, fahrenheit(35), psig(250))
+        circuit.discharge_temperature(r22, p, fahrenheit(35), psig(250))
     with pytest.raises(PhysicsError):
-        circuit.isentropic_discharge_temperature(r22, p, fahrenheit(50), p / 2)
+        circuit.discharge_temperature(r22, p, fahrenheit(50), p / 2)
 
 
 def test_arithmetic_keeps_correlation():

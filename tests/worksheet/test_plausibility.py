@@ -1,8 +1,13 @@
 """Readings that contradict physics are told, with the slip that is likely."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from assistant.call.headless import state_by_name
+from assistant import doubt
+from assistant.call.headless import state_by_name, walk_by_name
+from assistant.call.library import Library
+from assistant.call.turns import Contradicted
 from assistant.catalogue.catalogue import Catalogue
 from assistant.worksheet.plausibility import RULES, Contradiction, contradictions
 
@@ -90,3 +95,41 @@ def test_heating_turns_the_air_around(catalogue: Catalogue) -> None:
         item.rule.lower != "supply_air_dry_bulb"
         for item in found(catalogue, supply_air_dry_bulb="90 F", mode="heating")
     )
+
+
+def test_the_walk_says_it_once(library: Library) -> None:
+    """Swapped hoses are told when the second pressure is given, with both values, and not again."""
+    answers = {
+        "refrigerant": "R-22",
+        "metering_device": "fixed_orifice",
+        "minutes_running": "20 min",
+        "filter_condition": "clean",
+        "air_at_vents": "normal",
+        "outdoor_unit": "all_well",
+        "outdoor_air_temperature": "95 F",
+        "suction_pressure": "215 psig",
+        "liquid_pressure": "70 psig",
+        "suction_line_temperature": "55 F",
+        "liquid_line_temperature": "100 F",
+    }
+    turns = walk_by_name(library, "poor_cooling", answers).turns
+    swapped = [turn for turn in turns if isinstance(turn, Contradicted) and "high side" in turn.law]
+    assert len(swapped) == 1
+    assert [line.partition(":")[0] for line in swapped[0].readings] == ["Liquid pressure", "Suction pressure"]
+    assert "hoses are swapped" in swapped[0].advice[0]
+
+
+@given(st.floats(20, 80), st.floats(0.5, 20), st.floats(40, 150), st.floats(1, 20))
+def test_superheat_rises_with_the_line_and_falls_with_pressure(
+    catalogue: Catalogue, line: float, warmer: float, pressure: float, higher: float
+) -> None:
+    """A warmer line means more superheat; a higher suction pressure means less."""
+
+    def superheat(temperature: float, psig: float) -> float:
+        known = {"refrigerant": "R-22", "metering_device": "txv"}
+        readings = {"suction_pressure": f"{psig:.3f} psig", "suction_line_temperature": f"{temperature:.3f} F"}
+        return float(doubt.nominal(state_by_name(catalogue, known | readings).sheet.value("superheat")))
+
+    base = superheat(line, pressure)
+    assert superheat(line + warmer, pressure) > base
+    assert superheat(line, pressure + higher) < base

@@ -6,6 +6,7 @@ from assistant.call.turns import (
     Answered,
     CameBack,
     Concluded,
+    Contradicted,
     Decided,
     NothingWrong,
     NumberMissing,
@@ -19,6 +20,7 @@ from assistant.tui.widgets.prompts import HELP_OF_PROMPTS, prompt_view
 from assistant.tui.widgets.turns.base import TurnView
 from assistant.tui.widgets.turns.came_back import CameBackView
 from assistant.tui.widgets.turns.concluded import ConcludedView
+from assistant.tui.widgets.turns.contradicted import ContradictedView
 from assistant.tui.widgets.turns.decided import DecidedView
 from assistant.tui.widgets.turns.endings import NothingWrongView, UndecidedView
 from assistant.tui.widgets.turns.number import MissingNumberView, NumberView
@@ -39,6 +41,8 @@ def view_of(turn: Turn) -> TurnView:
             return NumberView(turn)
         case NumberMissing():
             return MissingNumberView(turn)
+        case Contradicted():
+            return ContradictedView(turn)
         case Decided():
             return DecidedView(turn)
         case CameBack():
@@ -67,5 +71,11 @@ def shows_the_same(old: Turn, new: Turn) -> bool:
             return old == new
 
 
-HELP_OF_TURNS = (*HELP_OF_PROMPTS, NumberView.help_text, DecidedView.help_text, ConcludedView.help_text)
+HELP_OF_TURNS = (
+    *HELP_OF_PROMPTS,
+    NumberView.help_text,
+    ContradictedView.help_text,
+    DecidedView.help_text,
+    ConcludedView.help_text,
+)
 """What the kinds of turns say of themselves, in the order in which a call meets them."""
