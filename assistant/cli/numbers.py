@@ -16,7 +16,7 @@ from assistant.source.nearest import nearest
 from assistant.tree.calls_check import check_answers
 from assistant.tree.examples import Answers, read_answers
 from assistant.worksheet.sheet import Refused, Worked
-from assistant.worksheet.showing import Display, display_for, work_lines
+from assistant.worksheet.showing import Display, display_for, line_of, work_lines
 
 
 @click.command()
@@ -38,7 +38,10 @@ def numbers(file: Path, as_json: bool, units: UnitSystem, trees_folder: Path | N
     if as_json:
         click.echo(json.dumps(number_values(found, display), indent=2, ensure_ascii=False))
     else:
-        click.echo("\n".join(_work(found, display)) or "Nothing can be worked from what the file tells.")
+        table = list(_table(found, display))
+        click.echo(
+            "\n".join([*table, "", *_work(found, display)]) if table else "Nothing can be worked from that file."
+        )
     for line in (*_unused(answers, catalogue), *refusal_lines(found, display)):
         click.echo(line, err=True)
 
@@ -49,6 +52,14 @@ def _unused(answers: Answers, catalogue: Catalogue) -> Iterator[str]:
         if name not in catalogue.taking_order:
             near = nearest(name, catalogue.readings)
             yield f"not used: {name}{f' (did you mean {near[0]}?)' if near else ''}"
+
+
+def _table(found: Iterable[Worked | Refused], display: Display) -> Iterator[str]:
+    """One line a number: title, value with its doubt, and a word where it lies at saturation."""
+    for number in found:
+        if isinstance(number, Worked):
+            title, _, value = line_of(number, display).partition(": ")
+            yield f"{title:<42} {value}"
 
 
 def _work(found: Iterable[Worked | Refused], display: Display) -> Iterator[str]:
