@@ -1,6 +1,7 @@
-"""Finding phrases in what an author wrote, such as `cut* ... drier`: whole words, `*` for any ending, `...` for a gap.
+"""Finding phrases in what an author wrote, such as `cut* ... drier`: whole words, `*` for any ending, `/` for "or".
 
-A phrase that is forbidden is not one that is asked for: behind `not`, `never`, `no` or `without` it does not count.
+`...` stands for up to four words of the same sentence, `......` for up to twelve. A phrase that is forbidden is not one
+that is asked for: behind `not`, `never`, `no` or `without` it does not count.
 """
 
 import re
@@ -11,7 +12,7 @@ from functools import lru_cache
 _NEGATION = re.compile(r"\b(?:no|not|never|nor|without|nothing|cannot|\w+n't)\b[^.;:]*$", re.IGNORECASE)
 # So far back a "not" still forbids what follows: "do not open the circuit", "never put a flame to".
 _WORDS_BACK = 5
-_GAP = r"\W+(?:[^\s.;:]+\s+){0,4}?"
+_GAPS = {"...": r"[^\w.;:]+(?:[^\s.;:]+\s+){0,4}?", "......": r"[^\w.;:]+(?:[^\s.;:]+\s+){0,12}?"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +68,8 @@ def _pattern(phrase: str) -> re.Pattern[str]:
     pieces: list[str] = []
     glue = ""
     for word in phrase.split():
-        if word == "...":
-            glue = _GAP
+        if word in _GAPS:
+            glue = _GAPS[word]
             continue
         choices = "|".join(re.escape(one).replace(r"\*", r"\w*") for one in word.split("/"))
         pieces.append(f"{glue}(?:{choices})")

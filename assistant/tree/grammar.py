@@ -82,7 +82,7 @@ def parse(text: str) -> Expression:
         GrammarError: the text is not a condition.
     """
     if not text.strip():
-        raise GrammarError("condition-empty", "the condition is empty", Span(0, 1), "write: when: superheat > 12 F")
+        raise GrammarError("condition-grammar", "the condition is empty", Span(0, 1), "write: when: superheat > 12 F")
     if len(text) > LONGEST:
         message = f"the condition is longer than {LONGEST} characters"
         raise GrammarError("condition-long", message, Span(0, 1), "divide it among several branches or steps")

@@ -1,0 +1,110 @@
+"""`coilside trees check` and `coilside trees explain`: what is wrong with trees, and why it matters."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from assistant.catalogue.loading import load_catalogue
+from assistant.catalogue.rules import check_catalogue
+from assistant.cli.options import problems_text
+from assistant.errors import FileError, UnknownNameError
+from assistant.source.nearest import nearest
+from assistant.source.problem import Problem, as_github, as_json, without_controls
+from assistant.source.shipped import shipped_folder
+from assistant.tree.check import Review, review_file, review_folder
+from assistant.tree.codes import EXPLANATIONS
+from assistant.tree.manual import one_line, page
+from assistant.tree.usage import unused
+from assistant.worksheet.inputs import all_inputs
+
+
+@click.command()
+@click.argument("path", type=click.Path(path_type=Path), required=False)
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "github"]),
+    default="text",
+    show_default=True,
+    help="How problems are listed: text for a person, json for an editor, github for a workflow there.",
+)
+@click.option("--unused", "with_unused", is_flag=True, help="Note also what the catalogue holds and no tree uses.")
+def check(path: Path | None, form: str, with_unused: bool) -> None:
+    """Tell everything that is wrong with a tree file or a folder of trees; exit code 1 when there is something.
+
+    Notes are listed too, and change nothing about the exit code. `coilside trees explain` tells more of each problem.
+    """
+    review = check_path(path or shipped_folder("trees"), with_unused=with_unused)
+    match form:
+        case "json":
+            listed = [as_json(problem) | {"severity": "problem"} for problem in review.problems]
+            listed += [as_json(note) | {"severity": "note"} for note in review.notes]
+            click.echo(json.dumps(listed, indent=2, ensure_ascii=False))
+        case "github":
+            for problem in review.problems:
+                click.echo(as_github(problem))
+            for note in review.notes:
+                click.echo(as_github(note, "notice"))
+        case _:
+            _as_text(review)
+    if review.problems:
+        raise click.exceptions.Exit(1)
+
+
+def _as_text(review: Review) -> None:
+    if review.problems:
+        click.echo(problems_text(review.problems))
+    if review.notes:
+        click.echo(("\n" if review.problems else "") + "\n".join(_note_text(note) for note in review.notes))
+    counted = _count(len(review.problems), "problem") if review.problems else "no problems"
+    more = f", {_count(len(review.notes), 'note')}" if review.notes else ""
+    click.echo(f"{chr(10) if review.problems else ''}{counted}{more}", err=True)
+
+
+def _note_text(note: Problem) -> str:
+    hint = f" ({note.hint})" if note.hint else ""
+    return without_controls(f"{note.place}: note: {note.message}{hint} [{note.code}]")
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
+def check_path(path: Path, *, with_unused: bool = False) -> Review:
+    """Review a file or a folder with its catalogue; a folder without one uses the shipped catalogue.
+
+    Raises:
+        FileError: there is nothing at the path.
+    """
+    if not path.exists():
+        raise FileError(f"There is nothing at {path}.")
+    folder = path if path.is_dir() else path.parent
+    own = folder / "catalogue"
+    catalogue, problems = load_catalogue(own if own.is_dir() else shipped_folder("trees") / "catalogue")
+    catalogue = replace(catalogue, inputs=all_inputs())
+    if not path.is_dir():
+        review = review_file(path, catalogue)
+        return replace(review, problems=sorted([*problems, *review.problems]))
+    if not any(path.glob("*.yaml")):
+        raise FileError(f"There is no tree in the folder {path}: a tree is a file that ends in .yaml.")
+    if own.is_dir():
+        problems = [*problems, *check_catalogue(catalogue)]
+    review = review_folder(path, catalogue)
+    notes = [*review.notes, *(unused(review.trees, catalogue) if with_unused else ())]
+    return replace(review, problems=sorted([*problems, *review.problems]), notes=sorted(notes))
+
+
+@click.command()
+@click.argument("code", required=False)
+def explain(code: str | None) -> None:
+    """Tell what a problem's code means, why it matters, and how it is mended; without a code, list them all."""
+    if code is None:
+        for explanation in EXPLANATIONS.values():
+            click.echo(one_line(explanation))
+        return
+    wanted = code.strip().strip("[]").lower()
+    if wanted not in EXPLANATIONS:
+        raise UnknownNameError("problem code", code, nearest(wanted, EXPLANATIONS))
+    click.echo(page(EXPLANATIONS[wanted]), nl=False)

@@ -1,0 +1,87 @@
+"""Codes of the catalogue."""
+
+from assistant.tree.codes.explanation import explained
+
+_CAUSE = """\
+worn_contact:
+  title: Worn contact
+  what: A contact is worn.
+  why: It lets too little current through.
+{}
+  repair:
+    - {}
+  cautions: [{}]
+  prove: The voltage drop is gone.
+  licence: Electrical work as your local law requires.
+  source: {}
+"""
+_READING = """\
+room_temperature:
+  title: Room temperature
+  question: How warm is the room?
+  how: In the middle of the room, out of the sun.
+  kind: temperature
+  plausible: [{}]
+  accuracy: 1 F
+  accuracy_source: common practice, no source
+"""
+_CAUTION = """\
+sharp_edges:
+  title: Sharp edges
+  text: Fins and sheet metal cut. Wear gloves.
+  rule: common safety practice
+{}
+"""
+
+
+def _cause(
+    look: str = "", step: str = "Replace it.", cautions: str = "live_panels", source: str = "common practice"
+) -> str:
+    return "\n".join(line for line in _CAUSE.format(look, step, cautions, source).split("\n") if line)
+
+
+CATALOGUE = (
+    explained(
+        "catalogue-caution",
+        "A repair asks for a caution that its cause does not name",
+        """The cautions of a cause are acknowledged before its repair is shown. The words of this step ask for one more,
+        as the catalogue says in `words:` of each caution.""",
+        "causes",
+        _cause(step="Discharge the capacitor and replace the contact."),
+        _cause(step="Discharge the capacitor and replace the contact.", cautions="live_panels, capacitor"),
+    ),
+    explained(
+        "catalogue-joins",
+        "A caution would never come by itself",
+        """A caution that comes along with others for some refrigerants needs both: `joins`, the cautions that it comes
+        with, and `safety_groups`, the refrigerants' groups after ASHRAE 34.""",
+        "cautions",
+        _CAUTION.format("  joins: [sharp_edges]"),
+        _CAUTION.format("  joins: [sharp_edges]\n  safety_groups: [A2L]"),
+    ),
+    explained(
+        "catalogue-placeholder",
+        "Something is still to be written",
+        """A tech relies on sources, rules, licences, repairs and proofs. What nobody has looked up is said plainly:
+        "common practice, no source".""",
+        "causes",
+        _cause(source="TODO"),
+        _cause(source="common practice, no source"),
+    ),
+    explained(
+        "catalogue-range",
+        "No value of a reading could be believed",
+        "Readings outside of `plausible` are not taken, and here nothing lies inside. The lower value goes first.",
+        "readings",
+        _READING.format("110 F, 40 F"),
+        _READING.format("40 F, 110 F"),
+    ),
+    explained(
+        "catalogue-self",
+        "A cause is said to look like itself",
+        "`looks_like` names the other causes that it can be taken for, and how to tell them apart.",
+        "causes",
+        _cause("  looks_like:\n    - cause: worn_contact\n      tell: it is worn"),
+        _cause(),
+    ),
+)
