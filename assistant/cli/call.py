@@ -35,7 +35,9 @@ def chat(units: UnitSystem, trees_folder: Path | None, home: Path | None, resume
     with open_store(home) as store:
         from assistant.tui.app import chat_app
 
-        chat_app(library, store, units, resume).run()
+        number = chat_app(library, store, units, resume).run()
+    if number is not None:
+        click.echo(f"Call {number} is kept. Pick it up with: coilside call --resume {number}", err=True)
 
 
 def line_by_line(units: UnitSystem, trees_folder: Path | None, home: Path | None, resume: int | None) -> None:

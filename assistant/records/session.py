@@ -87,6 +87,9 @@ class Session:
         """
         if self.prompt is None:
             return self._after_the_end(text)
+        if self.changing is not None and not text.strip():
+            # Nothing typed leaves the answer as it was; the prompt's usual answer would be a surprise here.
+            return self._back()
         reply = accept(self.conversation, text, earlier=self.changing)
         match reply:
             case Given():

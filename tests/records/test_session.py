@@ -161,6 +161,18 @@ def test_change_asks_again_and_is_a_line(small: Library, store: Store) -> None:
     assert len(store.lines(1)) == 6
 
 
+def test_an_empty_change_leaves_the_answer(small: Library, store: Store) -> None:
+    """Enter alone while changing keeps the answer as it was, whatever the prompt's usual answer is."""
+    session = Session(small, store)
+    for reply in ALL[:3]:
+        session.say(reply)
+    before = session.answers
+    session.say("change filter_condition")
+    assert isinstance(session.say("  "), Accepted)
+    assert session.changing is None
+    assert session.answers == before
+
+
 def test_change_tells_what_is_no_longer_asked(small: Library, store: Store) -> None:
     """When a correction sends the call another way, what is put aside is named."""
     session = Session(small, store)
