@@ -71,6 +71,35 @@ def model_of(true: Iterable[Form], false: Iterable[Form] = ()) -> Model | None:
     return search.run([*true, *(opposite(form) for form in false)], {}, frozenset())
 
 
+def can_be(true: Iterable[Form], false: Iterable[Form] = ()) -> bool:
+    """Tell whether there is a way for some forms to be true and others false.
+
+    Raises:
+        UnprovenError: it was not decided within bounds.
+    """
+    return _are_apart([*true, *false]) or model_of(true, false) is not None
+
+
+def _are_apart(forms: list[Form]) -> bool:
+    """Tell whether no name is in two tests, so that each of the tests, and with it each form, can be true or false."""
+    seen: set[str] = set()
+    waiting = list(forms)
+    while waiting:
+        form = waiting.pop()
+        match form:
+            case All() | Any():
+                waiting.extend(form.parts)
+                continue
+            case Row():
+                names = [name for name, _ in form.terms]
+            case Pick():
+                names = [form.name] if 0 < len(form.allowed) < len(form.all) else []
+        if not names or not seen.isdisjoint(names):
+            return False
+        seen.update(names)
+    return True
+
+
 def shadows(earlier: list[tuple[When, Form]], form: Form) -> list[When] | None:
     """Give the branches, as few as may be, that take everything that a later one would; None when something is left.
 
@@ -79,17 +108,17 @@ def shadows(earlier: list[tuple[When, Form]], form: Form) -> list[When] | None:
     """
     # Branches that share no name with this one, directly or through others, take either all that it would or nothing.
     near = _near(earlier, form)
-    if model_of([form], [other for _, other in near]) is not None:
+    if can_be([form], [other for _, other in near]):
         near = [item for item in earlier if item not in near]
-        if not near or model_of([form], [other for _, other in near]) is not None:
+        if not near or can_be([form], [other for _, other in near]):
             return None
     for branch, other in near:
-        if model_of([form], [other]) is None:
+        if not can_be([form], [other]):
             return [branch]
     kept = list(near)
     for item in near:
         fewer = [other for other in kept if other is not item]
-        if model_of([form], [other for _, other in fewer]) is None:
+        if not can_be([form], [other for _, other in fewer]):
             kept = fewer
     return [branch for branch, _ in kept]
 

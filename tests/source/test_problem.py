@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.source.nearest import nearest
-from assistant.source.problem import Place, Problem, as_json, render, shortened, without_controls
+from assistant.source.problem import Place, Problem, as_github, as_json, render, shortened, without_controls
 
 
 def test_a_problem_shows_the_line_a_caret_and_what_to_write() -> None:
@@ -78,3 +78,15 @@ def test_the_nearest_name_comes_first() -> None:
     assert nearest("zzz", known) == ()
     assert nearest("", known) == ()
     assert nearest("x" * 100_000, known) == ()
+
+
+def test_a_workflow_is_told_file_line_and_columns() -> None:
+    """The command that marks a line escapes what would end it or part its properties.
+
+    Source: the workflow commands documented for GitHub Actions; from memory.
+    """
+    problem = Problem("c", Place("a,b:c.yaml", 3, 5, 9), "100 % wrong\nhere", "write: x")
+    assert as_github(problem) == (
+        "::error file=a%2Cb%3Ac.yaml,line=3,col=5,endColumn=9::100 %25 wrong here (write: x) [c]"
+    )
+    assert as_github(Problem("c", Place("t.yaml"), "m"), "notice") == "::notice file=t.yaml::m [c]"

@@ -44,7 +44,7 @@ def _of_cause(
     given = acknowledged | set(vocabulary.cautions_of_cause(leaf.cause.text))
     proof = vocabulary.proof_of_cause(leaf.cause.text)
     hint = "caution: [{}] here, or list it at the cause"
-    yield from _unguarded(leaf.cause.place, proof, given, kept_by, hint, "the proof of its repair says ")
+    yield from _unguarded(leaf.cause.place, proof, given, kept_by, hint, "in the proof of its repair, ")
 
 
 def _unguarded(

@@ -5,26 +5,32 @@ and this side tells the customer that all is well, either verdict may be false, 
 """
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from assistant.source.problem import Problem
 from assistant.tree.condition import tests
 from assistant.tree.expression import Compare
-from assistant.tree.forms import All, Any, Form
+from assistant.tree.forms import All, Any, Form, Pick, opposite
 from assistant.tree.linear import Row, UnprovenError
 from assistant.tree.model import CannotTell, CauseLeaf, Leaf, NoFaultLeaf, Otherwise, Step, Tree, When
 from assistant.tree.proof import known, model_of
 from assistant.tree.vocabulary import Vocabulary
 
+# Steps that only lead on, which nobody writes so many of in a row; a circle of them is reported as that.
+_MOST_STEPS = 10
+
+Border = tuple[tuple[tuple[str, Fraction], ...], Fraction]
+
 
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
-    """Report every decision in which turning one comparison leads from such a cause to "nothing wrong"."""
+    """Report every decision in which such a cause and "nothing wrong" lie on the two sides of one comparison."""
     for node in tree.nodes.values():
-        if not isinstance(node, Step) or not node.whole:
+        if not isinstance(node, Step) or not node.whole or not _compares(node):
             continue
         ends = [(branch, _end(tree, branch.go.text)) for branch in node.branches if not isinstance(branch, CannotTell)]
         grave = [branch for branch, end in ends if end is not None and _cannot_be_taken_back(end, vocabulary)]
         well = [branch for branch, end in ends if isinstance(end, NoFaultLeaf)]
-        if grave and well and _compares(node):
+        if grave and well:
             yield from _of_step(tree, node, grave, well, vocabulary)
 
 
@@ -36,10 +42,11 @@ def _of_step(
         return
     forms = {id(branch): form for branch, form in decision.branches}
     order = [branch for branch in step.branches if not isinstance(branch, CannotTell)]
+    taken = [_taken(place, [forms.get(id(branch)) for branch in order]) for place in range(len(order))]
     for one in grave:
         for other in well:
             first, second = sorted((order.index(one), order.index(other)))
-            if _beside(first, second, [forms.get(id(branch)) for branch in order]):
+            if _touch(taken[first], taken[second]):
                 end = _end(tree, one.go.text)
                 assert isinstance(end, CauseLeaf)
                 which = f'"{end.cause.text}", whose repair cannot be taken back,'
@@ -51,44 +58,63 @@ def _of_step(
                 return
 
 
-def _beside(first: int, second: int, forms: list[Form | None]) -> bool:
-    """Tell whether turning one comparison of the first branch can lead from it to the second."""
-    taken = forms[first]
-    if taken is None:
-        return False
-    wanted = forms[second]
-    before = [form for form in forms[:first] if form is not None]
-    between = [form for form in forms[first + 1 : second] if form is not None]
-    for turned in _turned(taken):
+def _taken(place: int, forms: list[Form | None]) -> All:
+    """Give what is true when a branch is taken: its condition, and none above it."""
+    own = forms[place]
+    above = tuple(opposite(form) for form in forms[:place] if form is not None)
+    return All(above if own is None else (*above, own))
+
+
+def _touch(one: Form, other: Form) -> bool:
+    """Tell whether there is a value of one number at which the two border on each other, all else being the same."""
+    for border in dict.fromkeys(_borders(one)):
         try:
-            true = [taken] if wanted is None else [taken, wanted]
-            if model_of(true, [*before, turned, *between]) is not None:
+            if model_of([_up_to(border, one), _up_to(border, other)]) is not None:
                 return True
         except UnprovenError:
             continue
     return False
 
 
-def _turned(form: Form) -> Iterator[Form]:
-    """Give a form once for each of its comparisons, with that one turned into its opposite."""
-    if isinstance(form, Row):
-        yield form.opposite
-    elif isinstance(form, All | Any):
-        for index, part in enumerate(form.parts):
-            for turned in _turned(part):
-                yield type(form)((*form.parts[:index], turned, *form.parts[index + 1 :]))
+def _borders(form: Form) -> Iterator[Border]:
+    match form:
+        case Row():
+            yield _border(form)
+        case All() | Any():
+            for part in form.parts:
+                yield from _borders(part)
+        case Pick():
+            pass
+
+
+def _border(row: Row) -> Border:
+    """Give where the two sides of an inequality meet, the same for both of them."""
+    return max((row.terms, row.constant), (row.opposite.terms, row.opposite.constant))
+
+
+def _up_to(border: Border, form: Form) -> Form:
+    """Give a form with one border in reach, and away from all others."""
+    match form:
+        case Row():
+            return Row(form.terms, form.constant, _border(form) != border)
+        case All():
+            return All(tuple(_up_to(border, part) for part in form.parts))
+        case Any():
+            return Any(tuple(_up_to(border, part) for part in form.parts))
+        case Pick():
+            return form
 
 
 def _end(tree: Tree, name: str) -> Leaf | None:
     """Give the leaf that a way comes to without anything being asked, done or decided on it."""
-    seen: set[str] = set()
     node = tree.nodes.get(name)
-    while isinstance(node, Step):
-        if node.ask or node.do or node.measure_again or len(node.branches) != 1 or node.name in seen:
+    for _ in range(_MOST_STEPS):
+        if not isinstance(node, Step):
+            return node
+        if node.ask or node.do or node.measure_again or len(node.branches) != 1:
             return None
-        seen.add(node.name)
         node = tree.nodes.get(node.branches[0].go.text)
-    return node
+    return None
 
 
 def _cannot_be_taken_back(end: Leaf, vocabulary: Vocabulary) -> bool:

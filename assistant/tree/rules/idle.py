@@ -7,7 +7,7 @@ from assistant.tree.condition import tests
 from assistant.tree.expression import Compare
 from assistant.tree.linear import UnprovenError
 from assistant.tree.model import Otherwise, Step, Tree, When
-from assistant.tree.proof import known, model_of
+from assistant.tree.proof import can_be, known
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -23,7 +23,7 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
         forms = [form for branch, form in decision.branches]
         try:
             # A condition that is always true by itself is reported as that.
-            left = model_of([], forms) is not None or any(model_of([], [form]) is None for form in forms)
+            left = can_be([], forms) or not all(can_be([], [form]) for form in forms)
         except UnprovenError:
             continue
         if not left:

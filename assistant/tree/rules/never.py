@@ -6,7 +6,7 @@ from assistant.source.problem import Problem
 from assistant.tree.forms import Form
 from assistant.tree.linear import UnprovenError
 from assistant.tree.model import Otherwise, Step, Tree, When
-from assistant.tree.proof import known, model_of, shadows
+from assistant.tree.proof import can_be, known, shadows
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -41,10 +41,10 @@ def _of_step(step: Step, branches: tuple[tuple[When, Form], ...]) -> Iterator[Pr
 
 def _of_branch(branch: When, form: Form, earlier: list[tuple[When, Form]]) -> Problem | None:
     place = branch.condition.place
-    if model_of([form]) is None:
+    if not can_be([form]):
         message = "this can never be true: its parts contradict each other, so this branch is never taken"
         return Problem("condition-never", place, message, "mend it, or delete this branch")
-    if model_of([], [form]) is None:
+    if not can_be([], [form]):
         message = "this is always true, so nothing is ever left for the branches behind it"
         return Problem("condition-always", place, message, 'mend it, or write "otherwise:" instead')
     above = shadows(earlier, form)
