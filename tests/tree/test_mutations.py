@@ -1,0 +1,190 @@
+"""Whatever becomes of a real tree gives problems or a tree, and a tree that passes the check ends on every call."""
+
+import random
+import re
+import shutil
+from collections.abc import Callable
+
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+
+from assistant.call.answers import Answer
+from assistant.call.library import Library
+from assistant.call.turns import Undecided
+from assistant.call.walk import walk
+from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.loading import FILES, load_catalogue
+from assistant.catalogue.rules import check_catalogue
+from assistant.source.shipped import shipped_folder
+from assistant.tree.check import check_file, check_tree, notes_on
+from assistant.tree.codes import EXPLANATIONS
+from assistant.tree.reader import read_tree_string
+from tests.call.chance import typed_answer
+
+TREE = (shipped_folder("trees") / "poor_cooling.yaml").read_text(encoding="utf-8")
+WORD = re.compile(r"[A-Za-z_]{3,}")
+
+Change = Callable[[list[str], random.Random], None]
+
+
+def drop(lines: list[str], chance: random.Random) -> None:
+    start = chance.randrange(len(lines))
+    del lines[start : start + chance.choice((1, 1, 2, 5, 40))]
+
+
+def double(lines: list[str], chance: random.Random) -> None:
+    start = chance.randrange(len(lines))
+    part = lines[start : start + chance.choice((1, 3, 12))]
+    at = chance.randrange(len(lines))
+    lines[at:at] = part
+
+
+def move(lines: list[str], chance: random.Random) -> None:
+    lines.insert(chance.randrange(len(lines)), lines.pop(chance.randrange(len(lines))))
+
+
+def swap_words(lines: list[str], chance: random.Random) -> None:
+    at = chance.randrange(len(lines))
+    other = WORD.findall(lines[chance.randrange(len(lines))])
+    here = WORD.findall(lines[at])
+    if here and other:
+        lines[at] = lines[at].replace(chance.choice(here), chance.choice(other), 1)
+
+
+def indent(lines: list[str], chance: random.Random) -> None:
+    at = chance.randrange(len(lines))
+    lines[at] = chance.choice((" ", "    ", "\t")) + lines[at] if chance.random() < 0.5 else lines[at][1:]
+
+
+def truncate(lines: list[str], chance: random.Random) -> None:
+    at = chance.randrange(len(lines))
+    lines[at] = lines[at][: chance.randrange(len(lines[at]) + 1)]
+    del lines[at + 1 :]
+
+
+def mark(lines: list[str], chance: random.Random) -> None:
+    at = chance.randrange(len(lines))
+    column = chance.randrange(len(lines[at]) + 1)
+    put = chance.choice(
+        (":", "[", "]", "{", '"', "'", "- ", "# ", "<", " and ", " or ", " not ", "(", "&a ", "*a", "|", "%", "psi")
+    )
+    lines[at] = lines[at][:column] + put + lines[at][column:]
+
+
+CHANGES: tuple[Change, ...] = (drop, double, move, swap_words, swap_words, indent, truncate, mark, mark)
+
+
+def changed(text: str, chance: random.Random) -> str:
+    """A text after one to six changes."""
+    lines = text.split("\n")
+    for _ in range(chance.randint(1, 6)):
+        if lines:
+            chance.choice(CHANGES)(lines, chance)
+    return "\n".join(lines)
+
+
+@given(seed=st.integers(0, 2**32))
+@settings(max_examples=40, deadline=None)
+def test_a_changed_tree_gives_problems_or_a_tree(
+    catalogue: Catalogue, tmp_path_factory: pytest.TempPathFactory, seed: int
+) -> None:
+    """A real tree with lines dropped, moved, doubled, cut and mistyped never raises, and every code is explained."""
+    text = changed(TREE, random.Random(seed))
+    path = tmp_path_factory.getbasetemp() / "poor_cooling.yaml"
+    path.write_text(text, encoding="utf-8")
+    problems = check_file(path, catalogue)
+    assert {problem.code for problem in problems} <= set(EXPLANATIONS)
+    lines = text.split("\n")
+    for problem in problems:
+        place = problem.place
+        assert place.line == 0 or place.column <= len(lines[place.line - 1]) + 1
+
+
+@given(seed=st.integers(0, 2**32), name=st.sampled_from(FILES))
+@settings(max_examples=40, deadline=None)
+def test_a_changed_catalogue_gives_problems_or_a_catalogue(
+    tmp_path_factory: pytest.TempPathFactory, seed: int, name: str
+) -> None:
+    """The same of every file of the catalogue, and of the tree over what is left of it."""
+    folder = tmp_path_factory.getbasetemp() / "changed_catalogue"
+    shutil.copytree(shipped_folder("trees") / "catalogue", folder, dirs_exist_ok=True)
+    file = folder / f"{name}.yaml"
+    file.write_text(changed(file.read_text(encoding="utf-8"), random.Random(seed)), encoding="utf-8")
+    catalogue, problems = load_catalogue(folder)
+    tree, _ = read_tree_string(TREE, "poor_cooling.yaml")
+    assert tree is not None
+    found = [*problems, *check_catalogue(catalogue), *check_tree(tree, catalogue), *notes_on(tree, catalogue)]
+    assert {problem.code for problem in found} <= set(EXPLANATIONS)
+
+
+TESTS = (
+    "superheat > 12 F", "superheat < 5 F", "subcooling > 9 F", "subcooling < subcooling_target - 3 F",
+    "filter_condition is clogged", "filter_condition is not clean", "change(suction_pressure) > 3 psi",
+    "superheat > superheat_target + limits.superheat_band", "minutes_running < 15 min", "metering_device is txv",
+    "not (superheat > 9 F or filter_condition is missing)", "suction_pressure < 60 psig and subcooling > 3 F",
+    "safety_group is A2L", "air_at_vents is weak or superheat < 3 F", "refrigerant is R-410A",
+)  # fmt: skip
+FRESH = ("suction_pressure", "filter_condition", "suction_line_temperature", "minutes_running", "air_at_vents")
+ENDS = ("cause: dirty_filter", "cause: undercharge", "no_fault: All is well.", "undecided: Still open.")
+
+
+def random_tree(chance: random.Random) -> str:
+    """A small tree of steps and ends, of which every node leads somewhere; not all of them pass the check."""
+    names = [f"n{place}" for place in range(chance.randint(2, 8))]
+    steps = names[: chance.randint(1, len(names) - 1)]
+    lines = ["tree: small", "version: 1", "title: Small", "complaints: [anything]", "start: n0", "nodes:"]
+    for place, name in enumerate(names):
+        lines.append(f"  {name}:")
+        if name not in steps:
+            lines.append(f"    {chance.choice(ENDS)}")
+            continue
+        if chance.random() < 0.2:
+            lines.append("    do: Wait a little.")
+        if chance.random() < 0.6:
+            lines.append(f"    {chance.choice(('ask', 'measure_again'))}: {chance.choice(FRESH)}")
+        lines.append("    decide:")
+        following = names[place + 1]
+
+        def target(back: float = 0.15, place: int = place) -> str:
+            return chance.choice(names) if chance.random() < back else chance.choice(names[place + 1 :])
+
+        for test in chance.sample(TESTS, chance.randint(0, 3)):
+            lines += [f"      - when: {test}", f"        go: {target()}"]
+        lines += [f"      - cannot_tell: {target()}", f"      - otherwise: {following}"]
+    return "\n".join(lines) + "\n"
+
+
+@given(seed=st.integers(0, 2**32))
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+def test_every_call_on_a_tree_that_passes_ends(catalogue: Catalogue, seed: int) -> None:
+    """With any replies, and with "cannot tell" to everything, a call ends, and never for want of a way on."""
+    chance = random.Random(seed)
+    tree, problems = read_tree_string(random_tree(chance), "small.yaml")
+    assert tree is not None
+    assert problems == []
+    assume(not check_tree(tree, catalogue))
+    library = Library(catalogue, {"small": tree})
+    start = (Answer("complaint", "anything"), Answer("tree", "small"))
+    fills = [
+        lambda prompt: "cannot tell" if prompt.name in catalogue.taking_order else typed_answer(prompt, chance, {})
+    ]
+    fills += [lambda prompt: typed_answer(prompt, chance, {})] * 3
+    for fill in fills:
+        conversation = walk(library, start, fill=fill)
+        assert conversation.ended
+        assert conversation.outcome is not None
+        assert conversation.outcome.kind in ("cause", "no_fault", "undecided")
+        said = [turn.text for turn in conversation.turns if isinstance(turn, Undecided)]
+        assert not any("no way on" in text for text in said)
+
+
+def test_enough_random_trees_pass() -> None:
+    """The property above is not empty: of a hundred random trees at least a fifth pass the check."""
+    catalogue, _ = load_catalogue(shipped_folder("trees") / "catalogue")
+    passed = 0
+    for seed in range(100):
+        tree, _ = read_tree_string(random_tree(random.Random(seed)), "small.yaml")
+        assert tree is not None
+        passed += not check_tree(tree, catalogue)
+    assert passed >= 20
