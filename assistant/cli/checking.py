@@ -44,13 +44,22 @@ def check(path: Path | None, form: str, with_unused: bool) -> None:
             click.echo(json.dumps(listed, indent=2, ensure_ascii=False))
         case "github":
             for problem in review.problems:
-                click.echo(as_github(problem))
+                click.echo(as_github(_from_here(problem)))
             for note in review.notes:
-                click.echo(as_github(note, "notice"))
+                click.echo(as_github(_from_here(note), "notice"))
         case _:
             _as_text(review)
     if review.problems:
         raise click.exceptions.Exit(1)
+
+
+def _from_here(problem: Problem) -> Problem:
+    """Name the file as seen from the folder at hand: a workflow marks lines in files of its own checkout."""
+    path = Path(problem.place.path)
+    here = Path.cwd()
+    if not path.is_relative_to(here):
+        return problem
+    return replace(problem, place=replace(problem.place, path=path.relative_to(here).as_posix()))
 
 
 def _as_text(review: Review) -> None:
