@@ -12,12 +12,35 @@ from assistant.tree.condition import tests
 from assistant.tree.expression import Is
 from assistant.tree.forms import ATMOSPHERE, All, Any, Form, NoFormError, Pick, form_of, names_in, opposite
 from assistant.tree.linear import Guess, Row, UnprovenError, feasible, sample
-from assistant.tree.model import Step, When
+from assistant.tree.model import Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 
 MOST_TESTS = 60
 """Tests in one decision, beyond which nothing is claimed about it."""
-_MOST_SPLITS = 2000
+_MOST_SPLITS = 200
+_PER_NODE = 20
+
+
+@dataclass
+class Effort:
+    """What may still be spent on proofs: a tree made to be hard must not keep its reader waiting."""
+
+    left: int = 2000
+
+    @classmethod
+    def for_tree(cls, tree: Tree) -> "Effort":
+        """Enough for any tree that people write, however large."""
+        return cls(2000 + _PER_NODE * len(tree.nodes))
+
+    def spend(self) -> None:
+        """Take one step.
+
+        Raises:
+            UnprovenError: nothing is left.
+        """
+        self.left -= 1
+        if self.left < 0:
+            raise UnprovenError
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,23 +84,23 @@ def known(step: Step, vocabulary: Vocabulary) -> Known | None:
     return Known(forms)
 
 
-def model_of(true: Iterable[Form], false: Iterable[Form] = ()) -> Model | None:
+def model_of(true: Iterable[Form], false: Iterable[Form], effort: Effort) -> Model | None:
     """Give a way for some forms to be true and others false, or None when there is none.
 
     Raises:
         UnprovenError: it was not decided within bounds.
     """
-    search = _Search()
+    search = _Search(effort)
     return search.run([*true, *(opposite(form) for form in false)], {}, frozenset())
 
 
-def can_be(true: Iterable[Form], false: Iterable[Form] = ()) -> bool:
+def can_be(true: Iterable[Form], false: Iterable[Form], effort: Effort) -> bool:
     """Tell whether there is a way for some forms to be true and others false.
 
     Raises:
         UnprovenError: it was not decided within bounds.
     """
-    return _are_apart([*true, *false]) or model_of(true, false) is not None
+    return _are_apart([*true, *false]) or model_of(true, false, effort) is not None
 
 
 def _are_apart(forms: list[Form]) -> bool:
@@ -100,7 +123,7 @@ def _are_apart(forms: list[Form]) -> bool:
     return True
 
 
-def shadows(earlier: list[tuple[When, Form]], form: Form) -> list[When] | None:
+def shadows(earlier: list[tuple[When, Form]], form: Form, effort: Effort) -> list[When] | None:
     """Give the branches, as few as may be, that take everything that a later one would; None when something is left.
 
     Raises:
@@ -108,17 +131,17 @@ def shadows(earlier: list[tuple[When, Form]], form: Form) -> list[When] | None:
     """
     # Branches that share no name with this one, directly or through others, take either all that it would or nothing.
     near = _near(earlier, form)
-    if can_be([form], [other for _, other in near]):
+    if can_be([form], [other for _, other in near], effort):
         near = [item for item in earlier if item not in near]
-        if not near or can_be([form], [other for _, other in near]):
+        if not near or can_be([form], [other for _, other in near], effort):
             return None
     for branch, other in near:
-        if not can_be([form], [other]):
+        if not can_be([form], [other], effort):
             return [branch]
     kept = list(near)
     for item in near:
         fewer = [other for other in kept if other is not item]
-        if not can_be([form], [other for _, other in fewer]):
+        if not can_be([form], [other for _, other in fewer], effort):
             kept = fewer
     return [branch for branch, _ in kept]
 
@@ -141,6 +164,7 @@ def _near(earlier: list[tuple[When, Form]], form: Form) -> list[tuple[When, Form
 
 @dataclass
 class _Search:
+    effort: Effort
     splits: int = field(default=0)
 
     def run(self, goals: list[Form], choices: Mapping[str, tuple[str, ...]], rows: frozenset[Row]) -> Model | None:
@@ -165,6 +189,7 @@ class _Search:
         first, *others = sorted(either, key=lambda form: len(form.parts))
         for part in first.parts:
             self.splits += 1
+            self.effort.spend()
             if self.splits > _MOST_SPLITS:
                 raise UnprovenError
             found = self.run([part, *others], chosen, frozenset(wanted))

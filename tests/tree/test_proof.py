@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from assistant.tree.condition import evaluate
 from assistant.tree.linear import MOST_ROWS, Bounds, Row, UnprovenError, feasible, row, sample
 from assistant.tree.model import Step, When
+from assistant.tree.proof import Effort, can_be, known, model_of, shadows
 from assistant.tree.proof import Known as Decision
-from assistant.tree.proof import known, model_of, shadows
 from assistant.tree.reader import read_tree_string
 from assistant.tree.sayings import said
 
@@ -96,7 +96,7 @@ def decision(*conditions: str) -> Decision:
 
 def falls_through(*conditions: str) -> str | None:
     """The values that find no branch, in words."""
-    model = model_of([], [form for _, form in decision(*conditions).branches])
+    model = model_of([], [form for _, form in decision(*conditions).branches], Effort())
     return None if model is None else said(model, step_of(*conditions), WORDS)
 
 
@@ -157,9 +157,22 @@ def test_a_branch_is_called_shadowed_only_where_those_above_take_everything(
 ) -> None:
     """The last branch is compared with those above it; the ones named are as few as will do."""
     branches = list(decision(*conditions).branches)
-    found = shadows(branches[:-1], branches[-1][1])
+    found = shadows(branches[:-1], branches[-1][1], Effort())
     order = [branch for branch, _ in branches]
     assert (None if found is None else [order.index(branch) for branch in found]) == by
+
+
+def test_a_question_made_to_be_hard_is_given_up() -> None:
+    """What only trying everything could settle is left undecided when the effort granted is spent."""
+    names = ("superheat", "subcooling", "superheat_target")
+    clauses = [
+        " or ".join(f"{name} {sign} 5 F" for name, sign in zip(names, signs, strict=True))
+        for signs in itertools.product("<>", repeat=3)
+    ]
+    forms = [form for _, form in decision(*clauses).branches]
+    assert not can_be(forms, [], Effort())
+    with pytest.raises(UnprovenError):
+        can_be(forms, [], Effort(10))
 
 
 TESTS = st.sampled_from(
@@ -190,7 +203,9 @@ def test_the_proof_agrees_with_what_calls_do(conditions: tuple[str, ...]) -> Non
     step = step_of(*conditions)
     branches = list(decision(*conditions).branches)
     total = falls_through(*conditions) is None
-    dead = {index for index in range(len(branches)) if shadows(branches[:index], branches[index][1]) is not None}
+    dead = {
+        index for index in range(len(branches)) if shadows(branches[:index], branches[index][1], Effort()) is not None
+    }
     numbers = [n * 5 / 9 for n in (4, 5, 6, 7, 8, 9, 10)]
     filters, frosts = ("clean", "dirty", "clogged"), ("none", "whole_coil")
     for superheat, target, seen, frost in itertools.product(numbers, numbers, filters, frosts):

@@ -13,7 +13,7 @@ from assistant.tree.expression import Compare
 from assistant.tree.forms import All, Any, Form, Pick, opposite
 from assistant.tree.linear import Row, UnprovenError
 from assistant.tree.model import CannotTell, CauseLeaf, Leaf, NoFaultLeaf, Otherwise, Step, Tree, When
-from assistant.tree.proof import known, model_of
+from assistant.tree.proof import Effort, known, model_of
 from assistant.tree.vocabulary import Vocabulary
 
 # Steps that only lead on, which nobody writes so many of in a row; a circle of them is reported as that.
@@ -24,6 +24,7 @@ Border = tuple[tuple[tuple[str, Fraction], ...], Fraction]
 
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Report every decision in which such a cause and "nothing wrong" lie on the two sides of one comparison."""
+    effort = Effort.for_tree(tree)
     for node in tree.nodes.values():
         if not isinstance(node, Step) or not node.whole or not _compares(node):
             continue
@@ -31,11 +32,15 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
         grave = [branch for branch, end in ends if end is not None and _cannot_be_taken_back(end, vocabulary)]
         well = [branch for branch, end in ends if isinstance(end, NoFaultLeaf)]
         if grave and well:
-            yield from _of_step(tree, node, grave, well, vocabulary)
+            yield from _of_step(tree, node, (grave, well), vocabulary, effort)
 
 
 def _of_step(
-    tree: Tree, step: Step, grave: list[When | Otherwise], well: list[When | Otherwise], vocabulary: Vocabulary
+    tree: Tree,
+    step: Step,
+    sides: tuple[list[When | Otherwise], list[When | Otherwise]],
+    vocabulary: Vocabulary,
+    effort: Effort,
 ) -> Iterator[Problem]:
     decision = known(step, vocabulary)
     if decision is None:
@@ -43,10 +48,10 @@ def _of_step(
     forms = {id(branch): form for branch, form in decision.branches}
     order = [branch for branch in step.branches if not isinstance(branch, CannotTell)]
     taken = [_taken(place, [forms.get(id(branch)) for branch in order]) for place in range(len(order))]
-    for one in grave:
-        for other in well:
+    for one in sides[0]:
+        for other in sides[1]:
             first, second = sorted((order.index(one), order.index(other)))
-            if _touch(taken[first], taken[second]):
+            if _touch(taken[first], taken[second], effort):
                 end = _end(tree, one.go.text)
                 assert isinstance(end, CauseLeaf)
                 which = f'"{end.cause.text}", whose repair cannot be taken back,'
@@ -65,11 +70,11 @@ def _taken(place: int, forms: list[Form | None]) -> All:
     return All(above if own is None else (*above, own))
 
 
-def _touch(one: Form, other: Form) -> bool:
+def _touch(one: Form, other: Form, effort: Effort) -> bool:
     """Tell whether there is a value of one number at which the two border on each other, all else being the same."""
     for border in dict.fromkeys(_borders(one)):
         try:
-            if model_of([_up_to(border, one), _up_to(border, other)]) is not None:
+            if model_of([_up_to(border, one), _up_to(border, other)], [], effort) is not None:
                 return True
         except UnprovenError:
             continue

@@ -7,12 +7,13 @@ from assistant.tree.condition import tests
 from assistant.tree.expression import Compare
 from assistant.tree.linear import UnprovenError
 from assistant.tree.model import Otherwise, Step, Tree, When
-from assistant.tree.proof import can_be, known
+from assistant.tree.proof import Effort, can_be, known
 from assistant.tree.vocabulary import Vocabulary
 
 
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Note every `otherwise` behind branches that take every value."""
+    effort = Effort.for_tree(tree)
     for node in tree.nodes.values():
         if not isinstance(node, Step):
             continue
@@ -23,7 +24,7 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
         forms = [form for branch, form in decision.branches]
         try:
             # A condition that is always true by itself is reported as that.
-            left = can_be([], forms) or not all(can_be([], [form]) for form in forms)
+            left = can_be([], forms, effort) or not all(can_be([], [form], effort) for form in forms)
         except UnprovenError:
             continue
         if not left:

@@ -6,20 +6,21 @@ from assistant.source.problem import Problem
 from assistant.tree.forms import Form
 from assistant.tree.linear import UnprovenError
 from assistant.tree.model import Otherwise, Step, Tree, When
-from assistant.tree.proof import can_be, known, shadows
+from assistant.tree.proof import Effort, can_be, known, shadows
 from assistant.tree.vocabulary import Vocabulary
 
 
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Report every condition that is never or always true, and every branch that those above it leave nothing to."""
+    effort = Effort.for_tree(tree)
     for node in tree.nodes.values():
         if isinstance(node, Step):
             decision = known(node, vocabulary)
             if decision is not None:
-                yield from _of_step(node, decision.branches)
+                yield from _of_step(node, decision.branches, effort)
 
 
-def _of_step(step: Step, branches: tuple[tuple[When, Form], ...]) -> Iterator[Problem]:
+def _of_step(step: Step, branches: tuple[tuple[When, Form], ...], effort: Effort) -> Iterator[Problem]:
     earlier: list[tuple[When, Form]] = []
     seen: set[str] = set()
     ends = next((branch.place for branch in step.branches if isinstance(branch, Otherwise)), None)
@@ -30,7 +31,7 @@ def _of_step(step: Step, branches: tuple[tuple[When, Form], ...]) -> Iterator[Pr
             continue
         seen.add(text)
         try:
-            problem = _of_branch(branch, form, earlier)
+            problem = _of_branch(branch, form, earlier, effort)
         except UnprovenError:
             problem = None
         if problem is None:
@@ -39,15 +40,15 @@ def _of_step(step: Step, branches: tuple[tuple[When, Form], ...]) -> Iterator[Pr
             yield problem
 
 
-def _of_branch(branch: When, form: Form, earlier: list[tuple[When, Form]]) -> Problem | None:
+def _of_branch(branch: When, form: Form, earlier: list[tuple[When, Form]], effort: Effort) -> Problem | None:
     place = branch.condition.place
-    if not can_be([form]):
+    if not can_be([form], [], effort):
         message = "this can never be true: its parts contradict each other, so this branch is never taken"
         return Problem("condition-never", place, message, "mend it, or delete this branch")
-    if not can_be([], [form]):
+    if not can_be([], [form], effort):
         message = "this is always true, so nothing is ever left for the branches behind it"
         return Problem("condition-always", place, message, 'mend it, or write "otherwise:" instead')
-    above = shadows(earlier, form)
+    above = shadows(earlier, form, effort)
     if above is None:
         return None
     lines = [str(other.condition.place.line) for other in above]

@@ -10,16 +10,17 @@ from assistant.tree.condition import tests
 from assistant.tree.expression import Compare
 from assistant.tree.linear import UnprovenError
 from assistant.tree.model import Otherwise, Step, Tree, When
-from assistant.tree.proof import MOST_TESTS, known, model_of
+from assistant.tree.proof import MOST_TESTS, Effort, known, model_of
 from assistant.tree.sayings import said
 from assistant.tree.vocabulary import Vocabulary
 
 
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Report every decision that may find no branch."""
+    effort = Effort.for_tree(tree)
     for node in tree.nodes.values():
         if isinstance(node, Step) and node.whole and not _has_otherwise(node):
-            missing = _missing(node, vocabulary)
+            missing = _missing(node, vocabulary, effort)
             if missing:
                 yield Problem("tree-no-otherwise", node.place, missing, "add: - otherwise: NODE")
             elif _compares(node):
@@ -41,7 +42,7 @@ def _whens(step: Step) -> list[When]:
     return [branch for branch in step.branches if isinstance(branch, When)]
 
 
-def _missing(step: Step, vocabulary: Vocabulary) -> str:
+def _missing(step: Step, vocabulary: Vocabulary, effort: Effort) -> str:
     """Say what falls through; empty when nothing does, or when a mistake reported elsewhere hides the answer."""
     whens = _whens(step)
     decision = known(step, vocabulary)
@@ -49,7 +50,7 @@ def _missing(step: Step, vocabulary: Vocabulary) -> str:
         too_large = sum(1 for branch in whens for _ in tests(branch.condition.root)) > MOST_TESTS
         return "when no branch is true, this decision has no way on" if too_large or not whens else ""
     try:
-        model = model_of([], [form for _, form in decision.branches])
+        model = model_of([], [form for _, form in decision.branches], effort)
     except UnprovenError:
         return "when no branch is true, this decision has no way on"
     return "" if model is None else f"when {said(model, step, vocabulary)}, this decision has no way on"
