@@ -86,9 +86,9 @@ def review_folder(folder: Path, vocabulary: Vocabulary) -> Review:
 
 def _read_tree(path: Path) -> tuple[Tree | None, list[Problem]]:
     root, problems = read(path)
-    if root is not None:
-        problems = [*problems, *check_shape(root, "tree")]
-    return build_tree(root, str(path), problems)
+    tree, found = build_tree(root, str(path), problems)
+    # Reader and schema are held to the same verdicts, so the slower of the two is asked only about what has mistakes.
+    return tree, [*found, *check_shape(root, "tree")] if root is not None and found else found
 
 
 def _check_calls(path: Path, tree: Tree | None, vocabulary: Vocabulary) -> list[Problem]:

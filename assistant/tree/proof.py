@@ -7,6 +7,7 @@ that is too large to be proven is one about which nothing is said.
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 
 from assistant.tree.condition import tests
 from assistant.tree.expression import Is
@@ -64,8 +65,29 @@ class Known:
     branches: tuple[tuple[When, Form], ...]
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class _Asked:
+    """A decision and its vocabulary, the same only as themselves: comparing whole trees would cost more than proofs."""
+
+    step: Step
+    vocabulary: Vocabulary
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Asked) and self.step is other.step and self.vocabulary is other.vocabulary
+
+    def __hash__(self) -> int:
+        return hash((id(self.step), id(self.vocabulary)))
+
+
 def known(step: Step, vocabulary: Vocabulary) -> Known | None:
     """Give a decision's conditions as forms; None where a mistake or its size forbids to reason about it."""
+    return _known(_Asked(step, vocabulary))
+
+
+# Several rules reason about the same decision.
+@lru_cache(maxsize=2000)
+def _known(asked: _Asked) -> Known | None:
+    step, vocabulary = asked.step, asked.vocabulary
     whens = [branch for branch in step.branches if isinstance(branch, When)]
     found = [test for branch in whens for test in tests(branch.condition.root)]
     if not whens or len(found) > MOST_TESTS:
@@ -182,20 +204,49 @@ class _Search:
                     chosen[form.name] = left
                 case _:
                     either.append(form)
-        if len(wanted) > len(rows) and not feasible(wanted):
+        if len(wanted) > len(rows) and not self._feasible(wanted):
             return None
-        if not either:
-            return Model(chosen, frozenset(wanted))
-        first, *others = sorted(either, key=lambda form: len(form.parts))
-        for part in first.parts:
+        now = frozenset(wanted)
+        open_parts = [self._open_parts(form, chosen, now) for form in either]
+        waiting = [parts for parts in open_parts if parts is not None]
+        if not waiting:
+            return Model(chosen, now)
+        # What has the fewest ways left is settled first; without any, this way is at its end.
+        waiting.sort(key=len)
+        for part in waiting[0]:
             self.splits += 1
-            self.effort.spend()
             if self.splits > _MOST_SPLITS:
                 raise UnprovenError
-            found = self.run([part, *others], chosen, frozenset(wanted))
+            found = self.run([part, *(Any(parts) for parts in waiting[1:])], chosen, now)
             if found is not None:
                 return found
         return None
+
+    def _open_parts(
+        self, form: Any, chosen: Mapping[str, tuple[str, ...]], rows: frozenset[Row]
+    ) -> tuple[Form, ...] | None:
+        """Give the parts of which one must still hold, without those that no longer can; None when one does."""
+        left: list[Form] = []
+        for part in form.parts:
+            match part:
+                case Row():
+                    if part in rows:
+                        return None
+                    if self._feasible(rows | {part}):
+                        left.append(part)
+                case Pick():
+                    now = chosen.get(part.name, part.all)
+                    if part.allowed.issuperset(now):
+                        return None
+                    if not part.allowed.isdisjoint(now):
+                        left.append(part)
+                case _:
+                    left.append(part)
+        return tuple(left)
+
+    def _feasible(self, rows: Iterable[Row]) -> bool:
+        self.effort.spend()
+        return feasible(rows)
 
 
 def _flat(goals: Iterable[Form]) -> Iterator[Row | Pick | Any]:
