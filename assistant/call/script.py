@@ -93,7 +93,8 @@ class Script:
         tree = yield from self._choose_tree()
         self.tree = tree
         yield from self._ask_each(
-            (fact.text for fact in tree.facts), ("It is on the data plate, and does not change.",)
+            (fact.text for fact in tree.facts),
+            ("It stays the same for the whole call, and what is asked later rests on it.",),
         )
         node: str | None = tree.start.text
         while node is not None:

@@ -83,7 +83,9 @@ def walk(
     With `fill`, prompts without an answer are answered by it, so the conversation goes on to its end.
     """
     book = {answer.key: answer for answer in answers}
+    fresh = State(library.catalogue)
     told = [book[name, 1] for name in OWN_ACCURACY.values() if (name, 1) in book]
+    told = [answer for answer in told if is_usable(fresh, answer.name, answer.text) is None]
     script = Script(library, system, {answer.name: answer.text for answer in told})
     play = script.play()
     counts: dict[str, int] = {}

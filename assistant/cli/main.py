@@ -15,7 +15,6 @@ from click.core import ParameterSource
 from assistant import __version__
 from assistant.cli.options import home_option, trees_option, units_option
 from assistant.errors import CoilsideError, OutOfRangeError
-from assistant.quantity import UnitSystem
 from assistant.ranges import range_sentence
 
 _COMMANDS = {
@@ -83,15 +82,9 @@ def main(arguments: list[str] | None = None) -> None:
         error.show()
         code = error.exit_code
     except OutOfRangeError as error:
-        click.echo(f"coilside: {range_sentence(error, _units_wanted(arguments))}", err=True)
+        click.echo(f"coilside: {range_sentence(error, 'us')}", err=True)
         code = 1
     except CoilsideError as error:
         click.echo(f"coilside: {error}", err=True)
         code = 1
     sys.exit(code if isinstance(code, int) else 0)
-
-
-def _units_wanted(arguments: list[str] | None) -> UnitSystem:
-    """The units of a message that no command is left to word."""
-    given = " ".join(sys.argv[1:] if arguments is None else arguments)
-    return "si" if "--units si" in given or "--units=si" in given else "us"

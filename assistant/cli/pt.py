@@ -8,7 +8,7 @@ from typing import Any, Final
 import click
 
 from assistant.cli.options import json_option, units_option
-from assistant.errors import InputError, QuantityError
+from assistant.errors import InputError, OutOfRangeError, QuantityError
 from assistant.quantity import (
     Kind,
     Quantity,
@@ -23,6 +23,7 @@ from assistant.quantity import (
     show,
     split,
 )
+from assistant.ranges import range_sentence
 from assistant.thermo.atmosphere import standard_pressure
 from assistant.thermo.curves import Saturation, saturation
 from assistant.thermo.refrigerants import Refrigerant, find
@@ -60,7 +61,10 @@ def pt(refrigerant: str, value: str | None, step: str | None, altitude: str, as_
     low, dots, high = (value or "..".join(_CHART)).partition("..")
     first = _pressure_or_temperature(low)
     given = _range(first, high, step) if dots else [first]
-    points = list(_points(curves, given, atmosphere, whole=value is None))
+    try:
+        points = list(_points(curves, given, atmosphere, whole=value is None))
+    except OutOfRangeError as error:
+        raise InputError(range_sentence(error, units, atmosphere)) from error
     if as_json:
         click.echo(json.dumps(_values(fluid, points, units, atmosphere, many=bool(dots)), ensure_ascii=False))
         return

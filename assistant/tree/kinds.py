@@ -8,13 +8,13 @@ comparison agree; there is never more than one way.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from assistant.quantity import Kind, Unit, kinds_of_unit, plain, unit_named, unit_names
+from assistant.quantity import Kind, Unit, difference_of, kinds_of_unit, plain, unit_named, unit_names
 from assistant.source.nearest import nearest
 from assistant.tree.expression import Change, Compare, Limit, Number, Quantity, Span, Sum, Term
 from assistant.tree.vocabulary import Sort, Vocabulary
 
-_DIFFERENCE = {Kind.TEMPERATURE: Kind.TEMPERATURE_DIFFERENCE, Kind.PRESSURE: Kind.PRESSURE_DIFFERENCE}
-_POINT = {difference: point for point, difference in _DIFFERENCE.items()}
+_POINT = {difference_of(kind): kind for kind in Kind if difference_of(kind) is not kind}
+_POINTS = frozenset(_POINT.values())
 _MEASURED: tuple[Sort, ...] = ("reading", "number", "fact")
 _PLURAL = {Kind.TEMPERATURE: "temperatures", Kind.PRESSURE: "pressures"}
 
@@ -35,11 +35,6 @@ class Resolved:
 
     units: Mapping[Span, Unit]
     kind: Kind
-
-
-def difference_of(kind: Kind) -> Kind:
-    """Give the kind that a difference of two such quantities has."""
-    return _DIFFERENCE.get(kind, kind)
 
 
 def resolve(compare: Compare, text: str, vocabulary: Vocabulary) -> Resolved | list[Mistake]:
@@ -190,7 +185,7 @@ def _points(side: Sum, kinds: Mapping[Span, Kind], point: Kind) -> int:
 
 
 def _disagreement(compare: Compare, counts: tuple[int, int], point: Kind) -> Mistake:
-    difference = _DIFFERENCE[point]
+    difference = difference_of(point)
     for side, count in zip((compare.left, compare.right), counts, strict=True):
         if count > 1:
             message = f"two {_PLURAL[point]} are added here, which means nothing"
@@ -227,7 +222,7 @@ def _units(compare: Compare, kinds: Mapping[Span, Kind], text: str) -> Resolved 
 
 
 def _kind_of_side(side: Sum, kinds: Mapping[Span, Kind]) -> Kind:
-    point = next((kind for kind in kinds.values() if kind in _DIFFERENCE), None)
+    point = next((kind for kind in kinds.values() if kind in _POINTS), None)
     if point is None:
         return next(iter(kinds.values()))
-    return point if _points(side, kinds, point) else _DIFFERENCE[point]
+    return point if _points(side, kinds, point) else difference_of(point)

@@ -5,11 +5,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from math import ceil, floor
 
-from assistant.quantity import SEA_LEVEL, Kind, Unit, plain, preferred_unit, unit_named
+from assistant.quantity import SEA_LEVEL, Kind, Unit, difference_of, plain, preferred_unit, unit_named
 from assistant.tree.condition import tests
 from assistant.tree.expression import Change, Compare, Number, Quantity
 from assistant.tree.forms import ATMOSPHERE, OTHER, exact, from_exact
-from assistant.tree.kinds import difference_of
 from assistant.tree.linear import Bounds
 from assistant.tree.model import Step, When
 from assistant.tree.proof import Model

@@ -27,14 +27,21 @@ def _bubble_temperature(pressure: Uncertain, known: Known) -> Uncertain:
     return doubt.lift(curves.bubble_temperature, curves.bubble_temperature_slope)(pressure)
 
 
-def _dew_pressure(temperature: Uncertain, known: Known) -> Uncertain:
+def _bulb_pressure(inputs: Inputs, known: Known) -> Uncertain:
     curves = curves_of(known)
-    return doubt.lift(curves.dew_pressure, curves.dew_pressure_slope)(temperature)
+    return doubt.lift_many(lambda bulb: valve.bulb_pressure(curves, bulb))(inputs["evaporator_outlet_temperature"])
 
 
-def _bubble_pressure(temperature: Uncertain, known: Known) -> Uncertain:
+def _noncondensable_excess(inputs: Inputs, known: Known) -> Uncertain:
     curves = curves_of(known)
-    return doubt.lift(curves.bubble_pressure, curves.bubble_pressure_slope)(temperature)
+    excess = doubt.lift_many(lambda standing, outdoor: circuit.noncondensable_excess(curves, standing, outdoor))
+    return excess(inputs["standing_pressure"], inputs["outdoor_air_temperature"])
+
+
+def _flash_margin(inputs: Inputs, known: Known) -> Uncertain:
+    curves = curves_of(known)
+    margin = doubt.lift_many(lambda pressure, liquid, loss: circuit.flash_margin(curves, pressure, liquid, loss))
+    return margin(inputs["liquid_pressure"], inputs["liquid_line_temperature"], inputs["liquid_lift_loss"])
 
 
 def _flash_gas(inputs: Inputs, known: Known) -> Uncertain:
@@ -198,10 +205,7 @@ CIRCUIT: Final[Mapping[str, tuple[Formula, ...]]] = {
     "flash_margin": (
         Formula(
             ("refrigerant", "liquid_pressure", "liquid_lift_loss", "liquid_line_temperature"),
-            lambda inputs, known: (
-                _bubble_temperature(inputs["liquid_pressure"] - inputs["liquid_lift_loss"], known)
-                - inputs["liquid_line_temperature"]
-            ),
+            _flash_margin,
             "bubble temperature of {refrigerant} at {liquid_pressure} less {liquid_lift_loss} - "
             "{liquid_line_temperature}",
             "saturation curve fitted to CoolProp",
@@ -226,7 +230,7 @@ CIRCUIT: Final[Mapping[str, tuple[Formula, ...]]] = {
     "bulb_pressure": (
         Formula(
             ("refrigerant", "evaporator_outlet_temperature"),
-            lambda inputs, known: _dew_pressure(inputs["evaporator_outlet_temperature"], known),
+            _bulb_pressure,
             "pressure of {refrigerant} at the bulb's {evaporator_outlet_temperature}",
             "force balance of the valve; saturation curve fitted to CoolProp",
             "Holds for a bulb charged with liquid of the system's own refrigerant and as warm as the line. Other "
@@ -253,9 +257,7 @@ CIRCUIT: Final[Mapping[str, tuple[Formula, ...]]] = {
     "noncondensable_excess": (
         Formula(
             ("refrigerant", "standing_pressure", "outdoor_air_temperature"),
-            lambda inputs, known: (
-                inputs["standing_pressure"] - _bubble_pressure(inputs["outdoor_air_temperature"], known)
-            ),
+            _noncondensable_excess,
             "{standing_pressure} - pressure of {refrigerant} at {outdoor_air_temperature}",
             "what does not condense adds its own pressure to that of the refrigerant",
         ),

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from assistant.call.turns import Concluded
-from assistant.call.wording import words_of
 from assistant.tui.passage import STRONG, Block, Paragraph, headed, item, line, plain
 from assistant.tui.widgets.turns.base import TurnView
 
@@ -30,6 +29,6 @@ class ConcludedView(TurnView):
         if self.turn.against:
             yield line("Not decided beyond doubt on the way here:", STRONG)
             yield from (item("  ? ", text) for text in self.turn.against)
-        if cause.looks_like:
+        if self.turn.look_alikes:
             yield line("What looks alike:", STRONG)
-            yield from (item("  ~ ", f"{words_of(look.cause)}: {look.tell}") for look in cause.looks_like)
+            yield from (item("  ~ ", f"{title}: {tell}") for title, tell in self.turn.look_alikes)
