@@ -29,7 +29,9 @@ from assistant.call.turns import (
     Turn,
     Undecided,
 )
+from assistant.errors import UnknownNameError
 from assistant.quantity import UnitSystem
+from assistant.source.nearest import nearest
 from assistant.tree.condition import needs
 from assistant.tree.model import (
     CauseLeaf,
@@ -62,6 +64,18 @@ class Outcome:
     proven: bool | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Where a call begins without a complaint: at a `node` of a tree; `None` is the tree's own start.
+
+    `known` are names that are asked in front of the node, as the way to it would have asked them.
+    """
+
+    tree: str
+    node: str | None = None
+    known: tuple[str, ...] = ()
+
+
 @dataclass
 class Script:
     """One run through a call. `play` is the generator; the other fields can be read while it runs.
@@ -72,6 +86,7 @@ class Script:
     library: Library
     system: UnitSystem
     told: Mapping[str, str] = field(default_factory=dict)
+    start: Start | None = None
     state: State = field(init=False)
     tree: Tree | None = None
     kept: list[Kept] = field(default_factory=list)
@@ -89,14 +104,23 @@ class Script:
         return display_for(self.library.catalogue, self.system, self.state.sheet.known)
 
     def play(self) -> Asking:
-        """The whole call, from the complaint to its end."""
-        tree = yield from self._choose_tree()
+        """The whole call, from the complaint, or from where it is to start, to its end.
+
+        Raises:
+            UnknownNameError: there is no such tree or node to start at.
+        """
+        tree = self.library.tree(self.start.tree) if self.start else (yield from self._choose_tree())
         self.tree = tree
         yield from self._ask_each(
             (fact.text for fact in tree.facts),
             ("It stays the same for the whole call, and what is asked later rests on it.",),
         )
         node: str | None = tree.start.text
+        if self.start is not None:
+            node = self.start.node or node
+            if node not in tree.nodes:
+                raise UnknownNameError("node", node, nearest(node, tree.nodes))
+            yield from self._ask_each(self.start.known, ("The way to the step where this call begins asks for it.",))
         while node is not None:
             node = yield from self._node(tree, node)
 

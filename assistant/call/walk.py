@@ -14,7 +14,7 @@ from assistant.call.decision import Kept
 from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge, Prompt
 from assistant.call.replies import Given, Reply, Unclear, read_answer, read_reply
-from assistant.call.script import Outcome, Script
+from assistant.call.script import Outcome, Script, Start
 from assistant.call.state import OWN_ACCURACY, State, is_usable
 from assistant.call.turns import Answered, Turn
 from assistant.doubt import Uncertain
@@ -76,17 +76,25 @@ Fill = Callable[[Prompt], str]
 
 
 def walk(
-    library: Library, answers: Sequence[Answer], system: UnitSystem = "us", fill: Fill | None = None
+    library: Library,
+    answers: Sequence[Answer],
+    system: UnitSystem = "us",
+    fill: Fill | None = None,
+    start: Start | None = None,
 ) -> Conversation:
     """The conversation that follows from the answers, up to the first prompt that has none.
 
-    With `fill`, prompts without an answer are answered by it, so the conversation goes on to its end.
+    With `fill`, prompts without an answer are answered by it, so the conversation goes on to its end. With `start`,
+    it begins there instead of with the complaint.
+
+    Raises:
+        UnknownNameError: there is no such tree or node to start at.
     """
     book = {answer.key: answer for answer in answers}
     fresh = State(library.catalogue)
     told = [book[name, 1] for name in OWN_ACCURACY.values() if (name, 1) in book]
     told = [answer for answer in told if is_usable(fresh, answer.name, answer.text) is None]
-    script = Script(library, system, {answer.name: answer.text for answer in told})
+    script = Script(library, system, {answer.name: answer.text for answer in told}, start)
     play = script.play()
     counts: dict[str, int] = {}
     turns: list[Turn] = []
