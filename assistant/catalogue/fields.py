@@ -1,9 +1,10 @@
 """Taking a catalogue entry's keys apart, with a problem at the right place for everything that does not fit."""
 
-from collections.abc import Collection
+import re
 from collections.abc import Mapping as MappingOf
 
 from assistant.catalogue.entries import Accuracy
+from assistant.catalogue.keys import REFRIGERANT, Keys
 from assistant.errors import QuantityError
 from assistant.quantity import (
     Kind,
@@ -20,13 +21,22 @@ from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping, Node, Scalar, Sequence
 from assistant.source.problem import Place, Problem, shortened
 
+NAME = re.compile(r"[a-z][a-z0-9_]*")
+"""What an entry may be called, so that a condition can name it."""
+CHOICE = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.\-]*")
+"""What a choice may be called."""
+
 
 class Fields:
-    """The keys of one entry. Whatever is missing or wrong becomes a problem and a harmless stand-in value."""
+    """The keys of one entry. Whatever is missing or wrong becomes a problem and a harmless stand-in value.
 
-    def __init__(self, name: str, node: Node, problems: list[Problem]) -> None:
+    Which keys there are, and which must be there, is said by `keys`.
+    """
+
+    def __init__(self, name: str, node: Node, problems: list[Problem], keys: Keys) -> None:
         self.name = name
         self.problems = problems
+        self.keys = keys
         self.node = node if isinstance(node, Mapping) else Mapping((), node.mark)
         if not isinstance(node, Mapping):
             self._note("shape-form", node.mark, f"{name} needs its keys below it", "title: ...")
@@ -39,12 +49,12 @@ class Fields:
     def _note(self, code: str, place: Place, message: str, hint: str | None = None) -> None:
         self.problems.append(Problem(code, place, message, hint))
 
-    def check_keys(self, allowed: Collection[str]) -> None:
+    def check_keys(self) -> None:
         """Report every key that does not belong here."""
         for key, _ in self.node.entries:
-            if key.text not in allowed:
-                near = nearest(key.text, allowed)
-                hint = f"write {' or '.join(near)}" if near else f"keys here: {', '.join(allowed)}"
+            if key.text not in self.keys:
+                near = nearest(key.text, self.keys)
+                hint = f"write {' or '.join(near)}" if near else f"keys here: {', '.join(self.keys)}"
                 self._note("shape-unknown-key", key.mark, f"{self.name} has no key {shortened(key.text)!r}", hint)
 
     def _scalar(self, key: str, needed: bool) -> Scalar | None:
@@ -57,18 +67,18 @@ class Fields:
             self._note("shape-missing-key", self.place, f"{self.name} has no {key}", f"{key}: ...")
         return None
 
-    def text(self, key: str, needed: bool = True) -> str:
+    def text(self, key: str) -> str:
         """A text on one line; empty when it is not there."""
-        found = self._scalar(key, needed)
+        found = self._scalar(key, self.keys[key].needed)
         return " ".join(found.text.split()) if found else ""
 
-    def texts(self, key: str, needed: bool = False) -> tuple[str, ...]:
+    def texts(self, key: str) -> tuple[str, ...]:
         """A list of texts; a single text counts as a list of one."""
-        return tuple(" ".join(item.text.split()) for item in self.scalars(key, needed))
+        return tuple(" ".join(item.text.split()) for item in self.scalars(key))
 
-    def scalars(self, key: str, needed: bool = False) -> tuple[Scalar, ...]:
+    def scalars(self, key: str) -> tuple[Scalar, ...]:
         """A list of texts with their places."""
-        found = self.node.get(key)
+        found, needed = self.node.get(key), self.keys[key].needed
         if found is None:
             if needed:
                 self._note("shape-missing-key", self.place, f"{self.name} has no {key}", f"{key}: [...]")
@@ -89,18 +99,31 @@ class Fields:
         self._note("shape-form", found.mark, f"{key} of {self.name} is yes or no", f"{key}: yes")
         return False
 
-    def words(self, key: str) -> MappingOf[str, str]:
-        """A mapping of names to their words, such as the choices of an observation."""
+    def choices(self, key: str = "choices") -> MappingOf[str, str]:
+        """The names of choices with the words that a tech sees."""
         found = self.node.get(key)
         if found is None:
+            if self.keys[key].needed:
+                message = f"{self.name} has no {key}"
+                self._note("shape-missing-key", self.place, message, "choices: {clean: ..., dirty: ...}")
             return {}
         if not isinstance(found, Mapping):
             self._note("shape-form", found.mark, f"{key} of {self.name} are names with words", "clean: Looks clean")
             return {}
-        return {
-            name.text: " ".join(value.text.split()) if isinstance(value, Scalar) else ""
-            for name, value in found.entries
-        }
+        if len(found.entries) < 2:
+            message = f"{self.name} needs at least two choices"
+            self._note("shape-form", found.mark, message, "choices: {clean: ..., dirty: ...}")
+        return {name.text: self._choice(name, value) for name, value in found.entries}
+
+    def _choice(self, name: Scalar, value: Node) -> str:
+        if CHOICE.fullmatch(name.text) is None:
+            message = f"{shortened(name.text)!r} cannot be a choice: letters, digits, _, - and . make one"
+            self._note("shape-name", name.mark, message, "write, for example: badly_iced")
+        if isinstance(value, Scalar) and value.text.strip():
+            return " ".join(value.text.split())
+        message = f"the choice {shortened(name.text)} needs the words that a tech sees"
+        self._note("shape-form", name.mark, message, f"{shortened(name.text)}: ...")
+        return ""
 
     def kind(self, key: str = "kind") -> Kind | None:
         """A kind by its name."""
@@ -109,8 +132,9 @@ class Fields:
             return None
         if found.text in Kind.__members__.values():
             return Kind(found.text)
-        near = nearest(found.text, [kind.value for kind in Kind])
-        hint = f"write {near[0]}" if near else f"kinds: {', '.join(Kind)}"
+        known = [*Kind, REFRIGERANT] if self.keys[key].form == "fact_kind" else [*Kind]
+        near = nearest(found.text, known)
+        hint = f"write {near[0]}" if near else f"kinds: {', '.join(known)}"
         self._note("kind-unknown", found.mark, f"there is no kind {shortened(found.text)!r}", hint)
         return None
 
@@ -122,6 +146,8 @@ class Fields:
         usual = preferred_unit(kind, system)
         found = self.node.get(key)
         if not isinstance(found, Scalar):
+            if found is not None:
+                self._note("shape-form", found.mark, f"{key} of {self.name} is a text", f"{key}: {usual.symbol}")
             return usual
         unit = unit_named(found.text, kind)
         if unit is None:
@@ -145,7 +171,7 @@ class Fields:
 
     def span(self, key: str, kind: Kind) -> tuple[Quantity, Quantity] | None:
         """Two quantities, the lower one first."""
-        items = self.scalars(key, needed=True)
+        items = self.scalars(key)
         ends = [self.parsed(item, kind) for item in items]
         if len(ends) == 2 and ends[0] is not None and ends[1] is not None:
             return ends[0], ends[1]
@@ -153,9 +179,9 @@ class Fields:
             self._note("shape-form", self.place, f"{key} of {self.name} are two values", f"{key}: [low, high]")
         return None
 
-    def accuracy(self, key: str, kind: Kind, source: str, needed: bool = False) -> Accuracy | None:
+    def accuracy(self, key: str, kind: Kind, source: str) -> Accuracy | None:
         """An accuracy such as `3.5 psi` or `0.1 % + 1.3 F`."""
-        found = self._scalar(key, needed)
+        found = self._scalar(key, self.keys[key].needed)
         if found is None:
             return None
         fraction, fixed = 0.0, 0.0

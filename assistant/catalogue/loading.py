@@ -18,18 +18,12 @@ from assistant.catalogue.entries import (
     Observation,
     Reading,
 )
-from assistant.catalogue.fields import Fields
+from assistant.catalogue.fields import NAME, Fields
+from assistant.catalogue.keys import FILES, LOOK_ALIKE, REFRIGERANT
 from assistant.quantity import Kind, unit_names
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping, Scalar, Sequence, read
-from assistant.source.problem import Place, Problem
-
-FILES = ("facts", "readings", "observations", "numbers", "limits", "cautions", "causes")
-
-_READING_KEYS = (
-    "title", "question", "how", "spoils", "kind", "unit", "si_unit",
-    "plausible", "accuracy", "repeatability", "accuracy_source",
-)  # fmt: skip
+from assistant.source.problem import Place, Problem, shortened
 
 _E = TypeVar("_E", bound=Entry)
 
@@ -66,17 +60,20 @@ def _file(
         return {}
     entries: dict[str, _E] = {}
     for key, value in node.entries:
-        entry = build(key.text, Fields(key.text, value, problems))
+        if NAME.fullmatch(key.text) is None:
+            problems.append(_not_a_name(key))
+        fields = Fields(key.text, value, problems, FILES[name])
+        fields.check_keys()
+        entry = build(key.text, fields)
         if entry is not None:
             entries[key.text] = entry
     return entries
 
 
 def _fact(name: str, fields: Fields) -> Fact | None:
-    fields.check_keys(("title", "question", "how", "kind", "unit", "si_unit", "choices", "default"))
-    choices = fields.words("choices")
+    choices = fields.choices()
     kind_node = fields.node.get("kind")
-    is_refrigerant = isinstance(kind_node, Scalar) and kind_node.text == "refrigerant"
+    is_refrigerant = isinstance(kind_node, Scalar) and kind_node.text == REFRIGERANT
     kind = None if choices or is_refrigerant else fields.kind()
     if kind is None and not choices and not is_refrigerant:
         return None
@@ -84,29 +81,28 @@ def _fact(name: str, fields: Fields) -> Fact | None:
         name,
         fields.text("title"),
         fields.text("question"),
-        fields.text("how", needed=False),
+        fields.text("how"),
         kind,
         fields.units(kind) if kind else {},
         choices,
-        fields.text("default", needed=False) or None,
+        fields.text("default") or None,
         fields.place,
     )
 
 
 def _reading(name: str, fields: Fields) -> Reading | None:
-    fields.check_keys(_READING_KEYS)
     kind = fields.kind()
     span = fields.span("plausible", kind) if kind else None
     if kind is None or span is None:
         return None
     source = fields.text("accuracy_source")
-    accuracy = fields.accuracy("accuracy", kind, source, needed=True) or Accuracy(0.0, 0.0, "exact", source)
+    accuracy = fields.accuracy("accuracy", kind, source) or Accuracy(0.0, 0.0, "exact", source)
     return Reading(
         name,
         fields.text("title"),
         fields.text("question"),
         fields.text("how"),
-        fields.text("spoils", needed=False),
+        fields.text("spoils"),
         kind,
         fields.units(kind),
         span[0],
@@ -118,18 +114,11 @@ def _reading(name: str, fields: Fields) -> Reading | None:
 
 
 def _observation(name: str, fields: Fields) -> Observation:
-    fields.check_keys(("title", "question", "how", "choices"))
-    choices = fields.words("choices")
-    if len(choices) < 2:
-        message = f"{name} needs at least two choices"
-        fields.problems.append(Problem("shape-form", fields.place, message, "choices: {clean: ..., dirty: ...}"))
-    return Observation(
-        name, fields.text("title"), fields.text("question"), fields.text("how", False), choices, fields.place
-    )
+    title, question, how = fields.text("title"), fields.text("question"), fields.text("how")
+    return Observation(name, title, question, how, fields.choices(), fields.place)
 
 
 def _number(name: str, fields: Fields) -> NumberEntry | None:
-    fields.check_keys(("title", "kind", "unit", "si_unit", "tells"))
     kind = fields.kind()
     if kind is None:
         return None
@@ -137,7 +126,6 @@ def _number(name: str, fields: Fields) -> NumberEntry | None:
 
 
 def _limit(name: str, fields: Fields) -> Limit | None:
-    fields.check_keys(("value", "kind", "what", "source"))
     kind = fields.kind()
     bare = unit_names(Kind.RATIO)[0] if kind is Kind.RATIO else None
     quantity = fields.quantity("value", kind, bare) if kind else None
@@ -146,7 +134,6 @@ def _limit(name: str, fields: Fields) -> Limit | None:
 
 
 def _caution(name: str, fields: Fields) -> Caution:
-    fields.check_keys(("title", "text", "rule", "joins", "safety_groups", "words", "irreversible"))
     return Caution(
         name,
         fields.text("title"),
@@ -161,16 +148,13 @@ def _caution(name: str, fields: Fields) -> Caution:
 
 
 def _cause(name: str, fields: Fields) -> Cause:
-    fields.check_keys(
-        ("title", "what", "why", "looks_like", "repair", "cautions", "prove", "licence", "source"),
-    )
     return Cause(
         name,
         fields.text("title"),
         fields.text("what"),
         fields.text("why"),
         _look_alikes(fields),
-        fields.texts("repair", needed=True),
+        fields.texts("repair"),
         fields.texts("cautions"),
         fields.text("prove"),
         fields.text("licence"),
@@ -181,10 +165,13 @@ def _cause(name: str, fields: Fields) -> Cause:
 
 def _look_alikes(fields: Fields) -> tuple[LookAlike, ...]:
     found = fields.node.get("looks_like")
+    if found is not None and not isinstance(found, Sequence):
+        message = f"looks_like of {fields.name} is a list of causes, each with what tells it apart"
+        fields.problems.append(Problem("shape-form", found.mark, message, "- cause: ..."))
     items = found.items if isinstance(found, Sequence) else ()
-    parts = [Fields(f"looks_like of {fields.name}", item, fields.problems) for item in items]
+    parts = [Fields(f"looks_like of {fields.name}", item, fields.problems, LOOK_ALIKE) for item in items]
     for part in parts:
-        part.check_keys(("cause", "tell"))
+        part.check_keys()
     return tuple(LookAlike(part.text("cause"), part.text("tell")) for part in parts)
 
 
@@ -213,6 +200,11 @@ def _name_problems(catalogue: Catalogue) -> list[Problem]:
         others = (look.cause for look in cause.looks_like)
         problems.extend(_unknown(name, "cause", causes, cause.place) for name in others if name and name not in causes)
     return problems
+
+
+def _not_a_name(key: Scalar) -> Problem:
+    message = f"{shortened(key.text)!r} cannot be a name: small letters, digits and _ make one, a letter first"
+    return Problem("shape-name", key.mark, message, "write, for example: room_temperature")
 
 
 def _twice(name: str, place: Place) -> Problem:
