@@ -8,11 +8,14 @@ from assistant.thermo import air, atmosphere, valve
 from assistant.thermo.circuit import GRAVITY
 from assistant.thermo.curves import saturation
 from assistant.thermo.refrigerants import find
+from assistant.thermo.short_tube import ShortTube, mass_flow
 from tests.thermo.units import PSI, celsius, fahrenheit, psig, to_psig
 
 HERE = Path(__file__).parent
 FOOT = 0.3048
+INCH = 0.0254
 BTU_PER_POUND = 2326.0
+TON = 3516.85
 SATURATION_TOLERANCES = {
     "US DOE building-energy program": "0.1 %",
     "Perry's Chemical Engineers' Handbook": "0.3 %",
@@ -67,6 +70,7 @@ _TO_SI = {
     "F": fahrenheit,
     "C": celsius,
     "ft": lambda x: x * FOOT,
+    "in": lambda x: x * INCH,
     "m": lambda x: x,
     "kPa": lambda x: x * 1000,
     "psig": psig,
@@ -83,6 +87,7 @@ _FROM_SI = {
     "psi/ft": lambda x: x * FOOT / PSI,
     "lb/lb": lambda x: x,
     "Btu/lb": lambda x: x / BTU_PER_POUND,
+    "tons": lambda x: x / TON,
 }
 
 
@@ -104,6 +109,15 @@ def _glide_at_dew(check: Check) -> float:
     return curves.glide(curves.dew_pressure(check.at_si()))
 
 
+def _cooling_through_bore(check: Check) -> float:
+    """What a half-inch orifice of this bore feeds [W]: 115 °F condensing, 10 °F subcooling, 45 °F evaporating."""
+    curves = saturation(check.refrigerant)
+    evaporating, liquid = fahrenheit(45), fahrenheit(105)
+    tube = ShortTube(0.5 * INCH, check.at_si())
+    flow = mass_flow(curves, tube, curves.bubble_pressure(fahrenheit(115)), liquid, curves.dew_pressure(evaporating))
+    return flow * (curves.vapour_enthalpy(evaporating) - curves.liquid_enthalpy(liquid))
+
+
 _QUANTITIES = {
     "standard_pressure": lambda c: atmosphere.standard_pressure(c.at_si()),
     "water_vapour_pressure": lambda c: air.saturation_vapour_pressure(c.at_si()),
@@ -117,6 +131,7 @@ _QUANTITIES = {
     "dew_pressure_slope": lambda c: saturation(c.refrigerant).dew_pressure_slope(c.at_si()),
     "lift_of_liquid": lambda c: saturation(c.refrigerant).liquid_density(c.at_si()) * GRAVITY,
     "glide_at_dew": _glide_at_dew,
+    "cooling_through_bore": _cooling_through_bore,
 }
 
 
