@@ -59,12 +59,16 @@ COMMANDS: Final[Mapping[str, str]] = {
     "back": "take the last answer back",
     "change": "change NAME: correct an earlier answer",
     "answers": "the answers so far, with their names",
+    "instruments": "how accurate your own gauges and thermometers are",
     "help": "what can be typed",
     "quit": "stop here; the call is kept and can be picked up",
 }
 """What can be typed at any prompt besides an answer."""
 
-_COMMAND_ALIASES: Final[Mapping[str, str]] = {"?": "help", "exit": "quit", "undo": "back", "why?": "why", "q": "quit"}
+_COMMAND_ALIASES: Final[Mapping[str, str]] = {
+    "?": "help", "exit": "quit", "undo": "back", "why?": "why", "q": "quit", "instrument": "instruments",
+}  # fmt: skip
+_WITH_ARGUMENT: Final = frozenset({"change", "work", "instruments"})
 
 _UNKNOWN: Final = frozenset(
     {
@@ -99,7 +103,7 @@ def read_command(text: str) -> Command | None:
     """The command that a typed text is, whatever was asked; `None` when it is none."""
     word, _, rest = tidy(text).casefold().partition(" ")
     word = _COMMAND_ALIASES.get(word, word)
-    return Command(word, rest) if word in COMMANDS and (not rest or word in ("change", "work")) else None
+    return Command(word, rest) if word in COMMANDS and (not rest or word in _WITH_ARGUMENT) else None
 
 
 def read_answer(prompt: Prompt, text: str) -> Given | Unclear:

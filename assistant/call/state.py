@@ -8,7 +8,7 @@ from assistant.call.answers import CANNOT_TELL
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.entries import Reading
 from assistant.doubt import Uncertain
-from assistant.errors import CoilsideError
+from assistant.errors import CoilsideError, QuantityError
 from assistant.quantity import Kind, parse
 from assistant.worksheet.known import Known
 from assistant.worksheet.plausibility import Contradiction
@@ -75,6 +75,8 @@ class State:
             self.choices[name] = text
             return
         quantity = parse(text, kind)
+        if name in OWN_ACCURACY.values() and quantity.value <= 0:
+            raise QuantityError("No instrument is exact: its accuracy is more than nothing.")
         if name == "altitude":
             self.altitude = quantity.value
         reading = self.catalogue.readings.get(name)

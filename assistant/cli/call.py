@@ -48,7 +48,7 @@ def line_by_line(units: UnitSystem, trees_folder: Path | None, home: Path | None
     library = library_from(trees_folder)
     with open_store(home) as store:
         if resume is None:
-            session = Session(library, store, units)
+            session = Session.begin(library, store, units)
             waiting = len(store.entries("open"))
             if waiting:
                 click.echo(f"{waiting} open call{'s' if waiting > 1 else ''}: coilside calls list.", err=True)

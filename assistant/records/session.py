@@ -13,7 +13,9 @@ from assistant.call.replies import COMMANDS, Command, Given, Unclear, read_comma
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept, walk
 from assistant.call.wording import ending_of, title_of
+from assistant.errors import InputError
 from assistant.quantity import UnitSystem
+from assistant.records.instruments import OWN, accuracy_lines, carried_over, read_told
 from assistant.records.store import Store
 from assistant.source.nearest import nearest
 from assistant.worksheet.sheet import Worked
@@ -64,6 +66,15 @@ class Session:
 
     def __post_init__(self) -> None:
         self.conversation = walk(self.library, self.answers, self.system)
+
+    @classmethod
+    def begin(cls, library: Library, store: Store, system: UnitSystem = "us") -> "Session":
+        """A new call, with the accuracies of the tech's own instruments as they were told last.
+
+        Raises:
+            StoreError: the record cannot be read.
+        """
+        return cls(library, store, system, answers=carried_over(store))
 
     @classmethod
     def resume(cls, library: Library, store: Store, number: int, system: UnitSystem = "us") -> "Session":
@@ -120,10 +131,12 @@ class Session:
                 return self._work(argument)
             case "answers":
                 return Information("Answers so far", self._answer_lines())
+            case "instruments":
+                return self._instruments(argument)
             case "quit":
                 return Leave()
             case _:
-                return Information("What you can type", tuple(f"{name:8} {text}" for name, text in COMMANDS.items()))
+                return Information("What you can type", tuple(f"{name:12} {text}" for name, text in COMMANDS.items()))
 
     def _answer(self, text: str) -> Accepted:
         if self.changing is not None:
@@ -141,9 +154,10 @@ class Session:
         if self.changing is not None:
             self.changing = None
             return Accepted(("The answer stays as it was.",))
-        if not self.conversation.used:
+        asked = [answer for answer in self.conversation.used if answer.name not in OWN]
+        if not asked:
             return Rejected("There is nothing to take back yet.")
-        last = self.conversation.used[-1]
+        last = asked[-1]
         self._record("drop", last)
         self._take(without(self.answers, last.name, last.nth))
         return Accepted()
@@ -182,6 +196,24 @@ class Session:
         lines = [line for number in chosen for line in (*work_lines(number, self.conversation.display), "")]
         return Information("The work", tuple(lines[:-1]) or ("No number could be worked yet.",))
 
+    def _instruments(self, argument: str) -> Response:
+        """Tell, or show, how accurate the tech's own instruments are."""
+        if not argument:
+            return Information("Your instruments", accuracy_lines(self.answers, self.library.catalogue))
+        try:
+            told = read_told(argument, self.conversation.state, self.system)
+        except InputError as error:
+            return Rejected(str(error))
+        before = self.conversation
+        if told.is_usual:
+            self._record("drop", told.answer)
+            self._take(without(self.answers, told.answer.name, told.answer.nth))
+        else:
+            self._record("set", told.answer)
+            self._take(given(self.answers, told.answer))
+        said = "From now on the doubt of each number is worked with that, on this call and the next ones."
+        return Accepted((said, *_notices(before, self.conversation)))
+
     def _answer_lines(self) -> tuple[str, ...]:
         answered = (turn for turn in self.conversation.turns if isinstance(turn, Answered))
         return tuple(f"{turn.prompt.name}: {turn.shown}" for turn in answered)
@@ -189,6 +221,8 @@ class Session:
     def _record(self, deed: Literal["set", "drop"], answer: Answer) -> None:
         if self.number is None:
             self.number = self.store.new_call()
+            for carried in self.answers:
+                self.store.record(self.number, "set", carried)
         self.store.record(self.number, deed, answer)
 
     def _take(self, answers: tuple[Answer, ...]) -> None:

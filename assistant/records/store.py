@@ -212,9 +212,12 @@ class Store:
         """
         self.entry(number)
         rows = self._read("SELECT at, deed, name, nth, text FROM line WHERE call = ? ORDER BY id", (number,))
-        return tuple(
-            Line(datetime.fromisoformat(at), deed, Answer(name, text, nth)) for at, deed, name, nth, text in rows
-        )
+        return tuple(_line(row) for row in rows)
+
+    def latest_line(self, name: str) -> Line | None:
+        """The last thing done to any answer of a name, on whichever call; `None` when it was never given."""
+        rows = self._read("SELECT at, deed, name, nth, text FROM line WHERE name = ? ORDER BY id DESC LIMIT 1", (name,))
+        return _line(rows[0]) if rows else None
 
     def answers(self, number: int) -> tuple[Answer, ...]:
         """A call's answers as they stand."""
@@ -229,6 +232,11 @@ class Store:
 
 def _stamp() -> str:
     return datetime.now(UTC).isoformat(timespec="milliseconds")
+
+
+def _line(row: tuple[Any, ...]) -> Line:
+    at, deed, name, nth, text = row
+    return Line(datetime.fromisoformat(at), deed, Answer(name, text, nth))
 
 
 def _entry(row: tuple[Any, ...]) -> CallEntry:

@@ -54,7 +54,7 @@ class ChatApp(App[int | None]):
         if entries:
             self.push_screen(PickUpScreen(self._library, self._store, self._system, entries), self._begin)
         else:
-            self._begin(self._session or Session(self._library, self._store, self._system))
+            self._begin(self._session or Session.begin(self._library, self._store, self._system))
         self.set_timer(_IDLE, self._warm_up)
 
     def _begin(self, session: Session | None) -> None:

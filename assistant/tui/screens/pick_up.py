@@ -87,7 +87,7 @@ class PickUpScreen(Screen[Session]):
 
     def action_new(self) -> None:
         """Begin a new call."""
-        self.dismiss(Session(self._library, self._store, self._system))
+        self.dismiss(Session.begin(self._library, self._store, self._system))
 
     async def on_key_wanted(self, message: KeyWanted) -> None:
         """The key bar was clicked."""
