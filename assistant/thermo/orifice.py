@@ -4,7 +4,7 @@ Liquid that flashes inside a short bore chokes: below some outlet pressure the f
 homogeneous equilibrium one in its omega form (Leung, Grolmes 1988; also in API 520 part I annex C), from memory: the
 liquid expands to its saturation pressure and flashes from there, its specific volume rising in proportion to the fall
 of pressure, all without loss. Real short bores are too quick for equilibrium and let through more near saturation, so
-only ratios are offered, no absolute flow.
+only ratios are offered, no absolute flow; for R-22 `assistant.thermo.short_tube` has that.
 """
 
 import math
