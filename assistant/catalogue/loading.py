@@ -72,12 +72,13 @@ def _file(
 
 def _fact(name: str, fields: Fields) -> Fact | None:
     choices = fields.choices()
-    kind_node = fields.node.get("kind")
+    kind_node, chosen = fields.node.get("kind"), fields.node.get("choices") is not None
+    if kind_node is not None and chosen:
+        message = f"{name} has choices and a kind, and could only be answered by one of them"
+        fields.problems.append(Problem("shape-form", kind_node.mark, message, "drop one of the two"))
     is_refrigerant = isinstance(kind_node, Scalar) and kind_node.text == REFRIGERANT
-    kind = None if choices or is_refrigerant else fields.kind()
-    if kind is None and not choices and not is_refrigerant:
-        return None
-    return Fact(
+    kind = None if chosen or is_refrigerant else fields.kind()
+    fact = Fact(
         name,
         fields.text("title"),
         fields.text("question"),
@@ -88,29 +89,21 @@ def _fact(name: str, fields: Fields) -> Fact | None:
         fields.text("default") or None,
         fields.place,
     )
+    return fact if kind or choices or is_refrigerant else None
 
 
 def _reading(name: str, fields: Fields) -> Reading | None:
-    kind = fields.kind()
-    span = fields.span("plausible", kind) if kind else None
-    if kind is None or span is None:
-        return None
+    title, question, how, spoils = (fields.text(key) for key in ("title", "question", "how", "spoils"))
     source = fields.text("accuracy_source")
+    kind = fields.kind()
+    if kind is None:
+        return None
+    span, units = fields.span("plausible", kind), fields.units(kind)
     accuracy = fields.accuracy("accuracy", kind, source) or Accuracy(0.0, 0.0, "exact", source)
-    return Reading(
-        name,
-        fields.text("title"),
-        fields.text("question"),
-        fields.text("how"),
-        fields.text("spoils"),
-        kind,
-        fields.units(kind),
-        span[0],
-        span[1],
-        accuracy,
-        fields.accuracy("repeatability", kind, source),
-        fields.place,
-    )
+    again = fields.accuracy("repeatability", kind, source)
+    if span is None:
+        return None
+    return Reading(name, title, question, how, spoils, kind, units, span[0], span[1], accuracy, again, fields.place)
 
 
 def _observation(name: str, fields: Fields) -> Observation:
@@ -119,10 +112,8 @@ def _observation(name: str, fields: Fields) -> Observation:
 
 
 def _number(name: str, fields: Fields) -> NumberEntry | None:
-    kind = fields.kind()
-    if kind is None:
-        return None
-    return NumberEntry(name, fields.text("title"), kind, fields.units(kind), fields.text("tells"), fields.place)
+    title, tells, kind = fields.text("title"), fields.text("tells"), fields.kind()
+    return NumberEntry(name, title, kind, fields.units(kind), tells, fields.place) if kind else None
 
 
 def _limit(name: str, fields: Fields) -> Limit | None:
