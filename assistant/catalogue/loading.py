@@ -47,26 +47,28 @@ def load_catalogue(folder: Path) -> tuple[Catalogue, list[Problem]]:
 def _file(
     folder: Path, name: str, build: Callable[[str, Fields], _E | None], problems: list[Problem]
 ) -> MappingOf[str, _E]:
-    """The entries of one file; a file that is not there has none."""
-    path = folder / f"{name}.yaml"
-    if not path.exists():
-        return {}
-    node, found = read(path)
-    problems.extend(found)
-    if node is None:
-        return {}
-    if not isinstance(node, Mapping):
-        problems.append(Problem("shape-form", node.mark, f"{path.name} holds names with their keys", "name:"))
-        return {}
+    """The entries of one sort: of its file, then of the files in the folder of that name; none where neither is."""
     entries: dict[str, _E] = {}
-    for key, value in node.entries:
-        if NAME.fullmatch(key.text) is None:
-            problems.append(_not_a_name(key))
-        fields = Fields(key.text, value, problems, FILES[name])
-        fields.check_keys()
-        entry = build(key.text, fields)
-        if entry is not None:
-            entries[key.text] = entry
+    for path in (folder / f"{name}.yaml", *sorted((folder / name).glob("*.yaml"))):
+        if not path.is_file():
+            continue
+        node, found = read(path)
+        problems.extend(found)
+        if node is None:
+            continue
+        if not isinstance(node, Mapping):
+            problems.append(Problem("shape-form", node.mark, f"{path.name} holds names with their keys", "name:"))
+            continue
+        for key, value in node.entries:
+            if NAME.fullmatch(key.text) is None:
+                problems.append(_not_a_name(key))
+            fields = Fields(key.text, value, problems, FILES[name])
+            fields.check_keys()
+            entry = build(key.text, fields)
+            if key.text in entries:
+                problems.append(_twice(key.text, key.mark))
+            elif entry is not None:
+                entries[key.text] = entry
     return entries
 
 
