@@ -1,0 +1,41 @@
+"""`coilside trees schema`: what an editor needs to complete and explain keys and names while a tree is written."""
+
+import json
+from pathlib import Path
+
+import click
+
+from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.loading import load_catalogue
+from assistant.cli.options import folder_of_trees, trees_option
+from assistant.source.shipped import shipped_folder
+
+
+@click.command()
+@click.argument("sort", default="tree")
+@click.option(
+    "--names/--no-names",
+    default=True,
+    show_default=True,
+    help="With the catalogue's names, so that they are completed and misspelt ones marked.",
+)
+@trees_option
+def schema(sort: str, names: bool, trees_folder: Path | None) -> None:
+    """Print the JSON Schema of a sort of file, for editors that know YAML.
+
+    SORT is tree, calls, answers, or a file of the catalogue, such as catalogue/readings.
+    """
+    from assistant.author.schemas import schema_of
+
+    catalogue = _catalogue(trees_folder) if names else None
+    click.echo(json.dumps(schema_of(sort, catalogue), indent=2, ensure_ascii=False))
+
+
+def _catalogue(trees_folder: Path | None) -> Catalogue:
+    """The catalogue of a folder of trees; what has mistakes in it is left out, and told by the check.
+
+    Raises:
+        FileError: there is no such folder.
+    """
+    own = folder_of_trees(trees_folder) / "catalogue"
+    return load_catalogue(own if own.is_dir() else shipped_folder("trees") / "catalogue")[0]

@@ -1,0 +1,114 @@
+"""Schemas with names: what is shipped fits them, what is misspelt does not, and names are explained."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+import yaml
+
+from assistant.author.schemas import SORTS, schema_of
+from assistant.catalogue.catalogue import Catalogue
+from assistant.errors import UnknownNameError
+from assistant.source.shipped import shipped_folder
+
+TREES = shipped_folder("trees")
+
+
+class AsTyped(yaml.SafeLoader):
+    """Reads YAML 1.2 as an editor does, where yes and no are words."""
+
+
+AsTyped.yaml_implicit_resolvers = {
+    first: [(tag, expression) for tag, expression in found if tag != "tag:yaml.org,2002:bool"]
+    for first, found in yaml.SafeLoader.yaml_implicit_resolvers.items()
+}
+
+
+def values_of(file: Path) -> Any:
+    """A file as an editor takes it: what looks like a number is one."""
+    return yaml.load(file.read_text(encoding="utf-8"), AsTyped)
+
+
+def validator(sort: str, catalogue: Catalogue | None) -> jsonschema.Draft202012Validator:
+    """What an editor does with the schema of a sort."""
+    return jsonschema.Draft202012Validator(schema_of(sort, catalogue))
+
+
+def sort_of(file: Path) -> str:
+    """Which schema a shipped file is written after."""
+    if file.parent.name == "catalogue":
+        return f"catalogue/{file.stem}"
+    return "calls" if file.name.endswith(".calls.yaml") else "tree"
+
+
+@pytest.mark.parametrize("named", [True, False], ids=["names", "no names"])
+@pytest.mark.parametrize("file", sorted(TREES.rglob("*.yaml")), ids=lambda file: str(file.relative_to(TREES)))
+def test_an_editor_finds_nothing_wrong_with_what_is_shipped(catalogue: Catalogue, file: Path, named: bool) -> None:
+    """Trees, example calls and catalogue fit their schemas, with the catalogue's names and without."""
+    found = [
+        error.message for error in validator(sort_of(file), catalogue if named else None).iter_errors(values_of(file))
+    ]
+    assert found == []
+
+
+STEP = {"caution": ["live_panels"], "ask": "suction_pressure", "go": "end"}
+
+
+@pytest.mark.parametrize(
+    ("node", "wrong"),
+    [
+        (STEP, {"caution": ["live_pannels"]}),
+        (STEP, {"ask": ["suction_presure"]}),
+        (STEP | {"do": "Wait.", "measure_again": "suction_pressure"}, {"measure_again": "superheat"}),
+        ({"cause": "undercharge", "because": ["superheat", "change(suction_pressure)"]}, {"cause": "overcharged"}),
+        ({"cause": "undercharge", "because": ["superheat"]}, {"because": ["change(superheat)"]}),
+    ],
+)
+def test_a_misspelt_name_is_marked_only_with_names(
+    catalogue: Catalogue, node: dict[str, Any], wrong: dict[str, Any]
+) -> None:
+    """A name that the catalogue lacks is taken by the schema of the language, and not by that with names."""
+
+    def fits(schema: jsonschema.Draft202012Validator, found: dict[str, Any]) -> bool:
+        tree = {"tree": "t", "version": 1, "title": "t", "complaints": "t", "start": "a", "nodes": {"a": found}}
+        return bool(schema.is_valid(tree))
+
+    assert fits(validator("tree", catalogue), node)
+    assert fits(validator("tree", None), node | wrong)
+    assert not fits(validator("tree", catalogue), node | wrong)
+
+
+def test_choices_of_answers_are_known(catalogue: Catalogue) -> None:
+    """In a file of answers a choice is completed, a wrong one marked, and a step may be answered too."""
+    schema = validator("answers", catalogue)
+    assert schema.is_valid({"facts": {"metering_device": "txv"}, "answers": {"filter_condition": ["clogged", "clean"]}})
+    assert schema.is_valid({"answers": {"filter_condition": "cannot tell", "minutes_running": 20, "thaw": "done"}})
+    assert not schema.is_valid({"answers": {"filter_condition": "dusty"}})
+    assert not schema.is_valid({"facts": {"metering_devise": "txv"}})
+
+
+def test_names_are_explained(catalogue: Catalogue) -> None:
+    """Every name that an editor offers comes with its title and what it is."""
+    known = schema_of("tree", catalogue)["$defs"]["caution"]["oneOf"]
+    told = {item["const"]: item["description"] for item in known}
+    assert set(told) == set(catalogue.cautions)
+    assert told["brazing"].startswith("Brazing. Never put a flame")
+
+
+@pytest.mark.parametrize("sort", SORTS)
+def test_schemas_hold_together(catalogue: Catalogue, sort: str) -> None:
+    """Each is a schema, fit to be printed, whose references all lead somewhere."""
+    schema = schema_of(sort, catalogue)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    text = json.dumps(schema)
+    for name in ("caution", "cause", "because", "facts", "joins", "reaches"):
+        assert (f'"#/$defs/{name}"' in text) == (name in schema["$defs"])
+
+
+def test_an_unknown_sort_suggests() -> None:
+    """A misspelt sort names the nearest ones; a file of the catalogue may be named alone, with its ending."""
+    with pytest.raises(UnknownNameError, match="catalogue/readings"):
+        schema_of("catalogue/reading", None)
+    assert schema_of("readings.yaml", None) == schema_of("catalogue/readings", None)
