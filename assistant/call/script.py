@@ -115,12 +115,13 @@ class Script:
             (fact.text for fact in tree.facts),
             ("It stays the same for the whole call, and what is asked later rests on it.",),
         )
-        node: str | None = tree.start.text
+        begin = tree.start.text
         if self.start is not None:
-            node = self.start.node or node
-            if node not in tree.nodes:
-                raise UnknownNameError("node", node, nearest(node, tree.nodes))
+            begin = self.start.node or begin
+            if begin not in tree.nodes:
+                raise UnknownNameError("node", begin, nearest(begin, tree.nodes))
             yield from self._ask_each(self.start.known, ("The way to the step where this call begins asks for it.",))
+        node: str | None = begin
         while node is not None:
             node = yield from self._node(tree, node)
 
