@@ -1,0 +1,124 @@
+"""Where two walks of the same answers part, and what each of them saw there."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from assistant.call.turns import Concluded, Decided, NothingWrong, Undecided
+from assistant.call.walk import Conversation
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """Where a walk came to: `kind` is cause, no_fault, undecided, open or stopped.
+
+    `name` is the cause, or the prompt at which it waits; `node` the leaf; `text` what the tech is told there.
+    """
+
+    kind: str
+    name: str
+    node: str | None
+    text: str = ""
+
+    def words(self) -> str:
+        """The end in a few words, in an author's names."""
+        match self.kind:
+            case "cause":
+                return self.name
+            case "open":
+                return f"a question: {self.name}"
+            case "stopped":
+                return f"a stop at {self.name}: {self.text}"
+            case _:
+                return f"{self.kind} ({self.node})"
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """What a walk did at a node: it went to `go` for these reasons; without `go`, they say how it ended."""
+
+    go: str | None
+    reasons: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Parting:
+    """The node from which two walks go different ways; `was` is its name in the old tree where that is another."""
+
+    node: str
+    old: Saw
+    new: Saw
+    was: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class _Pass:
+    node: str
+    saw: Saw
+    end: End | None = None
+
+
+def end_of(conversation: Conversation) -> End:
+    """Where a conversation came to."""
+    if conversation.prompt is not None:
+        name = conversation.prompt.name
+        return End("stopped", name, None, conversation.unfit) if conversation.unfit else End("open", name, None)
+    leaf = next((turn for turn in reversed(conversation.turns) if isinstance(turn, _LEAVES)), None)
+    outcome = conversation.outcome
+    kind = outcome.kind if outcome else "undecided"
+    text = leaf.text if isinstance(leaf, NothingWrong | Undecided) else ""
+    return End(kind, (outcome.cause if outcome else None) or kind, leaf.node if leaf else None, text)
+
+
+_LEAVES = (Concluded, NothingWrong, Undecided)
+
+
+def same_end(old: End, new: End, names: Mapping[str, str]) -> bool:
+    """Whether two ends are one for whoever is on the call; `names` leads from old names of nodes to new ones.
+
+    Two ends without a cause are the same in the same node, whatever its words, and in another node with the same words.
+    """
+    if (old.kind, prompt_renamed(old.name, names)) != (new.kind, new.name):
+        return False
+    if old.kind in ("no_fault", "undecided"):
+        return names.get(old.node or "", old.node) == new.node or old.text == new.text
+    return True
+
+
+def prompt_renamed(prompt: str, names: Mapping[str, str]) -> str:
+    """The name of a prompt after nodes were renamed; what is asked by its own name has no node in it."""
+    word, space, node = prompt.rpartition(" ")
+    return f"{word} {names.get(node, node)}" if space else prompt
+
+
+def parting(old: Conversation, new: Conversation, names: Mapping[str, str]) -> Parting | None:
+    """The first node where two walks differ; `None` when they go the same way to the same end."""
+    back = {now: then for then, now in names.items() if now != then}
+    before, after = list(_passes(old)), list(_passes(new))
+    for then, now in zip(before, after, strict=False):
+        if names.get(then.node, then.node) != now.node:
+            # The way in front was the same, so it is the start of the tree that differs.
+            return Parting("start", Saw(then.node, ()), Saw(now.node, ()))
+        if _named(then.saw.go, names) != now.saw.go or not _same_or_none(then.end, now.end, names):
+            return Parting(now.node, then.saw, now.saw, back.get(now.node))
+    return None
+
+
+def _named(node: str | None, names: Mapping[str, str]) -> str | None:
+    return None if node is None else names.get(node, node)
+
+
+def _same_or_none(old: End | None, new: End | None, names: Mapping[str, str]) -> bool:
+    return old is new or (old is not None and new is not None and same_end(old, new, names))
+
+
+def _passes(conversation: Conversation) -> Iterator[_Pass]:
+    """Every node that decided, then where the walk ended or waits."""
+    at = conversation.tree.start.text if conversation.tree else ""
+    for turn in conversation.turns:
+        if isinstance(turn, Decided):
+            yield _Pass(turn.node, Saw(turn.go, turn.reasons))
+            at = turn.go
+        elif isinstance(turn, _LEAVES):
+            at = turn.node
+    end = end_of(conversation)
+    yield _Pass(at, Saw(None, (f"ends in {end.words()}" if conversation.ended else f"comes to {end.words()}",)), end)

@@ -1,0 +1,82 @@
+"""The files of a folder as they stood at a git revision, beside the working copy, which is only read."""
+
+import subprocess
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path, PurePosixPath
+from tempfile import TemporaryDirectory
+
+from assistant.errors import FileError, UnknownNameError
+from assistant.source.nearest import nearest
+
+
+@contextmanager
+def folder_at(revision: str, folder: Path) -> Iterator[Path]:
+    """A copy of a folder of trees as it was at a revision; it is gone afterwards.
+
+    Raises:
+        FileError: the folder lies in no repository, or was not there at that revision.
+        UnknownNameError: there is no such revision.
+    """
+    if not folder.is_dir():
+        raise FileError(f"{folder} is not a folder of trees.")
+    found = _git(folder, "rev-parse", "--show-prefix")
+    if found is None:
+        raise FileError(f"{folder} lies in no git repository, so it has no revisions. Name two folders instead.")
+    prefix = found.decode("utf-8").removesuffix("\n")
+    commit = _commit(folder, revision)
+    listed = _git(folder, "ls-tree", "-r", "-z", "--full-tree", f"{commit}:{prefix}")
+    if not listed:
+        raise FileError(f"At {revision} there was no folder {prefix.rstrip('/') or '.'} in the repository.")
+    wanted = dict(_trees_and_catalogue(listed))
+    with TemporaryDirectory(prefix="coilside-") as made:
+        copy = Path(made)
+        for path, content in zip(wanted, _contents(folder, list(wanted.values())), strict=True):
+            target = copy / path
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_bytes(content)
+        yield copy
+
+
+def _commit(folder: Path, revision: str) -> str:
+    """The full name of a revision's commit."""
+    asked = f"{revision}^{{commit}}"
+    found = None if revision.startswith("-") else _git(folder, "rev-parse", "--verify", "--quiet", asked)
+    if found is None:
+        refs = (_git(folder, "for-each-ref", "--format=%(refname:short)") or b"").decode("utf-8", "replace").split()
+        raise UnknownNameError("git revision", revision, nearest(revision, refs))
+    return found.decode("ascii").strip()
+
+
+def _trees_and_catalogue(listed: bytes) -> Iterator[tuple[PurePosixPath, str]]:
+    """The files that a folder of trees is read from, each with the name of its object."""
+    for entry in listed.split(b"\0"):
+        facts, _, name = entry.partition(b"\t")
+        path = PurePosixPath(name.decode("utf-8", "replace"))
+        mode, kind, oid = facts.decode("ascii").split() if facts else ("", "", "")
+        is_near = len(path.parts) == 1 or path.parts[:-1] == ("catalogue",)
+        if kind == "blob" and mode.startswith("100") and is_near and path.suffix == ".yaml":
+            yield path, oid
+
+
+def _contents(folder: Path, oids: list[str]) -> Iterator[bytes]:
+    """The contents of objects, in one run."""
+    rest = _git(folder, "cat-file", "--batch", typed="".join(f"{oid}\n" for oid in oids).encode()) or b""
+    for _ in oids:
+        head, _, rest = rest.partition(b"\n")
+        size = int(head.split()[-1])
+        yield rest[:size]
+        rest = rest[size + 1 :]
+
+
+def _git(folder: Path, *arguments: str, typed: bytes = b"") -> bytes | None:
+    """What git prints; `None` when it refuses.
+
+    Raises:
+        FileError: there is no git on this machine.
+    """
+    try:
+        done = subprocess.run(["git", "-C", str(folder), *arguments], input=typed, capture_output=True, check=False)
+    except FileNotFoundError:
+        raise FileError("Revisions are read with git, which is not installed here. Name two folders instead.") from None
+    return done.stdout if done.returncode == 0 else None
