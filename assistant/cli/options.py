@@ -90,15 +90,20 @@ def library_from(given: Path | None, only: str | None = None) -> "Library":
     return library
 
 
-def open_store(home: Path | None) -> "Store":
-    """The user's record of calls."""
-    from assistant.records.store import Store
-
+def record_path(home: Path | None) -> Path:
+    """The file of the user's record of calls, whether it is there or not."""
     if home is None:
         import platformdirs
 
         home = Path(platformdirs.user_data_dir("coilside", appauthor=False))
-    return Store(home / "calls.db")
+    return home / "calls.db"
+
+
+def open_store(home: Path | None) -> "Store":
+    """The user's record of calls."""
+    from assistant.records.store import Store
+
+    return Store(record_path(home))
 
 
 def problems_text(problems: list[Problem]) -> str:
