@@ -5,26 +5,27 @@ from pathlib import Path
 from assistant.call.library import Library
 from assistant.catalogue.loading import load_catalogue
 from assistant.source.problem import Problem
+from assistant.tree.linking import link
 from assistant.tree.model import Tree
-from assistant.tree.reader import read_tree
-
-CALLS_SUFFIX = ".calls.yaml"
-
-
-def tree_files(folder: Path) -> list[Path]:
-    """The tree files of a folder, by name; example calls are not trees."""
-    return sorted(path for path in folder.glob("*.yaml") if not path.name.endswith(CALLS_SUFFIX))
+from assistant.tree.rules import uses
+from assistant.tree.shelf import Shelf
 
 
 def load_library(folder: Path, only: str | None = None) -> tuple[Library, list[Problem]]:
     """The catalogue and trees of a folder, or `only` one of the trees; what has mistakes is left out and reported."""
     catalogue, problems = load_catalogue(folder / "catalogue")
-    trees: dict[str, Tree] = {}
-    for path in tree_files(folder):
-        if only is not None and path.stem != only:
-            continue
-        tree, found = read_tree(path)
+    shelf = Shelf([folder])
+    sound: dict[str, Tree] = {}
+    for name in shelf:
+        tree, found = shelf.read(name)
         problems.extend(found)
         if tree is not None and not found:
-            trees[tree.name] = tree
+            sound[name] = tree
+    trees: dict[str, Tree] = {}
+    for name, tree in sound.items():
+        whole = link(tree, sound)
+        if whole is None:
+            problems.extend(uses.check(tree, sound))
+        else:
+            trees[name] = whole
     return Library(catalogue, trees), problems

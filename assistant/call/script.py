@@ -42,6 +42,7 @@ from assistant.tree.model import (
     Step,
     Tree,
     UndecidedLeaf,
+    Use,
     When,
 )
 from assistant.worksheet.formulas import FORMULAS
@@ -143,6 +144,8 @@ class Script:
             return None
         if isinstance(node, Step):
             return (yield from self._step(node))
+        if isinstance(node, Use):
+            raise ValueError(f"{name}: only linked trees can be walked")
         return (yield from self._end(tree, node))
 
     def _step(self, step: Step) -> Generator[Prompt | Turn, str, str | None]:

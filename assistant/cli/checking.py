@@ -13,7 +13,7 @@ from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
 from assistant.source.problem import Problem, as_github, as_json, without_controls
 from assistant.source.shipped import shipped_folder
-from assistant.tree.check import Review, review_file, review_folder
+from assistant.tree.check import Review, review_file, review_folders
 from assistant.tree.codes import EXPLANATIONS
 from assistant.tree.manual import one_line, page
 from assistant.tree.usage import unused
@@ -100,7 +100,7 @@ def check_path(path: Path, *, with_unused: bool = False) -> Review:
         raise FileError(f"There is no tree in the folder {path}: a tree is a file that ends in .yaml.")
     if own.is_dir():
         problems = [*problems, *check_catalogue(catalogue)]
-    review = review_folder(path, catalogue)
+    review = review_folders([path], catalogue)
     notes = [*review.notes, *(unused(review.trees, catalogue) if with_unused else ())]
     return replace(review, problems=sorted([*problems, *review.problems]), notes=sorted(notes))
 

@@ -7,7 +7,7 @@ from assistant.quantity import parse
 from assistant.source.nearest import nearest
 from assistant.source.problem import Problem, shortened
 from assistant.tree.examples import Answer, Answers, ExampleCall
-from assistant.tree.model import CauseLeaf, Named, NoFaultLeaf, Step, Tree, UndecidedLeaf
+from assistant.tree.model import CauseLeaf, Named, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use
 from assistant.tree.vocabulary import Sort, Vocabulary
 
 CANNOT_TELL = "cannot tell"
@@ -100,7 +100,7 @@ def _ends_of(tree: Tree) -> set[str]:
                 ends.add("no_fault")
             case UndecidedLeaf():
                 ends.add("undecided")
-            case Step():
+            case Step() | Use():
                 pass
     return ends
 

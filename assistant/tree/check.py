@@ -1,6 +1,6 @@
-"""Everything that is wrong with a tree file, a file of example calls, or a folder of both, at once."""
+"""Everything that is wrong with a tree file, a file of example calls, or folders of both, at once."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -8,11 +8,15 @@ from assistant.source.nodes import read
 from assistant.source.problem import Place, Problem
 from assistant.tree.calls_check import check_calls
 from assistant.tree.examples import ENDING, build_calls
+from assistant.tree.linking import link
 from assistant.tree.model import Tree
-from assistant.tree.reader import build_tree
-from assistant.tree.rules import NOTES, RULES
+from assistant.tree.reader import read_tree
+from assistant.tree.rules import NOTES, RULES, WHOLE, uses
 from assistant.tree.shape import check_shape
+from assistant.tree.shelf import Shelf
 from assistant.tree.vocabulary import Vocabulary
+
+_NONE: Mapping[str, Tree] = {}
 
 
 @dataclass(frozen=True)
@@ -31,12 +35,19 @@ def check_file(path: Path, vocabulary: Vocabulary) -> list[Problem]:
 
 def check_folder(folder: Path, vocabulary: Vocabulary) -> list[Problem]:
     """Check every tree and every file of example calls that lies directly in a folder."""
-    return review_folder(folder, vocabulary).problems
+    return review_folders([folder], vocabulary).problems
 
 
-def check_tree(tree: Tree, vocabulary: Vocabulary) -> list[Problem]:
-    """Apply every rule to a tree that has been read."""
-    return _sorted(problem for rule in RULES for problem in rule(tree, vocabulary))
+def check_tree(tree: Tree, vocabulary: Vocabulary, trees: Mapping[str, Tree] = _NONE) -> list[Problem]:
+    """Apply every rule to a tree that has been read; `trees` are those that it may use, as they were read."""
+    found = [problem for rule in RULES for problem in rule(tree, vocabulary)]
+    found.extend(uses.check(tree, trees))
+    whole = link(tree, trees)
+    if whole is not None:
+        # What is wrong inside of a used tree is told where that tree is checked.
+        told = (problem for rule in WHOLE for problem in rule(whole, vocabulary))
+        found.extend(problem for problem in told if problem.place.path == tree.path)
+    return _sorted(found)
 
 
 def notes_on(tree: Tree, vocabulary: Vocabulary) -> list[Problem]:
@@ -44,51 +55,68 @@ def notes_on(tree: Tree, vocabulary: Vocabulary) -> list[Problem]:
     return _sorted(note for rule in NOTES for note in rule(tree, vocabulary))
 
 
-def review_file(path: Path, vocabulary: Vocabulary) -> Review:
-    """Check one file, and note what there is to note."""
+def review_file(path: Path, vocabulary: Vocabulary, below: Sequence[Path] = ()) -> Review:
+    """Check one file, and note what there is to note; it may use the trees beside it and in the folders `below`."""
+    shelf = Shelf([*below, path.parent])
     if path.name.endswith(ENDING):
-        beside = path.with_name(path.name.removesuffix(ENDING) + ".yaml")
-        tree, _ = _read_tree(beside) if beside.exists() else (None, [])
-        return Review(_sorted(_check_calls(path, tree, vocabulary)))
-    tree, problems = _read_tree(path)
-    if tree is None:
-        return Review(_sorted(problems))
-    return Review(_sorted([*problems, *check_tree(tree, vocabulary)]), notes_on(tree, vocabulary), (tree,))
+        name = path.name.removesuffix(ENDING)
+        return Review(_sorted(_check_calls(path, _linked(name, shelf), vocabulary)))
+    return _review_tree(path, vocabulary, shelf)
 
 
-def review_folder(folder: Path, vocabulary: Vocabulary) -> Review:
-    """Check every tree and every file of example calls that lies directly in a folder, and note what there is."""
-    try:
-        paths = sorted(path for path in folder.iterdir() if path.is_file())
-    except OSError as error:
-        return Review([Problem("file-unreadable", Place(str(folder)), f"the folder cannot be read: {error.strerror}")])
+def review_folders(folders: Sequence[Path], vocabulary: Vocabulary) -> Review:
+    """Check every tree and every file of example calls that lies directly in a folder, and note what there is.
+
+    What has the same name in two of the folders counts as it is in the later one.
+    """
     problems: list[Problem] = []
     notes: list[Problem] = []
-    trees: dict[str, Tree | None] = {}
+    trees: list[Tree] = []
+    calls: dict[str, Path] = {}
+    for folder in folders:
+        try:
+            paths = sorted(path for path in folder.iterdir() if path.is_file())
+        except OSError as error:
+            place = Place(str(folder))
+            return Review([Problem("file-unreadable", place, f"the folder cannot be read: {error.strerror}")])
+        problems.extend(_other_endings(paths))
+        calls |= {path.name.removesuffix(ENDING): path for path in paths if path.name.endswith(ENDING)}
+    shelf = Shelf(folders)
+    for path in shelf.files.values():
+        review = _review_tree(path, vocabulary, shelf)
+        trees.extend(review.trees)
+        problems.extend(review.problems)
+        notes.extend(review.notes)
+    for name, path in calls.items():
+        if name not in shelf:
+            message = f"these example calls belong to {name}.yaml, which is not here"
+            problems.append(Problem("call-no-tree", Place(str(path)), message, "rename the file as its tree"))
+        problems.extend(_check_calls(path, _linked(name, shelf), vocabulary))
+    return Review(_sorted(problems), _sorted(notes), tuple(trees))
+
+
+def _other_endings(paths: Iterable[Path]) -> Iterator[Problem]:
     for path in paths:
         if path.suffix == ".yml":
             message = "a file that ends in .yml is not read as a tree"
-            problems.append(Problem("file-ending", Place(str(path)), message, f"rename it to {path.stem}.yaml"))
-        elif path.suffix == ".yaml" and not path.name.endswith(ENDING):
-            review = review_file(path, vocabulary)
-            trees[path.name] = next(iter(review.trees), None)
-            problems.extend(review.problems)
-            notes.extend(review.notes)
-    for path in paths:
-        if path.name.endswith(ENDING):
-            beside = path.name.removesuffix(ENDING) + ".yaml"
-            if beside not in trees:
-                message = f"these example calls belong to {beside}, which is not here"
-                problems.append(Problem("call-no-tree", Place(str(path)), message, "rename the file as its tree"))
-            problems.extend(_check_calls(path, trees.get(beside), vocabulary))
-    return Review(_sorted(problems), _sorted(notes), tuple(tree for tree in trees.values() if tree is not None))
+            yield Problem("file-ending", Place(str(path)), message, f"rename it to {path.stem}.yaml")
 
 
-def _read_tree(path: Path) -> tuple[Tree | None, list[Problem]]:
-    root, problems = read(path)
-    tree, found = build_tree(root, str(path), problems)
-    # Reader and schema are held to the same verdicts, so the slower of the two is asked only about what has mistakes.
-    return tree, [*found, *check_shape(root, "tree")] if root is not None and found else found
+def _review_tree(path: Path, vocabulary: Vocabulary, shelf: Shelf) -> Review:
+    tree, problems = shelf.read(path.stem) if shelf.files.get(path.stem) == path else read_tree(path)
+    if problems:
+        # Reader and schema are held to the same verdicts, so the slower of the two is asked only about mistakes.
+        root, _ = read(path)
+        problems = [*problems, *(check_shape(root, "tree") if root is not None else ())]
+    if tree is None:
+        return Review(_sorted(problems))
+    return Review(_sorted([*problems, *check_tree(tree, vocabulary, shelf)]), notes_on(tree, vocabulary), (tree,))
+
+
+def _linked(name: str, shelf: Shelf) -> Tree | None:
+    """Give a tree as a call walks it; as it was written where it cannot be linked."""
+    tree = shelf.get(name)
+    return None if tree is None else link(tree, shelf) or tree
 
 
 def _check_calls(path: Path, tree: Tree | None, vocabulary: Vocabulary) -> list[Problem]:

@@ -5,14 +5,21 @@ Nothing here recurses: a chain of nodes may be longer than Python's stack.
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from assistant.tree.model import Named, Node, Step, Tree
+from assistant.tree.model import Named, Node, Step, Tree, Use
 
 Links = Mapping[str, tuple[str, ...]]
 
 
 def ways(node: Node) -> tuple[Named, ...]:
     """Give the names of the nodes that a node can lead to, where they are written; none for a leaf."""
-    return tuple(branch.go for branch in node.branches if branch.go.text) if isinstance(node, Step) else ()
+    match node:
+        case Step():
+            found = tuple(branch.go for branch in node.branches)
+        case Use():
+            found = tuple(way for way in (node.when_no_fault, node.when_undecided) if way is not None)
+        case _:
+            found = ()
+    return tuple(go for go in found if go.text)
 
 
 def links(tree: Tree) -> dict[str, tuple[str, ...]]:

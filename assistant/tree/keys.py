@@ -3,6 +3,7 @@
 TREE = ("tree", "version", "title", "complaints", "facts", "start", "nodes", "note")
 TREE_REQUIRED = ("tree", "version", "title", "complaints", "start", "nodes")
 STEP = ("say", "why", "caution", "do", "ask", "measure_again", "decide", "go", "note")
+USE = ("use", "say", "caution", "when_no_fault", "when_undecided", "note")
 CAUSE_LEAF = ("cause", "because", "say", "caution", "note")
 NO_FAULT_LEAF = ("no_fault", "because", "caution", "note")
 UNDECIDED_LEAF = ("undecided", "because", "caution", "note")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from assistant.tree.codes import EXPLANATIONS
-from assistant.tree.codes.explanation import HEAD, LEAVES, Explanation, Part
+from assistant.tree.codes.explanation import HEAD, LEAVES, OTHER, OTHER_NAME, Explanation, Part
 
 PAGE = "PROBLEMS.md"
 _WIDTH = 80
@@ -60,7 +60,8 @@ def _introduction() -> Iterator[str]:
     for name, body in LEAVES.items():
         yield f"  {name}:"
         yield from textwrap.indent(body, "    ").split("\n")
-    yield from ("```", "")
+    yield from ("```", "", f"Beside it lies `{OTHER_NAME}.yaml`, for those that use another tree:", "")
+    yield from ("```yaml", *OTHER.rstrip().split("\n"), "```", "")
 
 
 def _section(explanation: Explanation) -> Iterator[str]:

@@ -82,6 +82,24 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Use:
+    """A node that hands over to the whole tree called `tree`; a cause found there ends the call.
+
+    The ways are the nodes of this tree at which the call goes on when that tree ends without a fault or undecided;
+    without one, the call ends there. Linking replaces these nodes, so no call comes to one.
+    """
+
+    name: str
+    tree: Named
+    when_no_fault: Named | None
+    when_undecided: Named | None
+    say: str | None
+    cautions: tuple[Named, ...]
+    place: Place
+    notes: tuple[Named, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class CauseLeaf:
     """An end: a cause was found."""
 
@@ -119,12 +137,16 @@ class UndecidedLeaf:
 
 
 Leaf = CauseLeaf | NoFaultLeaf | UndecidedLeaf
-Node = Step | Leaf
+Node = Step | Use | Leaf
 
 
 @dataclass(frozen=True, slots=True)
 class Tree:
-    """One tree; `nodes` keep the order of the file."""
+    """One tree; `nodes` keep the order of the file.
+
+    In a linked tree the nodes of the trees that it uses are among its own, and `parts` are the names and versions of
+    these trees: two linked trees are the same edition only where these are equal as well.
+    """
 
     name: str
     version: int
@@ -136,3 +158,9 @@ class Tree:
     path: str
     place: Place
     notes: tuple[Named, ...] = ()
+    parts: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def edition(self) -> str:
+        """The tree with its version, and so every tree that it uses: `poor_cooling 3, valve_on_the_unit 2`."""
+        return ", ".join(f"{name} {version}" for name, version in ((self.name, self.version), *self.parts))

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from assistant.source.problem import shortened
 from assistant.tree.graph import links
-from assistant.tree.model import Branch, CannotTell, CauseLeaf, Node, NoFaultLeaf, Otherwise, Step, Tree, When
+from assistant.tree.model import Branch, CannotTell, CauseLeaf, Node, NoFaultLeaf, Otherwise, Step, Tree, Use, When
 
 _NARROWEST = 40
 
@@ -41,6 +41,9 @@ def _block(node: Node, width: int) -> Iterator[str]:
     if isinstance(node, Step):
         yield from _step(node, width)
         return
+    if isinstance(node, Use):
+        yield from _use(node, width)
+        return
     match node:
         case CauseLeaf():
             yield from _wrapped(f"= cause: {node.cause.text}", "  ", width)
@@ -62,6 +65,12 @@ def _step(step: Step, width: int) -> Iterator[str]:
         yield from _wrapped("measure again: " + ", ".join(name.text for name in step.measure_again), "  ", width)
     for branch in step.branches:
         yield from _wrapped(f"{_words(branch)} -> {branch.go.text}", "  ", width)
+
+
+def _use(use: Use, width: int) -> Iterator[str]:
+    yield from _wrapped(f"use: {use.tree.text}", "  ", width)
+    for words, way in (("no fault", use.when_no_fault), ("undecided", use.when_undecided)):
+        yield from _wrapped(f"{words} -> {'the call ends' if way is None else way.text}", "  ", width)
 
 
 def _words(branch: Branch) -> str:

@@ -16,12 +16,14 @@ from assistant.tree.model import (
     Branch,
     CannotTell,
     CauseLeaf,
+    Named,
     Node,
     NoFaultLeaf,
     Otherwise,
     Step,
     Tree,
     UndecidedLeaf,
+    Use,
     When,
 )
 from assistant.tree.wording import (
@@ -33,6 +35,7 @@ from assistant.tree.wording import (
     not_a_tree,
     not_a_version,
     one_leaf,
+    use_alone,
     ways_on,
 )
 
@@ -101,6 +104,10 @@ def _nodes(mapping: Mapping, problems: list[Problem]) -> dict[str, Node]:
 
 
 def _node(key: Scalar, mapping: Mapping, problems: list[Problem]) -> Node:
+    if mapping.key("use") is not None:
+        mapping, mistakes = use_alone(mapping)
+        problems.extend(mistakes)
+        return _use(key, Fields(mapping, key.mark, 'a node with "use"', problems))
     word, mapping, mistakes = one_leaf(key, mapping)
     problems.extend(mistakes)
     fields = Fields(mapping, key.mark, "a step" if word is None else f'a node with "{word}"', problems)
@@ -113,6 +120,25 @@ def _node(key: Scalar, mapping: Mapping, problems: list[Problem]) -> Node:
             return _undecided(key, fields)
         case _:
             return _step(key, fields)
+
+
+def _use(key: Scalar, fields: Fields) -> Use:
+    fields.only(keys.USE)
+    return Use(
+        name=key.text,
+        tree=fields.named("use"),
+        when_no_fault=_way(fields, "when_no_fault"),
+        when_undecided=_way(fields, "when_undecided"),
+        say=fields.text("say"),
+        cautions=fields.names("caution"),
+        place=key.mark,
+        notes=fields.names("note"),
+    )
+
+
+def _way(fields: Fields, name: str) -> Named | None:
+    """A way that may be left out; an empty name where something else than a name stands."""
+    return None if fields.mapping.key(name) is None else fields.named(name)
 
 
 def _cause(key: Scalar, fields: Fields) -> CauseLeaf:

@@ -24,6 +24,9 @@ _SAYS: dict[str, str] = {
     "measure_again": "Readings taken anew after `do`, so that change(reading) can tell what it did.",
     "decide": "Branches in order; the first true one is taken.",
     "go": "The node that comes next.",
+    "use": "Another tree, which is walked from its start; a cause found there ends the call.",
+    "when_no_fault": "The node to go on with when the used tree ends in no_fault; without it, the call ends there.",
+    "when_undecided": "The node to go on with when the used tree ends undecided; without it, the call ends there.",
     "cause": "The cause that was found, from the catalogue.",
     "because": "The evidence to show: numbers, readings, observations, facts, change(reading).",
     "no_fault": "An end where nothing wrong was found: what to tell the customer.",
@@ -43,6 +46,7 @@ _SAYS: dict[str, str] = {
 def tree_schema() -> Schema:
     """Give the schema of a tree file."""
     node = _first_of(
+        ("use", _mapping(keys.USE, {}, ("use",))),
         ("cause", _mapping(keys.CAUSE_LEAF, {}, ("cause",))),
         ("no_fault", _mapping(keys.NO_FAULT_LEAF, {}, ("no_fault",))),
         ("undecided", _mapping(keys.UNDECIDED_LEAF, {}, ("undecided",))),

@@ -23,6 +23,7 @@ from assistant.tree.wording import (
     not_a_version,
     not_by_name,
     one_leaf,
+    use_alone,
     ways_on,
     wrong_item,
     wrong_value,
@@ -130,6 +131,11 @@ def _of_tree(root: Node, path: Path, validator: str) -> Iterator[Problem]:
 def _of_node(node: Node, key: Scalar) -> Iterator[Problem]:
     if not isinstance(node, Mapping) or not node.entries:
         yield not_a_node(key, node)
+        return
+    if node.key("use") is not None:
+        mapping, mistakes = use_alone(node)
+        yield from mistakes
+        yield from key_mistakes(mapping, key.mark, 'a node with "use"', keys.USE)
         return
     word, mapping, mistakes = one_leaf(key, node)
     yield from mistakes

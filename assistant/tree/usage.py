@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator
 from assistant.source.problem import Problem
 from assistant.tree.condition import needs, tests
 from assistant.tree.expression import Compare, Limit
-from assistant.tree.model import CauseLeaf, Named, Node, Step, Tree, When
+from assistant.tree.model import CauseLeaf, Named, Node, Step, Tree, Use, When
 from assistant.tree.vocabulary import Sort, Vocabulary
 
 _SORTS: tuple[tuple[Sort, str], ...] = (
@@ -33,6 +33,8 @@ def unused(trees: Iterable[Tree], vocabulary: Vocabulary) -> Iterator[Problem]:
 
 
 def _names(node: Node, vocabulary: Vocabulary) -> Iterator[str]:
+    if isinstance(node, Use):
+        return
     if not isinstance(node, Step):
         yield from (evidence.name for evidence in node.because)
         return

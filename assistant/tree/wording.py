@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping, Node, Scalar, Sequence
 from assistant.source.problem import Place, Problem, shortened
-from assistant.tree.keys import BRANCH_WORDS, LEAF_WORDS, STEP
+from assistant.tree.keys import BRANCH_WORDS, LEAF_WORDS, STEP, USE
 
 NAME = re.compile(r"[a-z][a-z0-9_]*", re.ASCII)
 WHOLE = re.compile(r"[1-9][0-9]{0,8}", re.ASCII)
@@ -30,6 +30,9 @@ EXAMPLES = {
     "measure_again": "measure_again: suction_pressure",
     "decide": "decide:, and below it - when: superheat > 12 F",
     "go": "go: NODE",
+    "use": "use: TREE",
+    "when_no_fault": "when_no_fault: NODE",
+    "when_undecided": "when_undecided: NODE",
     "cause": "cause: name",
     "because": "because: [superheat, change(suction_pressure)]",
     "no_fault": "no_fault: text",
@@ -69,7 +72,11 @@ def key_mistakes(
     for key, _ in mapping.entries:
         if key.text in allowed:
             continue
-        near = nearest(key.text, [*allowed, *(LEAF_WORDS if allowed == STEP else ())], 1)
+        if allowed == STEP and key.text in USE:
+            message = f'"{key.text}" tells where another tree leads back to, and no tree is used here'
+            yield Problem("shape-unknown-key", key.mark, message, f"write: {EXAMPLES['use']}")
+            continue
+        near = nearest(key.text, [*allowed, *((*LEAF_WORDS, "use") if allowed == STEP else ())], 1)
         meant.update(near)
         message = f'"{shortened(key.text, 40)}" is no key of {what}; the keys are {", ".join(allowed)}'
         yield Problem("shape-unknown-key", key.mark, message, f"write: {near[0]}" if near else None)
@@ -151,6 +158,19 @@ def one_leaf(key: Scalar, mapping: Mapping) -> tuple[str | None, Mapping, list[P
     return present[0], Mapping(entries, mapping.mark), [problem]
 
 
+def use_alone(mapping: Mapping) -> tuple[Mapping, list[Problem]]:
+    """Give a node that uses a tree without what a step or a leaf has beyond it, and a problem for each such key."""
+    others = {*STEP, *LEAF_WORDS, "because"} - set(USE)
+    problems = []
+    for key, _ in mapping.entries:
+        if key.text in others:
+            message = f'this node hands over to another tree, so "{key.text}" cannot stand here'
+            hint = "give it a node of its own, before this one or behind it"
+            problems.append(Problem("shape-use", key.mark, message, hint))
+    entries = tuple(entry for entry in mapping.entries if entry[0].text not in others)
+    return Mapping(entries, mapping.mark), problems
+
+
 def ways_on(key: Scalar, mapping: Mapping) -> list[Problem]:
     """Give the problem of a step with both ways on, or none."""
     go, decide = mapping.key("go"), mapping.key("decide")
@@ -161,7 +181,7 @@ def ways_on(key: Scalar, mapping: Mapping) -> list[Problem]:
     if go is not None or decide is not None or any(name.text not in STEP for name, _ in mapping.entries):
         return []
     message = "this step has no way on, and it is no leaf either"
-    hint = 'write "decide:" or "go: NODE"; at an end, "cause:", "no_fault:" or "undecided:"'
+    hint = 'write "decide:", "go: NODE" or "use: TREE"; at an end, "cause:", "no_fault:" or "undecided:"'
     return [Problem("shape-no-way-on", key.mark, message, hint)]
 
 

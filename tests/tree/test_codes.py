@@ -14,7 +14,7 @@ from assistant.source.shipped import shipped_folder
 from assistant.source.text import MOST_BYTES
 from assistant.tree.check import Review
 from assistant.tree.codes import EXPLANATIONS
-from assistant.tree.codes.explanation import HEAD, Explanation, whole
+from assistant.tree.codes.explanation import HEAD, OTHER, OTHER_NAME, Explanation, whole
 from assistant.tree.manual import PAGE, manual, page
 
 ROOT = Path(__file__).parents[2]
@@ -59,6 +59,7 @@ def test_every_page_says_what_and_why(explanation: Explanation) -> None:
 def review(folder: Path, explanation: Explanation, text: str) -> Review:
     """What is told about a folder that holds an example."""
     tree = folder / "example.yaml"
+    (folder / f"{OTHER_NAME}.yaml").write_text(OTHER, encoding="utf-8")
     if explanation.part in TREES:
         tree.write_text(whole(explanation.part, text), encoding="utf-8")
         return check_path(tree)
@@ -118,6 +119,14 @@ def lonely_calls(folder: Path) -> Path:
     return folder
 
 
+def doubling(folder: Path) -> Path:
+    for depth in range(14):
+        other = f"use: t{depth - 1}" if depth else "no_fault: Nothing wrong was found."
+        nodes = f"  first:\n    {other}\n" + (f"    when_no_fault: second\n  second:\n    {other}\n" if depth else "")
+        (folder / f"t{depth}.yaml").write_text(HEAD.replace("example", f"t{depth}", 1) + nodes, encoding="utf-8")
+    return folder / "t13.yaml"
+
+
 # What cannot be shown on a page: how a file comes to give such a code.
 MADE: dict[str, Callable[[Path], Path]] = {
     "file-encoding": latin,
@@ -127,6 +136,7 @@ MADE: dict[str, Callable[[Path], Path]] = {
     "yaml-large": written("[" + "a," * MOST_NODES + "a]"),
     "yaml-many": written("\n".join(f"- &mark{n} a" for n in range(300))),
     "call-no-tree": lonely_calls,
+    "tree-use-large": doubling,
 }
 # Only a folder, a device, or a file that vanishes or is locked gives these: the tests of reading files hold them.
 READ_ALONE = {"file-folder", "file-special", "file-missing", "file-unreadable"}

@@ -12,9 +12,10 @@ from assistant.tree.codes.explanation import Explanation
 from assistant.tree.codes.names import NAMES
 from assistant.tree.codes.reading import READING
 from assistant.tree.codes.shape import SHAPE
+from assistant.tree.codes.uses import USES
 from assistant.tree.codes.ways import WAYS
 
-_PARTS = (READING, SHAPE, NAMES, CONDITIONS, WAYS, CALLS, CATALOGUE, NOTES)
+_PARTS = (READING, SHAPE, NAMES, CONDITIONS, WAYS, USES, CALLS, CATALOGUE, NOTES)
 
 EXPLANATIONS: Mapping[str, Explanation] = {item.code: item for part in _PARTS for item in part}
 """Every code that a problem can have, with its explanation, the families in the order in which files are checked."""

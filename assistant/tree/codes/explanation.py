@@ -25,6 +25,27 @@ LEAVES: Mapping[str, str] = {
     "fine": "no_fault: Nothing wrong was found.",
     "open_end": "undecided: It cannot be told. Come back with gauges.",
 }
+OTHER_NAME = "look_at_filter"
+OTHER = f"""\
+tree: {OTHER_NAME}
+version: 1
+title: The air filter
+complaints: [the filter light is on]
+start: look
+nodes:
+  look:
+    ask: filter_condition
+    decide:
+      - when: filter_condition is clogged
+        go: choked
+      - cannot_tell: still_open
+      - otherwise: still_open
+  choked:
+    cause: dirty_filter
+  still_open:
+    undecided: It is not the filter.
+"""
+"""A tree that examples use, which lies beside theirs."""
 _DECISION = """\
 decide:
   - when: {}

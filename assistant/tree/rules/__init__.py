@@ -2,6 +2,8 @@
 
 A rule is a function `check(tree, vocabulary)` that yields problems. It must hold its tongue about what another rule
 or the reader has reported: a name that is empty was missing, a condition that is unreadable was reported.
+`RULES` look at a tree as it was written, `WHOLE` at the tree with those that it uses linked in: what they are about
+(what surely happened before, what uses an answer, what goes round) does not end where another tree begins.
 What only `NOTES` give is nothing to be mended; their codes begin with `note-`.
 """
 
@@ -20,6 +22,7 @@ from assistant.tree.rules import (
     derived,
     doubles,
     endless,
+    ends,
     files,
     idle,
     names,
@@ -44,9 +47,13 @@ RULES: tuple[Rule, ...] = (
     never.check,
     doubles.check,
     unreached.check,
+    actions.check,
+)
+
+WHOLE: tuple[Rule, ...] = (
+    ends.check,
     endless.check,
     changes.check,
-    actions.check,
     cautions.check,
     close_calls.check,
     unused.check,

@@ -6,7 +6,7 @@ from assistant.source.phrases import guards, unguarded
 from assistant.source.problem import Place, Problem, shortened
 from assistant.tree.flow import surely
 from assistant.tree.graph import links
-from assistant.tree.model import CauseLeaf, Node, NoFaultLeaf, Step, Tree, UndecidedLeaf
+from assistant.tree.model import CauseLeaf, Node, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use
 from assistant.tree.vocabulary import Vocabulary
 
 Guards = Mapping[str, frozenset[str]]
@@ -31,7 +31,7 @@ def _texts(node: Node) -> Iterator[tuple[Place, str]]:
         case Step():
             yield from ((node.place, text) for text in (node.say, node.do) if text)
             yield from ((branch.place, branch.say) for branch in node.branches if branch.say)
-        case CauseLeaf():
+        case CauseLeaf() | Use():
             yield from ((node.place, text) for text in (node.say,) if text)
         case NoFaultLeaf() | UndecidedLeaf():
             yield node.place, node.text

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from assistant.source.problem import Problem
 from assistant.tree.condition import tests
 from assistant.tree.expression import Change, Compare
-from assistant.tree.model import Named, Node, Step, Tree, When
+from assistant.tree.model import Named, Node, Step, Tree, Use, When
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -23,6 +23,8 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
 
 
 def _changes(node: Node) -> Iterator[Named]:
+    if isinstance(node, Use):
+        return
     if not isinstance(node, Step):
         yield from (Named(evidence.name, evidence.place) for evidence in node.because if evidence.change)
         return

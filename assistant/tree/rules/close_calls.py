@@ -12,7 +12,8 @@ from assistant.tree.condition import tests
 from assistant.tree.expression import Compare
 from assistant.tree.forms import All, Any, Form, Pick, opposite
 from assistant.tree.linear import Row, UnprovenError
-from assistant.tree.model import CannotTell, CauseLeaf, Leaf, NoFaultLeaf, Otherwise, Step, Tree, When
+from assistant.tree.linking import SEPARATOR, is_own
+from assistant.tree.model import CannotTell, CauseLeaf, Leaf, NoFaultLeaf, Otherwise, Step, Tree, Use, When
 from assistant.tree.proof import Effort, known, model_of
 from assistant.tree.vocabulary import Vocabulary
 
@@ -51,16 +52,33 @@ def _of_step(
     for one in sides[0]:
         for other in sides[1]:
             first, second = sorted((order.index(one), order.index(other)))
-            if _touch(taken[first], taken[second], effort):
-                end = _end(tree, one.go.text)
-                assert isinstance(end, CauseLeaf)
+            end = _end(tree, one.go.text)
+            assert isinstance(end, CauseLeaf)
+            if not _is_told_elsewhere(step, end, _end(tree, other.go.text)) and _touch(
+                taken[first], taken[second], effort
+            ):
                 which = f'"{end.cause.text}", whose repair cannot be taken back,'
                 message = f'one number alone parts {which} from "nothing wrong"'
                 hint = "leave a middle between the two, or look at something else first"
                 branch = order[first]
                 place = branch.condition.place if isinstance(branch, When) else branch.place
-                yield Problem("tree-close-call", place, message, hint)
+                yield _at_use(tree, step, Problem("tree-close-call", place, message, hint))
                 return
+
+
+def _is_told_elsewhere(step: Step, one: Leaf, other: Leaf | None) -> bool:
+    """Tell whether a step and both ends stand in the same used tree: it is told where that tree is checked."""
+    inside = step.name.rpartition(SEPARATOR)[0] + SEPARATOR
+    return not is_own(step.name) and all(end is None or end.name.startswith(inside) for end in (one, other))
+
+
+def _at_use(tree: Tree, step: Step, problem: Problem) -> Problem:
+    """Tell what only comes of using a tree where that is done: the used tree by itself is right."""
+    if is_own(step.name):
+        return problem
+    user = tree.nodes[step.name.partition(SEPARATOR)[0]]
+    message = f"with the tree used here and where it leads back to, {problem.message} (line {problem.place.line} there)"
+    return Problem(problem.code, user.place, message, problem.hint)
 
 
 def _taken(place: int, forms: list[Form | None]) -> All:
@@ -115,7 +133,7 @@ def _end(tree: Tree, name: str) -> Leaf | None:
     node = tree.nodes.get(name)
     for _ in range(_MOST_STEPS):
         if not isinstance(node, Step):
-            return node
+            return None if isinstance(node, Use) else node
         if node.ask or node.do or node.measure_again or len(node.branches) != 1:
             return None
         node = tree.nodes.get(node.branches[0].go.text)

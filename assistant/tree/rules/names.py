@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Iterator
 from assistant.source.nearest import nearest
 from assistant.source.problem import Problem, shortened
 from assistant.tree.graph import ways
-from assistant.tree.model import CauseLeaf, Evidence, Named, Node, Step, Tree
+from assistant.tree.model import CauseLeaf, Evidence, Named, Node, Step, Tree, Use
 from assistant.tree.vocabulary import Sort, Vocabulary
 
 _ASKED: tuple[Sort, ...] = ("reading", "observation", "fact")
@@ -27,6 +27,8 @@ def _of_node(node: Node, vocabulary: Vocabulary) -> Iterator[Problem]:
     if isinstance(node, Step):
         yield from _known(node.ask, _ASKED, "reading, observation or fact", vocabulary)
         yield from _known(node.measure_again, _AGAIN, "reading or observation", vocabulary)
+        return
+    if isinstance(node, Use):
         return
     if isinstance(node, CauseLeaf) and node.cause.text:
         yield from _known((node.cause,), ("cause",), "cause", vocabulary)

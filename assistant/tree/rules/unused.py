@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from assistant.source.problem import Problem
 from assistant.tree.condition import needs
 from assistant.tree.expression import Unreadable
-from assistant.tree.model import Named, Step, Tree, When
+from assistant.tree.model import Named, Step, Tree, Use, When
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -13,6 +13,8 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Report observations and readings that are asked, and that no condition, evidence or worked number there uses."""
     used: set[str] = set()
     for node in tree.nodes.values():
+        if isinstance(node, Use):
+            continue
         if not isinstance(node, Step):
             used.update(evidence.name for evidence in node.because)
             continue
