@@ -31,10 +31,11 @@ def schema_of(sort: str, catalogue: Catalogue | None) -> Schema:
     Raises:
         UnknownNameError: there is no schema of that sort.
     """
-    wanted = sort.removesuffix(".yaml")
-    wanted = f"catalogue/{wanted}" if wanted in FILES else wanted
+    # A sort of the catalogue may be spread over files in a folder: catalogue/causes/airflow.yaml is of causes.
+    parts = [part for part in sort.removesuffix(".yaml").split("/") if part != "catalogue"]
+    wanted = f"catalogue/{parts[0]}" if parts and parts[0] in FILES else sort
     if wanted not in SORTS:
-        raise UnknownNameError("schema", sort, nearest(wanted, SORTS))
+        raise UnknownNameError("schema", sort, nearest(sort, SORTS))
     match wanted:
         case "tree":
             schema = tree_schema()

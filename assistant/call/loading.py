@@ -5,6 +5,7 @@ from pathlib import Path
 from assistant.call.library import Library
 from assistant.catalogue.loading import load_catalogue
 from assistant.source.problem import Problem
+from assistant.source.shipped import catalogue_of
 from assistant.tree.linking import link
 from assistant.tree.model import Tree
 from assistant.tree.rules import uses
@@ -13,7 +14,7 @@ from assistant.tree.shelf import Shelf
 
 def load_library(folder: Path, only: str | None = None) -> tuple[Library, list[Problem]]:
     """The catalogue and trees of a folder, or `only` one of the trees; what has mistakes is left out and reported."""
-    catalogue, problems = load_catalogue(folder / "catalogue")
+    catalogue, problems = load_catalogue(catalogue_of(folder))
     shelf = Shelf([folder])
     sound: dict[str, Tree] = {}
     for name in shelf:

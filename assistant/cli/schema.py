@@ -5,10 +5,9 @@ from pathlib import Path
 
 import click
 
-from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.loading import load_catalogue
 from assistant.cli.options import folder_of_trees, trees_option
-from assistant.source.shipped import shipped_folder
+from assistant.source.shipped import catalogue_of
 
 
 @click.command()
@@ -27,15 +26,6 @@ def schema(sort: str, names: bool, trees_folder: Path | None) -> None:
     """
     from assistant.author.schemas import schema_of
 
-    catalogue = _catalogue(trees_folder) if names else None
+    folder = folder_of_trees(trees_folder)
+    catalogue = load_catalogue(catalogue_of(folder))[0] if names else None
     click.echo(json.dumps(schema_of(sort, catalogue), indent=2, ensure_ascii=False))
-
-
-def _catalogue(trees_folder: Path | None) -> Catalogue:
-    """The catalogue of a folder of trees; what has mistakes in it is left out, and told by the check.
-
-    Raises:
-        FileError: there is no such folder.
-    """
-    own = folder_of_trees(trees_folder) / "catalogue"
-    return load_catalogue(own if own.is_dir() else shipped_folder("trees") / "catalogue")[0]

@@ -16,3 +16,9 @@ def shipped_folder(name: str) -> Path:
         if folder.is_dir():
             return folder
     raise FileNotFoundError(f"the folder {name} is missing from this installation; install the program again")
+
+
+def catalogue_of(trees: Path) -> Path:
+    """The folder of the catalogue that a folder of trees uses: its own, or the shipped one where it has none."""
+    own = trees / "catalogue"
+    return own if own.is_dir() else shipped_folder("trees") / "catalogue"

@@ -38,8 +38,9 @@ def validator(sort: str, catalogue: Catalogue | None) -> jsonschema.Draft202012V
 
 def sort_of(file: Path) -> str:
     """Which schema a shipped file is written after."""
-    if file.parent.name == "catalogue":
-        return f"catalogue/{file.stem}"
+    parts = file.relative_to(TREES).with_suffix("").parts
+    if parts[0] == "catalogue":
+        return "/".join(parts[:2])
     return "calls" if file.name.endswith(".calls.yaml") else "tree"
 
 
@@ -111,4 +112,5 @@ def test_an_unknown_sort_suggests() -> None:
     """A misspelt sort names the nearest ones; a file of the catalogue may be named alone, with its ending."""
     with pytest.raises(UnknownNameError, match="catalogue/readings"):
         schema_of("catalogue/reading", None)
-    assert schema_of("readings.yaml", None) == schema_of("catalogue/readings", None)
+    for sort in ("readings.yaml", "catalogue/readings.yaml", "catalogue/readings/air.yaml"):
+        assert schema_of(sort, None) == schema_of("catalogue/readings", None)

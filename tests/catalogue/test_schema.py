@@ -53,7 +53,7 @@ def plain(node: Node) -> Any:
             return [plain(item) for item in node.items]
 
 
-def entries(keys: Keys) -> st.SearchStrategy[object]:
+def made(keys: Keys) -> st.SearchStrategy[object]:
     """Entries with most of their keys, mostly of the form that fits."""
     values = {name: FITTING[key.form] | FITTING[key.form] | ANYTHING for name, key in keys.items()}
     needed = {name: value for name, value in values.items() if keys[name].needed}
@@ -64,7 +64,7 @@ def entries(keys: Keys) -> st.SearchStrategy[object]:
 def changed(file: str) -> st.SearchStrategy[dict[str, object]]:
     """Files of a few entries, some under a name that cannot be one."""
     names = st.sampled_from(["one", "two_2", "Three", "4", "a-b", ""])
-    return st.dictionaries(names, entries(FILES[file]) | ANYTHING, max_size=2)
+    return st.dictionaries(names, made(FILES[file]) | ANYTHING, max_size=2)
 
 
 def told_of(folder: Path, file: str, text: str) -> list[str]:
@@ -74,13 +74,22 @@ def told_of(folder: Path, file: str, text: str) -> list[str]:
     return [render(problem) for problem in problems if problem.code.startswith(SHAPE)]
 
 
+def shipped(file: str) -> dict[str, dict[str, object]]:
+    """The shipped entries of a sort, those of its folder too."""
+    found: dict[str, dict[str, object]] = {}
+    for path in (SHIPPED / f"{file}.yaml", *sorted((SHIPPED / file).glob("*.yaml"))):
+        node, problems = read(path) if path.exists() else (None, [])
+        assert not problems
+        found |= plain(node) if node is not None else {}
+    return found
+
+
 @pytest.mark.parametrize("file", FILES)
 def test_the_shipped_files_fit_their_schema(file: str) -> None:
     """An editor finds nothing wrong with what is shipped."""
-    node, problems = read(SHIPPED / f"{file}.yaml")
-    assert node is not None
-    assert not problems
-    jsonschema.validate(plain(node), catalogue_schema(file), cls=jsonschema.Draft202012Validator)
+    values = shipped(file)
+    assert values
+    jsonschema.validate(values, catalogue_schema(file), cls=jsonschema.Draft202012Validator)
 
 
 @pytest.mark.parametrize("file", FILES)
@@ -101,12 +110,10 @@ def test_loader_and_schema_give_the_same_verdict(
 @pytest.mark.parametrize("file", FILES)
 def test_dropping_or_misspelling_any_key_is_seen_by_both(tmp_path: Path, file: str) -> None:
     """Each key of the first shipped entry that has it, dropped or misspelt: loader and schema agree on each."""
-    node, _ = read(SHIPPED / f"{file}.yaml")
-    assert node is not None
-    shipped: dict[str, dict[str, object]] = plain(node)
+    entries = shipped(file)
     validator = jsonschema.Draft202012Validator(catalogue_schema(file))
     for key in FILES[file]:
-        name, entry = next((name, entry) for name, entry in shipped.items() if key in entry)
+        name, entry = next((name, entry) for name, entry in entries.items() if key in entry)
         without = {other: value for other, value in entry.items() if other != key}
         for mutant in (without, without | {f"{key}x": entry[key]}, without | {key: ""}, without | {key: {"a": "b"}}):
             values = {name: mutant}

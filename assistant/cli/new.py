@@ -1,0 +1,31 @@
+"""`coilside trees new`: a small tree to start from."""
+
+import shlex
+from pathlib import Path
+
+import click
+
+NEXT = (
+    ("coilside trees check {tree}", "tells what is wrong with it: after every change"),
+    ("coilside trees schema > {schema}", "lets an editor that knows YAML complete and explain its keys"),
+)
+"""What an author does next, each with what it is for."""
+
+
+@click.command()
+@click.argument("name")
+@click.option(
+    "--folder",
+    type=click.Path(path_type=Path),
+    default=Path(),
+    help="Folder to write into; made when it is not there. Without it, the folder you are in.",
+)
+def new(name: str, folder: Path) -> None:
+    """Write a small tree with comments and example calls, called NAME, to start from."""
+    from assistant.author.starting import write_new
+
+    tree, calls = write_new(name, folder)
+    click.echo(f"Written: {tree} and {calls}\nOpen them in an editor, then:\n")
+    for command, does in NEXT:
+        text = command.format(tree=shlex.quote(str(tree)), schema=shlex.quote(str(folder / "tree.schema.json")))
+        click.echo(f"  {text}\n      {does}")
