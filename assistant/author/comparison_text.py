@@ -1,7 +1,6 @@
 """A comparison of two states of a folder of trees as text and as plain values."""
 
 from collections.abc import Iterable, Iterator
-from itertools import groupby
 from typing import Any
 
 from assistant.author.compare import CallChange, Comparison, TreeComparison
@@ -41,9 +40,11 @@ def _verdict(comparison: Comparison) -> str:
 
 
 def _tree(tree: TreeComparison) -> list[str]:
-    count = len(tree.elsewhere)
-    walked = _counted((tree.examples, "example call"), (tree.stored, "stored call"))
-    lines = [f"{tree.name}: {count or 'no'} call{'' if count == 1 else 's'} elsewhere, of {walked}"]
+    stored = sum(change.is_stored for change in tree.elsewhere)
+    parts = ((len(tree.elsewhere) - stored, tree.examples, "example"), (stored, tree.stored, "stored"))
+    counted = [f"{count or 'none'} of {_number(of, f'{what} call')}" for count, of, what in parts if of]
+    ends = "ends" if len(tree.elsewhere) == 1 and len(counted) == 1 else "end"
+    lines = [f"{tree.name}: {' and '.join(counted) or 'no call'} {ends} elsewhere"]
     for part in (_elsewhere(tree.elsewhere), _other_way(tree.other_way), _edits(tree)):
         if part:
             lines += ["", *part]
@@ -53,7 +54,10 @@ def _tree(tree: TreeComparison) -> list[str]:
 def _elsewhere(changes: Iterable[CallChange]) -> list[str]:
     """The calls that end elsewhere, those that part at the same node in the same way below each other."""
     lines: list[str] = []
-    for _, group in groupby(sorted(changes, key=_way), key=_way):
+    by_way: dict[tuple[str, ...], list[CallChange]] = {}
+    for change in changes:
+        by_way.setdefault(_way(change), []).append(change)
+    for group in by_way.values():
         for place, change in enumerate(group):
             lines += _change(change, is_first=place == 0)
     return lines
@@ -86,7 +90,7 @@ def _demand(change: CallChange) -> str:
     if change.must_reach is None:
         return ""
     reached = change.new.name if change.new.kind == "cause" else change.new.kind
-    return ", as it must" if reached == change.must_reach else f" (it must reach {change.must_reach})"
+    return ", as it must" if reached == change.must_reach else f"; it must reach {change.must_reach}"
 
 
 def _saw(state: str, saw: Saw) -> Iterator[str]:

@@ -68,7 +68,7 @@ def tree_edits(old: Tree, new: Tree) -> TreeEdits:
         if then not in before:
             edits.append(NodeEdit("added", name, place))
             continue
-        diff = tuple(lines_changed(_with_names(before[then], renamed), text))
+        diff = _dedented(tuple(lines_changed(_with_names(before[then], renamed), text)))
         if name in was:
             edits.append(NodeEdit("renamed", name, place, then, diff))
         elif diff:
@@ -108,6 +108,13 @@ def _renamed(gone: Mapping[str, tuple[str, ...]], come: Mapping[str, tuple[str, 
         if like >= _SAME_NODE and not {f"old {then}", f"new {now}"} & taken:
             taken |= {f"old {then}", f"new {now}"}
             yield then, now
+
+
+def _dedented(diff: tuple[str, ...]) -> tuple[str, ...]:
+    """Changed lines without the indent that all whole ones share."""
+    whole = [line[2:] for line in diff if not line.startswith("~")]
+    spare = min((len(line) - len(line.lstrip(" ")) for line in whole), default=0)
+    return tuple(line if line.startswith("~") else line[:2] + line[2 + spare :] for line in diff)
 
 
 def _body(lines: tuple[str, ...]) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ from difflib import SequenceMatcher
 
 # Words kept in front of a change and behind it, where the line says more than that.
 _AROUND = 6
+_Code = tuple[str, int, int, int, int]
 _TOKEN = re.compile(r"\s+|[^\s\[\],(){}:]+|[\[\],(){}:]")
 
 
@@ -28,18 +29,42 @@ def _line(before: str, after: str) -> Iterator[str]:
     if matcher.ratio() < 0.4:
         yield from (f"{sign} {line}" for sign, line in (("-", before), ("+", after)) if line.strip())
         return
-    indent = " " * (len(after) - len(after.lstrip(" ")))
-    codes = matcher.get_opcodes()
+    codes = list(_joined(matcher.get_opcodes(), old))
     pieces: list[str] = []
     for place, (what, i1, i2, j1, j2) in enumerate(codes):
         if what == "equal":
             pieces.extend(_cut(new[j1:j2], first=place == 0, last=place == len(codes) - 1))
             continue
         if i2 > i1:
-            pieces.append(f"[-{''.join(old[i1:i2])}-]")
+            pieces.append(f"[-{_spaced(''.join(old[i1:i2]))}-]")
         if j2 > j1:
-            pieces.append(f"{{+{''.join(new[j1:j2])}+}}")
-    yield f"~ {indent}{''.join(pieces).strip()}"
+            pieces.append(f"{{+{_spaced(''.join(new[j1:j2]))}+}}")
+    yield f"~ {''.join(pieces).strip()}"
+
+
+def _joined(codes: Iterable[_Code], old: Sequence[str]) -> Iterator[_Code]:
+    """The same changes, those with only a space between them as one."""
+    held: _Code | None = None
+    space: _Code | None = None
+    for code in codes:
+        what, i1, i2, _, _ = code
+        if what == "equal":
+            if held is not None and not "".join(old[i1:i2]).strip():
+                space = code
+                continue
+            yield from (part for part in (held, space) if part is not None)
+            held = space = None
+            yield code
+        elif held is not None:
+            held, space = ("replace", held[1], code[2], held[3], code[4]), None
+        else:
+            held = code
+    yield from (part for part in (held, space) if part is not None)
+
+
+def _spaced(words: str) -> str:
+    """Words that may stand between the signs: a sign among them must not run into these."""
+    return f" {words} " if words[:1] in "+-" or words[-1:] in "+-" else words
 
 
 def _cut(words: Sequence[str], *, first: bool, last: bool) -> Iterable[str]:
