@@ -1,0 +1,207 @@
+"""Cards of a drawing: the words of a box broken into lines of known size, each at its place on the card.
+
+The reader's fonts are not known here, so widths are those of a common sans serif face with a tenth to spare.
+"""
+
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from assistant.author.picture import Arrow, Box, arrows_in_rows
+from assistant.author.placing import Size
+
+WIDTH = 292.0
+PAD = 14.0
+_TEXT_WIDTH = WIDTH - 2 * PAD
+_LONGEST = 900
+
+_NARROW = {**dict.fromkeys("iljI.,:;'|! ", 0.31), **dict.fromkeys('ftr()[]/-"', 0.38)}
+_WIDE = {**dict.fromkeys("mMW@%", 0.98), **dict.fromkeys("wGOQCDHNU", 0.8), **dict.fromkeys("ABEKPRSTVXYZ&→", 0.74)}
+_MONO = 0.615
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How a line of text looks: its class, the height of its letters, the height of the line, and its face."""
+
+    name: str
+    size: float
+    leading: float
+    mono: bool = False
+    bold: bool = False
+
+
+HEAD = Style("head", 13.5, 19, mono=True)
+TITLE = Style("title", 16, 21, bold=True)
+TAG = Style("tag", 10.5, 17)
+CAUTION = Style("caution", 12, 17, bold=True)
+TEXT = Style("text", 12.5, 17)
+ASK = Style("ask", 12.5, 17)
+QUIET = Style("quiet", 11.5, 15.5)
+CONDITION = Style("condition", 12, 16.5, mono=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of text: its baseline below the card's top, its indent, and a short label in front of it, if any."""
+
+    text: str
+    style: Style
+    y: float
+    x: float = PAD
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Ways to one node, as a part of the card: its top and bottom, its lines, and where a badge goes."""
+
+    places: tuple[int, ...]
+    target: str
+    top: float
+    bottom: float
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A box with its lines. `band` is the stretch of the card behind its cautions, if it has any."""
+
+    box: Box
+    height: float
+    lines: tuple[Line, ...]
+    band: tuple[float, float] | None
+    rows: tuple[Row, ...]
+
+    @property
+    def size(self) -> Size:
+        """What the layout has to know."""
+        return Size(WIDTH, self.height, tuple((row.top + row.bottom) / 2 for row in self.rows))
+
+
+def width_of(text: str, style: Style) -> float:
+    """About how wide a text is [px]."""
+    return sum(_char(char, style) for char in text) * style.size
+
+
+def _char(char: str, style: Style) -> float:
+    if unicodedata.east_asian_width(char) in "WF":
+        return 1.1
+    if unicodedata.combining(char):
+        return 0.0
+    if style.mono:
+        return _MONO
+    return (1.2 if style.bold else 1.08) * (_NARROW.get(char) or _WIDE.get(char) or 0.57)
+
+
+def broken(text: str, style: Style, room: float) -> list[str]:
+    """Break a text into lines that fit into `room` [px]; a word that is too long is broken anywhere."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split(" "):
+        longer = f"{line} {word}" if line else word
+        if width_of(longer, style) <= room:
+            line = longer
+            continue
+        if line:
+            lines.append(line)
+        line = word
+        while width_of(line, style) > room:
+            fits = _fitting(line, style, room)
+            lines.append(line[:fits])
+            line = line[fits:]
+    return [*lines, line] if line else lines
+
+
+def _fitting(word: str, style: Style, room: float) -> int:
+    total = 0.0
+    for at, char in enumerate(word):
+        total += _char(char, style) * style.size
+        if total > room:
+            return max(at, 1)
+    return len(word)
+
+
+class _Column:
+    """Lines one below the other."""
+
+    def __init__(self, y: float) -> None:
+        self.y = y
+        self.lines: list[Line] = []
+
+    def add(self, text: str, style: Style, x: float = PAD, label: str = "", room: float | None = None) -> None:
+        text = text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
+        room = WIDTH - PAD - x if room is None else room
+        for part in broken(text, style, room):
+            self.lines.append(Line(part, style, round(self.y + style.leading * 0.76, 1), x, label))
+            self.y += style.leading
+            label = ""
+
+
+def card(box: Box, *, is_start: bool = False) -> Card:
+    """Lay out the words of one box."""
+    column = _Column(9)
+    tag = {"cause": "CAUSE", "no_fault": "NO FAULT", "undecided": "UNDECIDED", "use": "USES THE TREE"}.get(box.sort)
+    tag = "MISSING" if box.sort == "missing" else "START" if is_start else tag
+    if tag:
+        column.add(tag, TAG)
+    if box.sort in ("cause", "use"):
+        column.add(box.title, TITLE)
+        column.add(f"{box.name}: {box.used}" if box.used else box.name, QUIET)
+    else:
+        column.add(box.name, HEAD)
+    if box.sort == "missing":
+        column.add("No node has this name.", TEXT)
+    column.y += 3
+    band = None
+    if box.cautions:
+        top = column.y
+        column.y += 4
+        for caution in box.cautions:
+            column.add(caution, CAUTION, x=PAD + 20, label="⚠")
+        column.y += 4
+        band = (top, column.y)
+        column.y += 4
+    for label, text in box.texts:
+        _text(column, label, text)
+    column.y += 5
+    rows = tuple(_rows(box, column))
+    return Card(box, round(column.y + (0 if rows else 5), 1), tuple(column.lines), band, rows)
+
+
+def _text(column: _Column, label: str, text: str) -> None:
+    match label:
+        case "say":
+            column.add(text, TEXT)
+        case "do":
+            column.add(text, TEXT, x=PAD + 26, label="Do")
+        case "ask":
+            column.add(text, ASK, x=PAD + 16, label="?")
+        case "measure again":
+            column.add(f"again: {text}", ASK, x=PAD + 16, label="?")
+        case "work out":
+            column.add(text, ASK, x=PAD + 16, label="=")
+        case _:
+            column.add(f"{label}: {text}", QUIET)
+    column.y += 2
+
+
+def _rows(box: Box, column: _Column) -> Iterator[Row]:
+    for places in arrows_in_rows(box.arrows):
+        inner = _Column(column.y + 6)
+        for at in places:
+            _way(inner, box.arrows[at])
+        inner.add(f"→ {box.arrows[places[0]].target}", QUIET, room=_TEXT_WIDTH)
+        bottom = inner.y + 6
+        yield Row(places, box.arrows[places[0]].target, column.y, bottom, tuple(inner.lines))
+        column.y = bottom
+
+
+def _way(column: _Column, arrow: Arrow) -> None:
+    counted = arrow.calls is not None or bool(arrow.steps)
+    room = _TEXT_WIDTH - (66 if counted else 0)
+    column.add(arrow.words, CONDITION if arrow.sort == "when" else TEXT, room=room)
+    for limit in arrow.limits:
+        column.add(limit, QUIET, x=PAD + 10)
+    if arrow.say:
+        column.add(f"“{arrow.say}”", QUIET, x=PAD + 10)

@@ -1,0 +1,202 @@
+"""`coilside trees draw`: a tree as a picture."""
+
+import shutil
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from assistant.cli.options import folder_of_trees, problems_text, trees_option, units_option
+from assistant.errors import FileError, InputError, UnknownNameError
+from assistant.source.nearest import nearest
+from assistant.source.shipped import shipped_folder
+
+if TYPE_CHECKING:
+    from assistant.author.picture import Picture
+    from assistant.call.walk import Conversation
+    from assistant.catalogue.catalogue import Catalogue
+    from assistant.tree.examples import ExampleCall
+    from assistant.tree.model import Tree
+    from assistant.tree.shelf import Shelf
+
+_LOOKS: dict[str, dict[str, Any]] = {
+    "head": {"bold": True},
+    "caution": {"fg": "yellow"},
+    "cause": {"fg": "red", "bold": True},
+    "no_fault": {"fg": "green", "bold": True},
+    "undecided": {"fg": "blue", "bold": True},
+    "use": {"fg": "cyan", "bold": True},
+    "missing": {"fg": "red", "reverse": True},
+    "called": {"fg": "magenta", "bold": True},
+    "none": {"fg": "red"},
+    "quiet": {"dim": True},
+}
+
+
+@dataclass(frozen=True)
+class _Subject:
+    """The tree to draw, and all that it stands among; `shown` is the tree with or without those that it uses."""
+
+    tree: "Tree"
+    shown: "Tree"
+    shelf: "Shelf"
+    catalogue: "Catalogue"
+
+
+@click.command()
+@click.argument("tree")
+@click.option(
+    "--to",
+    "form",
+    type=click.Choice(["outline", "html", "mermaid"]),
+    default="outline",
+    show_default=True,
+    help="outline: text for the terminal; html: one page with a picture; mermaid: flowchart text.",
+)
+@click.option(
+    "--output", type=click.Path(path_type=Path, dir_okay=False), help="Write to this file, not to the screen."
+)
+@click.option("--call", "wanted", metavar="NAME|NUMBER", help="Mark the way of this example call of the tree.")
+@click.option("--coverage", "with_coverage", is_flag=True, help="Show how many example calls take each way.")
+@click.option("--inside", is_flag=True, help="Draw the trees that it uses with all their nodes.")
+@units_option
+@trees_option
+def draw(
+    tree: str,
+    form: str,
+    output: Path | None,
+    wanted: str | None,
+    with_coverage: bool,
+    inside: bool,
+    units: Any,
+    trees_folder: Path | None,
+) -> None:
+    """Draw TREE, the name of a tree or the path of its file.
+
+    A tree with mistakes is drawn as far as it can be read. Example calls are numbered as they stand in the file.
+
+        coilside trees draw poor_cooling --to html --coverage --output poor_cooling.html
+    """
+    from assistant.author.picture import picture
+
+    subject = _subject(tree, trees_folder, inside=inside)
+    titles = {name: part.title for name, part in subject.shelf.items() if part is not None}
+    shown = picture(subject.shown, subject.catalogue, units, titles)
+    if wanted is not None or with_coverage:
+        shown = _with_calls(shown, subject, wanted, with_coverage=with_coverage)
+    text = _drawn(shown, form, to_screen=output is None)
+    if output is None:
+        click.echo(text, nl=False)
+        return
+    try:
+        output.write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise FileError(f"{output} cannot be written: {error.strerror}.") from error
+    click.echo(f"drawn to {output}", err=True)
+
+
+def _drawn(shown: "Picture", form: str, *, to_screen: bool) -> str:
+    match form:
+        case "html":
+            from assistant.author.page import page
+
+            return page(shown)
+        case "mermaid":
+            from assistant.author.mermaid import mermaid
+
+            return mermaid(shown)
+        case _:
+            from assistant.author.outline import outline, plain
+
+            on_terminal = to_screen and sys.stdout.isatty()
+            width = min(shutil.get_terminal_size().columns, 120) if on_terminal else 80
+            return outline(shown, width, _painted if on_terminal else plain)
+
+
+def _painted(text: str, sort: str) -> str:
+    return click.style(text, **_LOOKS[sort]) if sort in _LOOKS else text
+
+
+def _subject(named: str, trees_folder: Path | None, *, inside: bool) -> _Subject:
+    """Find the tree; what is wrong with it is told on standard error.
+
+    Raises:
+        UnknownNameError: there is no such tree.
+        FileError: there is no such file, or it holds no tree.
+    """
+    from assistant.catalogue.loading import load_catalogue
+    from assistant.tree.linking import link
+    from assistant.tree.shelf import Shelf
+
+    path = Path(named)
+    is_path = path.suffix == ".yaml" or len(path.parts) > 1
+    if is_path and not path.is_file():
+        raise FileError(f"There is no file {path}.")
+    folder = path.parent if is_path else folder_of_trees(trees_folder)
+    name = path.stem if is_path else named
+    shelf = Shelf([folder])
+    if name not in shelf:
+        raise UnknownNameError("tree", name, nearest(name, shelf))
+    own = folder / "catalogue"
+    catalogue, problems = load_catalogue(own if own.is_dir() else shipped_folder("trees") / "catalogue")
+    tree, found = shelf.read(name)
+    if tree is None:
+        raise FileError(problems_text(found))
+    if problems or found:
+        click.echo(problems_text([*problems, *found]), err=True)
+        click.echo("It is drawn as far as it can be read. `coilside trees check` tells more.", err=True)
+    shown = link(tree, shelf) if inside else tree
+    if shown is None:
+        raise FileError(f"A tree that {name} uses cannot be read: `coilside trees check` tells which.")
+    return _Subject(tree, shown, shelf, catalogue)
+
+
+def _with_calls(shown: "Picture", subject: _Subject, wanted: str | None, *, with_coverage: bool) -> "Picture":
+    from assistant.author.picture import with_call
+    from assistant.author.picture import with_coverage as covered
+    from assistant.author.ways import coverage, path_of
+    from assistant.tree.examples import ENDING, read_calls
+
+    file = subject.shelf.files[subject.tree.name].with_name(subject.tree.name + ENDING)
+    calls, problems = read_calls(file)
+    if problems:
+        raise FileError(problems_text(problems))
+    chosen = None if wanted is None else _chosen(calls, wanted)
+    if with_coverage:
+        walked = [_walked(subject, call) for call in calls]
+        found = coverage(walked, subject.shown, subject.shelf)
+        shown = covered(shown, found.taken, found.ends, found.calls)
+    if chosen is not None:
+        ways, _ = path_of(_walked(subject, chosen), subject.shown, subject.shelf)
+        shown = with_call(shown, chosen.name, ways)
+    return shown
+
+
+def _chosen(calls: "tuple[ExampleCall, ...]", wanted: str) -> "ExampleCall":
+    """The example call of a name or number.
+
+    Raises:
+        UnknownNameError: no call has the name.
+        InputError: no call has the number.
+    """
+    for call in calls:
+        if call.name == wanted:
+            return call
+    if wanted.isdecimal():
+        if not 1 <= int(wanted) <= len(calls):
+            raise InputError(f"There are {len(calls)} example calls, numbered from 1; there is no number {wanted}.")
+        return calls[int(wanted) - 1]
+    raise UnknownNameError("example call", wanted, nearest(wanted, [call.name for call in calls]))
+
+
+def _walked(subject: _Subject, call: "ExampleCall") -> "Conversation":
+    from assistant.call.headless import walk_by_name
+    from assistant.call.library import Library
+    from assistant.tree.linking import link
+
+    whole = link(subject.tree, subject.shelf)
+    if whole is None:
+        raise FileError(f"A tree that {subject.tree.name} uses cannot be read: `coilside trees check` tells which.")
+    return walk_by_name(Library(subject.catalogue, {whole.name: whole}), whole.name, call.given.texts())
