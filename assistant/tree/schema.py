@@ -42,6 +42,25 @@ _SAYS: dict[str, str] = {
     "reaches": "The cause that the call must reach, or no_fault, or undecided.",
 }
 
+_EXAMPLES: dict[str, list[str]] = {
+    "tree": ["poor_cooling"],
+    "title": ["Runs, but cools poorly"],
+    "complaints": ["not cooling enough", "air from the vents is warm"],
+    "say": ["Air first. A choked coil reads like a fault of charge or valve."],
+    "why": ["Superheat tells how much of the coil is fed with liquid."],
+    "do": ["Hold the bulb in the bare hand for two minutes, then strap it back."],
+    "when": [
+        "filter_condition is clogged or missing",
+        "superheat > superheat_target + limits.superheat_band",
+        "minutes_running < 15 min",
+        "change(suction_pressure) > 3 psi",
+        "metering_device is txv and not (superheat < 5 F or subcooling > 14 F)",
+    ],
+    "undecided": ["What could not be measured leaves this open. Come back with it."],
+    "no_fault": ["The coil is fed as it should be."],
+    "reaches": ["undercharge", "no_fault", "undecided"],
+}
+
 
 def tree_schema() -> Schema:
     """Give the schema of a tree file."""
@@ -101,8 +120,9 @@ def _step() -> Schema:
 
 
 def _answers() -> dict[str, Schema]:
-    scalar: Schema = {"type": "string", "pattern": r"\S"}
-    several: Schema = {"type": ["string", "array"], "pattern": r"\S", "minItems": 1, "items": scalar}
+    # An editor takes what looks like a number for one; the reader sees the text as it was typed.
+    scalar: Schema = {"type": ["string", "number"], "pattern": r"\S"}
+    several: Schema = {"type": ["string", "number", "array"], "pattern": r"\S", "minItems": 1, "items": scalar}
     return {
         "facts": {"description": _SAYS["call_facts"], "type": "object", "additionalProperties": scalar},
         "answers": {"description": _SAYS["answers"], "type": "object", "additionalProperties": several},
@@ -116,6 +136,8 @@ def _mapping(allowed: tuple[str, ...], special: dict[str, Schema], required: tup
 
 def _plain(name: str) -> Schema:
     schema: Schema = {"description": _SAYS[name], "type": "string", "pattern": r"\S"}
+    if name in _EXAMPLES:
+        schema["examples"] = _EXAMPLES[name]
     if name in keys.LISTS:
         item: Schema = {"type": "string", "pattern": r"\S"}
         schema |= {"type": ["string", "array"], "minItems": 1, "items": item}
@@ -123,8 +145,12 @@ def _plain(name: str) -> Schema:
 
 
 def _first_of(*cases: tuple[str, Schema], otherwise: Schema) -> Schema:
-    """Choose by the first key that is there: errors then speak of that case alone, not of all."""
-    result = otherwise
+    """Choose by the first key that is there: errors then speak of that case alone, not of all.
+
+    The last case names those keys too, so that an editor offers them where none is written yet.
+    """
+    words = {word: _plain(word) for word, _ in cases}
+    result: Schema = {**otherwise, "properties": {**otherwise["properties"], **words}}
     for word, schema in reversed(cases):
         result = {"if": {"required": [word]}, "then": schema, "else": result}
     return result
