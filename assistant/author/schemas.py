@@ -22,11 +22,13 @@ SORTS = ("tree", "calls", "answers", *(f"catalogue/{file}" for file in FILES))
 """What there are schemas of, as an author names them."""
 
 _LISTS = ("facts", "caution", "cautions", "joins", "ask", "measure_again", "because")
-_SINGLE = ("cause", "reaches")
+_SINGLE = ("cause", "reaches", "use")
 
 
-def schema_of(sort: str, catalogue: Catalogue | None) -> Schema:
+def schema_of(sort: str, catalogue: Catalogue | None, trees: Words | None = None) -> Schema:
     """Give the schema of a sort of file; with a catalogue, its names are completed, and no others taken.
+
+    The same with `trees`, the titles of those that a node may use.
 
     Raises:
         UnknownNameError: there is no schema of that sort.
@@ -47,12 +49,13 @@ def schema_of(sort: str, catalogue: Catalogue | None) -> Schema:
             schema = catalogue_schema(wanted.removeprefix("catalogue/"))
     if catalogue is None:
         return schema
-    named: Schema = _with_names(schema, catalogue)
+    words = _words(catalogue) | ({"use": trees} if trees else {})
+    named: Schema = _with_names(schema, catalogue, words)
     used = set(_references(named))
-    return named | {"$defs": {key: _one_of(words) for key, words in _words(catalogue).items() if key in used}}
+    return named | {"$defs": {key: _one_of(found) for key, found in words.items() if key in used}}
 
 
-def _words(catalogue: Catalogue) -> Mapping[str, Words]:
+def _words(catalogue: Catalogue) -> dict[str, Words]:
     """The names that may stand behind each key, with what an editor says about them."""
     facts = {name: _asked(entry) for name, entry in catalogue.facts.items()}
     readings = {name: _asked(entry) for name, entry in catalogue.readings.items()}
@@ -99,13 +102,13 @@ def _one_of(words: Words) -> Schema:
     return {"oneOf": [{"const": name, "description": says} for name, says in words.items()]}
 
 
-def _with_names(schema: Any, catalogue: Catalogue) -> Any:
+def _with_names(schema: Any, catalogue: Catalogue, words: Mapping[str, Words]) -> Any:
     """The schema with each key that holds names of the catalogue told which."""
     if isinstance(schema, list):
-        return [_with_names(item, catalogue) for item in schema]
+        return [_with_names(item, catalogue, words) for item in schema]
     if not isinstance(schema, dict):
         return schema
-    found = {key: _with_names(value, catalogue) for key, value in schema.items()}
+    found = {key: _with_names(value, catalogue, words) for key, value in schema.items()}
     for name, key in found.get("properties", {}).items():
         by_name = key.get("type") == "object"
         if name in ("facts", "answers") and by_name:
@@ -116,7 +119,7 @@ def _with_names(schema: Any, catalogue: Catalogue) -> Any:
             reference = {"$ref": f"#/$defs/{name}"}
             listed = {"type": "array", "minItems": key.get("minItems", 0), "items": reference}
             found["properties"][name] = {"description": key["description"], "anyOf": [reference, listed]}
-        elif name in _SINGLE:
+        elif name in _SINGLE and name in words:
             found["properties"][name] = {"description": key["description"], "allOf": [{"$ref": f"#/$defs/{name}"}]}
     return found
 

@@ -8,6 +8,7 @@ import click
 from assistant.catalogue.loading import load_catalogue
 from assistant.cli.options import folder_of_trees, trees_option
 from assistant.source.shipped import catalogue_of
+from assistant.tree.shelf import Shelf
 
 
 @click.command()
@@ -28,4 +29,12 @@ def schema(sort: str, names: bool, trees_folder: Path | None) -> None:
 
     folder = folder_of_trees(trees_folder)
     catalogue = load_catalogue(catalogue_of(folder))[0] if names else None
-    click.echo(json.dumps(schema_of(sort, catalogue), indent=2, ensure_ascii=False))
+    titles = _titles(folder) if names else None
+    click.echo(json.dumps(schema_of(sort, catalogue, titles), indent=2, ensure_ascii=False))
+
+
+def _titles(folder: Path) -> dict[str, str]:
+    """The titles of the trees in a folder; one that cannot be read yet may be used all the same."""
+    shelf = Shelf([folder])
+    read = {name: shelf.read(name)[0] for name in shelf}
+    return {name: tree.title if tree else "A tree that cannot be read yet." for name, tree in read.items()}

@@ -81,6 +81,20 @@ def test_a_misspelt_name_is_marked_only_with_names(
     assert not fits(validator("tree", catalogue), node | wrong)
 
 
+def test_trees_to_use_are_known(catalogue: Catalogue) -> None:
+    """With the trees of a folder, a node may use one of them and no other; without, any name is taken."""
+
+    def fits(used: str, trees: dict[str, str] | None) -> bool:
+        nodes = {"a": {"use": used, "when_no_fault": "b"}, "b": {"undecided": "Open."}}
+        tree = {"tree": "t", "version": 1, "title": "t", "complaints": "t", "start": "a", "nodes": nodes}
+        schema = schema_of("tree", catalogue, trees)
+        return jsonschema.Draft202012Validator(schema).is_valid(tree)
+
+    assert fits("airflow", {"airflow": "Indoor air"})
+    assert not fits("airflows", {"airflow": "Indoor air"})
+    assert fits("airflows", None)
+
+
 def test_choices_of_answers_are_known(catalogue: Catalogue) -> None:
     """In a file of answers a choice is completed, a wrong one marked, and a step may be answered too."""
     schema = validator("answers", catalogue)

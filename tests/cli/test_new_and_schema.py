@@ -111,6 +111,14 @@ def test_a_schema_has_the_names_of_ones_own_catalogue(run: Run, tmp_path: Path) 
     assert [item["const"] for item in own["$defs"]["ask"]["oneOf"]] == ["door_gasket"]
 
 
+def test_a_tree_that_cannot_be_read_yet_may_be_used(run: Run, tmp_path: Path) -> None:
+    """The trees of the folder are named behind `use`, also one with a mistake that makes it unreadable."""
+    run("trees", "new", "mine", "--folder", tmp_path)
+    (tmp_path / "broken.yaml").write_text("tree: [", encoding="utf-8")
+    known = json.loads(run("trees", "schema", "--trees", tmp_path).out)["$defs"]["use"]["oneOf"]
+    assert [item["const"] for item in known] == ["broken", "mine"]
+
+
 def test_an_unknown_schema_suggests(run: Run) -> None:
     """A misspelt sort gives the nearest ones and exit code 1."""
     ran = run("trees", "schema", "catalogue/reading")
