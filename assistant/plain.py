@@ -9,6 +9,8 @@ from assistant.records.session import Accepted, Information, Leave, Rejected, Se
 Read = Callable[[], str | None]
 Write = Callable[[str], None]
 
+_NOT_KEPT = "Nothing is kept: this was only tried."
+
 
 def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo: bool = False) -> None:
     """Carry a call on until it ends, the tech leaves, or the input runs out.
@@ -34,7 +36,7 @@ def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo:
                 show((*turn_lines(turn), ""))
         before = after
         if session.prompt is None:
-            write("The call has ended. It is kept: coilside calls list.")
+            write(f"The call has ended. {'It is kept: coilside calls list.' if session.store else _NOT_KEPT}")
             return
         if session.conversation.unfit:
             show((f"The stored answer does not fit: {session.conversation.unfit}",))
@@ -78,6 +80,8 @@ def _asked(session: Session) -> tuple[str, int]:
 
 
 def _kept(session: Session) -> str:
+    if session.store is None:
+        return _NOT_KEPT
     if session.number is None:
         return "Nothing was answered, so nothing is kept."
     return f"Call {session.number} is kept. Pick it up with: coilside call --plain --resume {session.number}"

@@ -12,11 +12,9 @@ from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.call.walk import Conversation, walk
-from assistant.catalogue.loading import load_catalogue
 from assistant.errors import FileError
 from assistant.quantity import UnitSystem
 from assistant.source.problem import Problem
-from assistant.source.shipped import shipped_folder
 from assistant.tree.check import check_tree
 from assistant.tree.examples import ENDING, ExampleCall, read_calls
 from assistant.tree.model import Tree
@@ -110,9 +108,6 @@ def load_edition(folder: Path) -> Edition:
     if not folder.is_dir():
         raise FileError(f"{folder} is not a folder of trees.")
     library, problems = load_library(folder)
-    if not (folder / "catalogue").is_dir():
-        catalogue, found = load_catalogue(shipped_folder("trees") / "catalogue")
-        library, problems = replace(library, catalogue=catalogue), [*problems, *found]
     if not library.trees and not problems:
         raise FileError(f"There is no tree in {folder}: a tree is a file that ends in .yaml.")
     trees: dict[str, Tree] = {}

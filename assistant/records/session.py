@@ -10,6 +10,7 @@ from assistant.call.answers import Answer, given, without
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
 from assistant.call.replies import COMMANDS, Command, Given, Unclear, read_command
+from assistant.call.script import Start
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept, walk
 from assistant.call.wording import ending_of, title_of
@@ -54,18 +55,22 @@ Response = Accepted | Rejected | Information | Leave
 
 @dataclass
 class Session:
-    """One call. `conversation` is always what follows from the answers on disk."""
+    """One call. `conversation` is always what follows from the answers on disk.
+
+    Without a store nothing is kept, as when an author tries a tree; with a `start` the call begins there.
+    """
 
     library: Library
-    store: Store
+    store: Store | None
     system: UnitSystem = "us"
     number: int | None = None
     answers: tuple[Answer, ...] = ()
     changing: Answered | None = None
+    start: Start | None = None
     conversation: Conversation = field(init=False)
 
     def __post_init__(self) -> None:
-        self.conversation = walk(self.library, self.answers, self.system)
+        self.conversation = walk(self.library, self.answers, self.system, start=self.start)
 
     @classmethod
     def begin(cls, library: Library, store: Store, system: UnitSystem = "us") -> "Session":
@@ -219,6 +224,8 @@ class Session:
         return tuple(f"{turn.prompt.name}: {turn.shown}" for turn in answered)
 
     def _record(self, deed: Literal["set", "drop"], answer: Answer) -> None:
+        if self.store is None:
+            return
         if self.number is None:
             self.number = self.store.new_call()
             for carried in self.answers:
@@ -229,9 +236,9 @@ class Session:
         """Work the conversation again, and set what a list shows of the call where that has changed."""
         before = (title_of(self.conversation), ending_of(self.conversation), self.conversation.ended)
         self.answers = answers
-        self.conversation = walk(self.library, answers, self.system)
+        self.conversation = walk(self.library, answers, self.system, start=self.start)
         after = (title_of(self.conversation), ending_of(self.conversation), self.conversation.ended)
-        if after != before and self.number is not None:
+        if after != before and self.store is not None and self.number is not None:
             self.store.describe(self.number, after[0], "ended" if after[2] else "open", after[1])
 
 
