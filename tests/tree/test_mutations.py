@@ -3,7 +3,8 @@
 import random
 import re
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
@@ -20,6 +21,9 @@ from assistant.catalogue.rules import check_catalogue
 from assistant.source.shipped import shipped_folder
 from assistant.tree.check import check_file, check_tree, notes_on
 from assistant.tree.codes import EXPLANATIONS
+from assistant.tree.graph import ways
+from assistant.tree.linking import link, uses_of
+from assistant.tree.model import NoFaultLeaf, Tree, UndecidedLeaf
 from assistant.tree.reader import read_tree_string
 from tests.call.chance import typed_answer
 
@@ -127,18 +131,29 @@ TESTS = (
     "safety_group is A2L", "air_at_vents is weak or superheat < 3 F", "refrigerant is R-410A",
 )  # fmt: skip
 FRESH = ("suction_pressure", "filter_condition", "suction_line_temperature", "minutes_running", "air_at_vents")
+BACK = {"when_no_fault": NoFaultLeaf, "when_undecided": UndecidedLeaf}
 ENDS = ("cause: dirty_filter", "cause: undercharge", "no_fault: All is well.", "undecided: Still open.")
 
 
-def random_tree(chance: random.Random) -> str:
-    """A small tree of steps and ends, of which every node leads somewhere; not all of them pass the check."""
+def random_tree(chance: random.Random, name: str = "small", uses: Mapping[str, Tree] = MappingProxyType({})) -> str:
+    """A small tree of steps and ends, of which every node leads somewhere; not all of them pass the check.
+
+    Some of its nodes hand over to the trees that are given, and may come back from them.
+    """
     names = [f"n{place}" for place in range(chance.randint(2, 8))]
     steps = names[: chance.randint(1, len(names) - 1)]
-    lines = ["tree: small", "version: 1", "title: Small", "complaints: [anything]", "start: n0", "nodes:"]
-    for place, name in enumerate(names):
-        lines.append(f"  {name}:")
-        if name not in steps:
+    lines = [f"tree: {name}", "version: 1", "title: Small", "complaints: [anything]", "start: n0", "nodes:"]
+    for place, node in enumerate(names):
+        lines.append(f"  {node}:")
+        if node not in steps:
             lines.append(f"    {chance.choice(ENDS)}")
+            continue
+        used = chance.choice(list(uses)) if uses and chance.random() < 0.4 else ""
+        ends = {type(end) for end in uses[used].nodes.values()} if used else set()
+        back = [key for key, end in BACK.items() if end in ends]
+        if back:
+            lines += [f"    use: {used}", f"    {back[0]}: {names[place + 1]}"]
+            lines += [f"    {key}: {chance.choice(names[place:])}" for key in back[1:]]
             continue
         if chance.random() < 0.2:
             lines.append("    do: Wait a little.")
@@ -165,7 +180,53 @@ def test_every_call_on_a_tree_that_passes_ends(catalogue: Catalogue, seed: int) 
     assert tree is not None
     assert problems == []
     assume(not check_tree(tree, catalogue))
-    library = Library(catalogue, {"small": tree})
+    walk_to_the_end(Library(catalogue, {"small": tree}), chance)
+
+
+def random_family(chance: random.Random, catalogue: Catalogue) -> dict[str, Tree]:
+    """A tree called small and those it uses, directly and through others; all but small pass the check."""
+    family: dict[str, Tree] = {}
+    for name in ("part_a", "part_b", "small"):
+        for _ in range(30):
+            tree, problems = read_tree_string(random_tree(chance, name, family), f"{name}.yaml")
+            assert tree is not None
+            assert problems == []
+            family[name] = tree
+            if name == "small" or not check_tree(tree, catalogue, family):
+                break
+            del family[name]
+    return family
+
+
+@given(seed=st.integers(0, 2**32))
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+def test_every_call_on_trees_that_use_each_other_ends(catalogue: Catalogue, seed: int) -> None:
+    """A tree that passes the check with all it uses, linked, is walked to an end by any replies."""
+    chance = random.Random(seed)
+    family = random_family(chance, catalogue)
+    small = family["small"]
+    assume(uses_of(small))
+    assume(not check_tree(small, catalogue, family))
+    whole = link(small, family)
+    assert whole is not None
+    assert all(go.text in whole.nodes for node in whole.nodes.values() for go in ways(node))
+    walk_to_the_end(Library(catalogue, {"small": whole}), chance)
+
+
+@given(seed=st.integers(0, 2**32))
+@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+def test_a_linked_tree_has_no_problem_that_its_parts_have_not(catalogue: Catalogue, seed: int) -> None:
+    """What passes the check piece by piece passes every rule as the flat tree that calls walk."""
+    family = random_family(random.Random(seed), catalogue)
+    assume(not check_tree(family["small"], catalogue, family))
+    whole = link(family["small"], family)
+    assert whole is not None
+    assert check_tree(whole, catalogue) == []
+
+
+def walk_to_the_end(library: Library, chance: random.Random) -> None:
+    """Walk the tree called small with replies of several sorts; every call must end, and well."""
+    catalogue = library.catalogue
     start = (Answer("complaint", "anything"), Answer("tree", "small"))
     fills = [
         lambda prompt: "cannot tell" if prompt.name in catalogue.taking_order else typed_answer(prompt, chance, {})
@@ -189,3 +250,12 @@ def test_enough_random_trees_pass() -> None:
         assert tree is not None
         passed += not check_tree(tree, catalogue)
     assert passed >= 20
+
+
+def test_enough_random_families_pass(catalogue: Catalogue) -> None:
+    """Nor are those of trees that use others: of a hundred families at least a tenth pass and use one."""
+    passed = 0
+    for seed in range(100):
+        family = random_family(random.Random(seed), catalogue)
+        passed += bool(uses_of(family["small"])) and not check_tree(family["small"], catalogue, family)
+    assert passed >= 10
