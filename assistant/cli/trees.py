@@ -8,6 +8,7 @@ from assistant.call.examples import run_example, ways_not_taken
 from assistant.cli.checking import check, explain
 from assistant.cli.comparing import compare
 from assistant.cli.drawing import draw
+from assistant.cli.names import names
 from assistant.cli.new import new
 from assistant.cli.options import library_from, problems_text
 from assistant.cli.schema import schema
@@ -25,6 +26,7 @@ trees.add_command(check)
 trees.add_command(compare)
 trees.add_command(draw)
 trees.add_command(explain)
+trees.add_command(names)
 trees.add_command(new)
 trees.add_command(schema)
 

@@ -1,0 +1,69 @@
+"""The names that a tree may use, found by a word: what an author would otherwise look for in the catalogue's files."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from assistant.catalogue.catalogue import DERIVED_CHOICES, DERIVED_FROM, Catalogue
+from assistant.catalogue.entries import Cause, Caution, Fact, Limit, NumberEntry, Observation, Reading
+from assistant.catalogue.keys import REFRIGERANT
+
+_Named = Fact | Reading | Observation | NumberEntry | Limit | Caution | Cause
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """One name as a tree writes it, with what it is, and what it holds: a kind, choices, or a value."""
+
+    sort: str
+    name: str
+    title: str
+    holds: str
+    question: str = ""
+
+
+def names_of(catalogue: Catalogue, words: str = "") -> tuple[Name, ...]:
+    """Give the names of the catalogue by sort, those alone that hold every word in name, title, choices or question."""
+    wanted = words.lower().replace("_", " ").split()
+    return tuple(name for name in _all(catalogue) if all(word in _text(name) for word in wanted))
+
+
+def _text(name: Name) -> str:
+    return f"{name.sort} {name.name} {name.title} {name.holds} {name.question}".lower().replace("_", " ")
+
+
+def _all(catalogue: Catalogue) -> Iterator[Name]:
+    for entry in catalogue.facts.values():
+        yield Name("facts", entry.name, entry.title, _holds(entry), entry.question)
+    for derived, choices in DERIVED_CHOICES.items():
+        held = f"{', '.join(choices)}; never asked, follows from {', '.join(DERIVED_FROM[derived])}"
+        yield Name("facts", derived, derived.replace("_", " ").capitalize(), held)
+    sorts: dict[str, Mapping[str, _Named]] = {
+        "readings": catalogue.readings,
+        "observations": catalogue.observations,
+        "numbers": catalogue.numbers,
+        "limits": catalogue.limits,
+        "cautions": catalogue.cautions,
+        "causes": catalogue.causes,
+    }
+    for sort, entries in sorts.items():
+        for found in entries.values():
+            if isinstance(found, Limit):
+                yield Name(sort, f"limits.{found.name}", found.what, _holds(found))
+            else:
+                question = found.question if isinstance(found, Reading | Observation | Fact) else ""
+                yield Name(sort, found.name, found.title, _holds(found), question)
+
+
+def _holds(entry: _Named) -> str:
+    match entry:
+        case Observation():
+            return ", ".join(entry.choices)
+        case Fact():
+            kind = entry.kind.value.replace("_", " ") if entry.kind else REFRIGERANT
+            return ", ".join(entry.choices) or kind
+        case Reading() | NumberEntry():
+            return entry.kind.value.replace("_", " ")
+        case Limit():
+            return entry.quantity.text()
+        case Caution() | Cause():
+            return ""

@@ -1,0 +1,48 @@
+"""`coilside trees names`: what a reading, limit or cause is called."""
+
+import json
+import textwrap
+from dataclasses import asdict
+from itertools import groupby
+from pathlib import Path
+
+import click
+
+from assistant.catalogue.loading import load_catalogue
+from assistant.cli.options import folder_of_trees, json_option, trees_option
+from assistant.source.problem import without_controls
+from assistant.source.shipped import catalogue_of
+
+_WIDTH = 80
+_INDENT = " " * 6
+
+
+@click.command()
+@click.argument("words", nargs=-1)
+@json_option
+@trees_option
+def names(words: tuple[str, ...], as_json: bool, trees_folder: Path | None) -> None:
+    """List the names that a tree may use: those that have to do with all the WORDS, or all of them.
+
+    \b
+        coilside trees names bulb
+        coilside trees names limits superheat
+    """
+    from assistant.author.names import names_of
+
+    catalogue, _ = load_catalogue(catalogue_of(folder_of_trees(trees_folder)))
+    found = names_of(catalogue, " ".join(words))
+    if as_json:
+        click.echo(json.dumps([asdict(name) for name in found], indent=2, ensure_ascii=False))
+        return
+    if not found:
+        click.echo("No name of the catalogue has to do with all of that. Try one word, or a part of it.", err=True)
+        raise click.exceptions.Exit(1)
+    for sort, group in groupby(found, lambda name: name.sort):
+        click.echo(f"{sort}:")
+        for name in group:
+            held = f" ({name.holds})" if name.holds else ""
+            text = textwrap.fill(
+                without_controls(name.title + held), _WIDTH, initial_indent=_INDENT, subsequent_indent=_INDENT
+            )
+            click.echo(f"  {without_controls(name.name)}\n{text}")
