@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from assistant.call.answers import AGAIN, CANNOT_TELL, GO_ON, UNDERSTOOD
+from assistant.call.complaint import Match
 from assistant.call.prompts import (
     Acknowledge,
     AskChoice,
@@ -98,10 +99,10 @@ def ask_complaint() -> AskText:
     )
 
 
-def ask_tree(trees: Iterable[Tree], matches: Iterable[tuple[str, str]]) -> AskChoice:
-    """Which tree to follow: first those that match the complaint, each with the words that matched, then the rest."""
+def ask_tree(trees: Iterable[Tree], matches: Iterable[Match]) -> AskChoice:
+    """Which tree to follow: first those that match the complaint, each with what was matched, then the rest."""
     titles = {tree.name: tree.title for tree in trees}
-    matched = {name: f'{titles[name]}  (matches "{words}")' for name, words in matches}
+    matched = {match.tree: f"{titles[match.tree]}  ({match.text})" for match in matches}
     choices = matched | {name: title for name, title in titles.items() if name not in matched}
     return AskChoice(
         name="tree",

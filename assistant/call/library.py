@@ -2,7 +2,9 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
+from assistant.call.complaint import ComplaintIndex
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import UnknownNameError
 from assistant.source.nearest import nearest
@@ -15,6 +17,12 @@ class Library:
 
     catalogue: Catalogue
     trees: Mapping[str, Tree]
+
+    @cached_property
+    def complaints(self) -> ComplaintIndex:
+        """The trees' complaints, to be searched."""
+        same = {name: entry.same for name, entry in self.catalogue.words.items()}
+        return ComplaintIndex(tuple(self.trees.values()), same)
 
     def tree(self, name: str) -> Tree:
         """A tree by name.

@@ -11,7 +11,6 @@ from typing import Final, assert_never
 from assistant import doubt
 from assistant.call.answers import AGAIN, CANNOT_DO, GO_ON, NO, YES
 from assistant.call.asking import acknowledge, ask_complaint, ask_for, ask_tree, check_out, close_call, do_step
-from assistant.call.complaint import match_complaint
 from assistant.call.decision import Flip, Kept, Picked, Wanting, close_calls, pick, reasons
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
@@ -128,8 +127,7 @@ class Script:
 
     def _choose_tree(self) -> Generator[Prompt | Turn, str, Tree]:
         complaint = yield ask_complaint()
-        matches = match_complaint(complaint, self.library.trees.values())
-        name = yield ask_tree(self.library.trees.values(), matches)
+        name = yield ask_tree(self.library.trees.values(), self.library.complaints.matches(complaint))
         return self.library.tree(name)
 
     def _node(self, tree: Tree, name: str) -> Generator[Prompt | Turn, str, str | None]:

@@ -5,7 +5,17 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import chain
 
-from assistant.catalogue.entries import Cause, Caution, Entry, Fact, Limit, NumberEntry, Observation, Reading
+from assistant.catalogue.entries import (
+    Cause,
+    Caution,
+    Entry,
+    Fact,
+    Limit,
+    NumberEntry,
+    Observation,
+    Reading,
+    SameWords,
+)
 from assistant.errors import UnknownNameError
 from assistant.quantity import Kind, Unit, UnitSystem
 from assistant.source.nearest import nearest
@@ -32,6 +42,7 @@ class Catalogue:
     limits: Mapping[str, Limit] = field(default_factory=dict)
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     causes: Mapping[str, Cause] = field(default_factory=dict)
+    words: Mapping[str, SameWords] = field(default_factory=dict)
     inputs: Mapping[str, Collection[str]] = field(default_factory=dict)
 
     @cached_property
@@ -117,6 +128,8 @@ class Catalogue:
                 return self.cautions
             case "cause":
                 return self.causes
+            case "words":
+                return self.words
             case _:
                 raise ValueError(f"no such sort of name: {sort}")
 

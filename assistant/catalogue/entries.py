@@ -145,4 +145,13 @@ class Cause:
     place: Place
 
 
-Entry = Fact | Reading | Observation | NumberEntry | Limit | Caution | Cause
+@dataclass(frozen=True, slots=True)
+class SameWords:
+    """Words and short phrases of the trade that mean the same; `name` stands for them all."""
+
+    name: str
+    same: tuple[str, ...]
+    place: Place
+
+
+Entry = Fact | Reading | Observation | NumberEntry | Limit | Caution | Cause | SameWords

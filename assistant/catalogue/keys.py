@@ -122,6 +122,13 @@ LOOK_ALIKE: Keys = {
     "tell": Key("text", "What tells the two apart."),
 }
 
+WORDS: Keys = {
+    "same": Key(
+        "texts",
+        "Words and short phrases that mean the same when a complaint is searched.",
+        examples=("suction pipe", "big pipe"),
+    ),
+}
 FILES: Mapping[str, Keys] = {
     "facts": FACT,
     "readings": READING,
@@ -130,6 +137,7 @@ FILES: Mapping[str, Keys] = {
     "limits": LIMIT,
     "cautions": CAUTION,
     "causes": CAUSE,
+    "words": WORDS,
 }
 """The files of a catalogue, each with the keys of its entries."""
 SAYS: Mapping[str, str] = {
@@ -140,4 +148,5 @@ SAYS: Mapping[str, str] = {
     "limits": "Values that decisions compare with, each with its source; a tree writes limits.NAME.",
     "cautions": "What is acknowledged before the step that it guards.",
     "causes": "What a call can end with: what it is, how to repair it and how to prove the repair.",
+    "words": "Words of the trade that mean the same, for the search over complaints.",
 }

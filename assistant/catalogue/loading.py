@@ -17,6 +17,7 @@ from assistant.catalogue.entries import (
     NumberEntry,
     Observation,
     Reading,
+    SameWords,
 )
 from assistant.catalogue.fields import NAME, Fields
 from assistant.catalogue.keys import FILES, LOOK_ALIKE, REFRIGERANT
@@ -39,6 +40,7 @@ def load_catalogue(folder: Path) -> tuple[Catalogue, list[Problem]]:
         limits=_file(folder, "limits", _limit, problems),
         cautions=_file(folder, "cautions", _caution, problems),
         causes=_file(folder, "causes", _cause, problems),
+        words=_file(folder, "words", _same_words, problems),
     )
     problems.extend(_name_problems(catalogue))
     return catalogue, sorted(problems)
@@ -154,6 +156,10 @@ def _cause(name: str, fields: Fields) -> Cause:
         fields.text("source"),
         fields.place,
     )
+
+
+def _same_words(name: str, fields: Fields) -> SameWords:
+    return SameWords(name, fields.texts("same"), fields.place)
 
 
 def _look_alikes(fields: Fields) -> tuple[LookAlike, ...]:

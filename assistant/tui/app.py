@@ -8,7 +8,6 @@ from textual.app import App
 from textual.binding import BindingType
 
 from assistant import doubt
-from assistant.call.complaint import match_complaint
 from assistant.call.library import Library
 from assistant.quantity import UnitSystem
 from assistant.records.session import Session
@@ -67,7 +66,7 @@ class ChatApp(App[int | None]):
     def _load(self) -> None:
         """Load what the first answers need, while the complaint is being typed."""
         doubt.warm_up()
-        match_complaint("not cooling", self._library.trees.values())
+        self._library.complaints.matches("not cooling")
         # Libraries, trees and the widgets of a call stay to the end. Looking through them for garbage froze the
         # screen for 0.1 to 0.3 s, dozens of times in a long call.
         gc.freeze()
