@@ -14,6 +14,7 @@ WIDTH = 292.0
 PAD = 14.0
 _TEXT_WIDTH = WIDTH - 2 * PAD
 _LONGEST = 900
+_BADGE = 70.0
 
 _NARROW = {**dict.fromkeys("iljI.,:;'|! ", 0.31), **dict.fromkeys('ftr()[]/-"', 0.38)}
 _WIDE = {**dict.fromkeys("mMW@%", 0.98), **dict.fromkeys("wGOQCDHNU", 0.8), **dict.fromkeys("ABEKPRSTVXYZ&→", 0.74)}
@@ -38,6 +39,7 @@ CAUTION = Style("caution", 12, 17, bold=True)
 TEXT = Style("text", 12.5, 17)
 ASK = Style("ask", 12.5, 17)
 QUIET = Style("quiet", 11.5, 15.5)
+GO = Style("go", 11.5, 15.5)
 CONDITION = Style("condition", 12, 16.5, mono=True)
 
 
@@ -54,9 +56,10 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """Ways to one node, as a part of the card: its top and bottom, its lines, and where a badge goes."""
+    """Ways to one node, as a part of the card: its top and bottom, its lines, and the first baseline of each way."""
 
     places: tuple[int, ...]
+    baselines: tuple[float, ...]
     target: str
     top: float
     bottom: float
@@ -189,19 +192,20 @@ def _text(column: _Column, label: str, text: str) -> None:
 def _rows(box: Box, column: _Column) -> Iterator[Row]:
     for places in arrows_in_rows(box.arrows):
         inner = _Column(column.y + 6)
-        for at in places:
-            _way(inner, box.arrows[at])
-        inner.add(f"→ {box.arrows[places[0]].target}", QUIET, room=_TEXT_WIDTH)
+        baselines = tuple(_way(inner, box.arrows[at]) for at in places)
+        inner.add(f"→ {box.arrows[places[0]].target}", GO, room=_TEXT_WIDTH)
         bottom = inner.y + 6
-        yield Row(places, box.arrows[places[0]].target, column.y, bottom, tuple(inner.lines))
+        yield Row(places, baselines, box.arrows[places[0]].target, column.y, bottom, tuple(inner.lines))
         column.y = bottom
 
 
-def _way(column: _Column, arrow: Arrow) -> None:
-    counted = arrow.calls is not None or bool(arrow.steps)
-    room = _TEXT_WIDTH - (66 if counted else 0)
+def _way(column: _Column, arrow: Arrow) -> float:
+    """Add the words of one way; gives the baseline of their first line."""
+    room = _TEXT_WIDTH - (_BADGE if arrow.calls is not None or arrow.steps else 0)
+    baseline = round(column.y + TEXT.leading * 0.76, 1)
     column.add(arrow.words, CONDITION if arrow.sort == "when" else TEXT, room=room)
     for limit in arrow.limits:
         column.add(limit, QUIET, x=PAD + 10)
     if arrow.say:
         column.add(f"“{arrow.say}”", QUIET, x=PAD + 10)
+    return baseline

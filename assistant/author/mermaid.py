@@ -24,7 +24,7 @@ _STYLES = (
     "classDef missing stroke:#b3261e,stroke-width:2px,stroke-dasharray:2 3",
     "classDef called stroke:#c2410c,stroke-width:5px",
 )
-_ROOM = 260.0
+_ROOM = 190.0
 _LONGEST = 240
 
 

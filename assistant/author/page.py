@@ -63,7 +63,7 @@ def _about(shown: Picture) -> str:
         lines.append(f"Each way shows how many of {shown.calls} example calls take it.")
     if shown.call is not None:
         lines.append(f"Marked, with its steps numbered: the call “{shown.call}”.")
-    return "".join(f"<p>{escape(line)}</p>\n" for line in lines)
+    return f"<p>{escape(' '.join(lines))}</p>\n" if lines else ""
 
 
 def _key(shown: Picture) -> str:

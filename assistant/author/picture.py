@@ -40,7 +40,9 @@ class Arrow:
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """One node. `title` is that of a cause or of the tree that is used. `texts` are label and text in the order in which a call shows them; `cautions` are titles.
+    """One node. `title` is that of a cause or of the tree that is used; `cautions` are titles.
+
+    `texts` are label and text in the order in which a call shows them.
 
     `calls` counts the example calls that end here; `used` is the name of the tree that it uses.
     """

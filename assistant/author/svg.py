@@ -126,7 +126,7 @@ def _card(laid: Card, corner: Point, places: tuple[int, ...]) -> Iterator[str]:
         yield f'<path class="bars" d="M7 0 V{_number(laid.height)} M{_number(WIDTH - 7)} 0 V{_number(laid.height)}"/>'
     if laid.band:
         top, bottom = laid.band
-        yield _rect("band", 1, top, bottom)
+        yield _rect("band", 2, top, bottom)
     yield from (_text(line) for line in laid.lines)
     yield "</a>"
     if box.calls is not None:
@@ -196,12 +196,10 @@ def _row(box: Box, row: Row) -> Iterator[str]:
     yield _rect("hit", 0, row.top, row.bottom)
     yield f'<path class="rule" d="M0 {_number(row.top)} H{_number(WIDTH)}"/>'
     yield from (_text(line) for line in row.lines)
-    y = row.top + 18
-    for arrow in arrows:
+    for arrow, baseline in zip(arrows, row.baselines, strict=True):
         if arrow.calls is not None:
-            yield _badge(_calls(arrow.calls), y, "count" if arrow.calls else "none")
-            y += 16.5
-    steps = [step for arrow in arrows for step in arrow.steps]
+            yield _badge(_calls(arrow.calls), baseline, "count" if arrow.calls else "none")
+    steps = sorted(step for arrow in arrows for step in arrow.steps)
     if steps:
         yield _badge("taken " + ", ".join(map(str, steps)), row.bottom - 10, "taken")
     yield "</a>"

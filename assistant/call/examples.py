@@ -1,6 +1,5 @@
-"""Running the example calls of a tree: where they end, what they never use, and which branches they take."""
+"""Running an example call of a tree: where it ends, what it never uses, and which ways it takes."""
 
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from assistant.call.headless import walk_by_name
@@ -8,7 +7,6 @@ from assistant.call.library import Library
 from assistant.call.turns import Decided
 from assistant.call.walk import Conversation
 from assistant.tree.examples import ExampleCall
-from assistant.tree.model import Step, Tree
 
 Way = tuple[str, str]
 """One way on: from a step to another node."""
@@ -42,16 +40,3 @@ def run_example(library: Library, tree: str, call: ExampleCall) -> ExampleResult
         faults.append(f"reaches {reached} instead of {call.reaches.text}")
     faults.extend(f"never uses the answer to {answer.name}" for answer in conversation.unused)
     return ExampleResult(call, conversation, reached, tuple(faults))
-
-
-def ways_of(tree: Tree) -> frozenset[Way]:
-    """Every way on that a tree has."""
-    steps: Mapping[str, Step] = {name: node for name, node in tree.nodes.items() if isinstance(node, Step)}
-    return frozenset((name, branch.go.text) for name, step in steps.items() for branch in step.branches)
-
-
-def ways_not_taken(tree: Tree, results: Iterable[ExampleResult]) -> tuple[Way, ...]:
-    """The ways that no example takes, in the order of the file."""
-    taken = frozenset(way for result in results for way in result.ways)
-    order = {name: place for place, name in enumerate(tree.nodes)}
-    return tuple(sorted(ways_of(tree) - taken, key=lambda way: (order[way[0]], way[1])))

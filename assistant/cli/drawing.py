@@ -80,9 +80,11 @@ def draw(
         coilside trees draw poor_cooling --to html --coverage --output poor_cooling.html
     """
     from assistant.author.picture import picture
+    from assistant.tree.linking import uses_of
 
     subject = _subject(tree, trees_folder, inside=inside)
-    titles = {name: part.title for name, part in subject.shelf.items() if part is not None}
+    used = {use.tree.text: subject.shelf.get(use.tree.text) for use in uses_of(subject.shown)}
+    titles = {name: part.title for name, part in used.items() if part is not None}
     shown = picture(subject.shown, subject.catalogue, units, titles)
     if wanted is not None or with_coverage:
         shown = _with_calls(shown, subject, wanted, with_coverage=with_coverage)

@@ -1,0 +1,63 @@
+"""`coilside trees examples`: the example calls beside the trees, walked and summed up."""
+
+import json
+from pathlib import Path
+
+import click
+
+from assistant.cli.options import folder_of_trees, json_option, library_from, problems_text, trees_option
+from assistant.errors import FileError, UnknownNameError
+from assistant.source.nearest import nearest
+
+
+@click.command()
+@click.argument("path", type=click.Path(path_type=Path), required=False)
+@click.option("--ways", "all_ways", is_flag=True, help="List every way that no example call takes.")
+@json_option
+@trees_option
+def examples(path: Path | None, all_ways: bool, as_json: bool, trees_folder: Path | None) -> None:
+    """Walk the example calls beside the trees; exit code 1 when one does not end where it must.
+
+    PATH is a folder of trees, one tree, or one file of example calls. A call also fails when it leaves one of its
+    answers unused. Questions are all that a tech answers before the end, facts and steps included.
+    """
+    from assistant.author.summary import summary
+    from assistant.author.summary_text import summary_values, table_lines, tree_lines
+    from assistant.call.wording import wrapped
+    from assistant.tree.examples import ENDING, read_calls
+    from assistant.tree.shelf import Shelf
+
+    if path is not None and not path.exists():
+        raise FileError(f"There is nothing at {path}.")
+    is_file = path is not None and not path.is_dir()
+    folder = path.parent if path is not None and is_file else path or folder_of_trees(trees_folder)
+    library = library_from(folder)
+    shelf = Shelf([folder])
+    names = list(shelf)
+    if path is not None and is_file:
+        names = [path.name.removesuffix(ENDING).removesuffix(".yaml")]
+    summaries, left_out = [], []
+    for name in names:
+        if name not in library.trees:
+            if name not in shelf:
+                raise UnknownNameError("tree", name, nearest(name, shelf))
+            left_out.append(name)
+            continue
+        file = shelf.files[name].with_name(name + ENDING)
+        calls, problems = read_calls(file) if file.exists() else ((), [])
+        if problems:
+            raise FileError(problems_text(problems))
+        summaries.append(summary(library, shelf, name, calls))
+    failed = bool(left_out) or any(one.failures for one in summaries)
+    if as_json:
+        values = {"passed": not failed, "left_out": left_out, "trees": [summary_values(one) for one in summaries]}
+        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
+    else:
+        blocks = ["\n".join(wrapped(tuple(tree_lines(one, all_ways=all_ways)), 80)) for one in summaries]
+        if len(summaries) > 1:
+            blocks.append("\n".join(table_lines(summaries)))
+        if left_out:
+            blocks.append(f"has mistakes, so no call was walked: {', '.join(left_out)}")
+        click.echo("\n\n".join(blocks))
+    if failed:
+        raise click.exceptions.Exit(1)
