@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from assistant.author.attempt import stopping
 from assistant.author.carrying import carried, carried_texts
 from assistant.author.edits import EntryEdit, TreeEdits, catalogue_edits, new_names, tree_edits
 from assistant.author.parting import End, Parting, end_of, parting, same_end
@@ -18,10 +19,6 @@ from assistant.source.problem import Problem
 from assistant.tree.check import check_tree
 from assistant.tree.examples import ENDING, ExampleCall, read_calls
 from assistant.tree.model import Tree
-
-# What a walk would stumble over; everything else that a check reports is the author's matter, and may be older than
-# the rule that reports it.
-_NOT_WALKABLE = ("name-", "kind-", "unit-")
 
 
 @dataclass(frozen=True)
@@ -113,7 +110,8 @@ def load_edition(folder: Path) -> Edition:
     trees: dict[str, Tree] = {}
     calls: dict[str, tuple[ExampleCall, ...]] = {}
     for name, tree in library.trees.items():
-        found = [item for item in check_tree(tree, library.catalogue) if item.code.startswith(_NOT_WALKABLE)]
+        # Whatever else a check reports is the author's matter: a tree may be older than the rule that reports it.
+        found = stopping(check_tree(tree, library.catalogue))
         problems.extend(found)
         if found:
             continue

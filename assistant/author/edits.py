@@ -52,11 +52,12 @@ class TreeEdits:
     renamed: Mapping[str, str]
 
 
-def tree_edits(old: Tree, new: Tree) -> TreeEdits:
+def tree_edits(
+    old: Tree, new: Tree, old_lines: SourceLines | None = None, new_lines: SourceLines | None = None
+) -> TreeEdits:
     """Compare two states of a tree, in the lines of its own file; used trees are compared by themselves."""
-    lines = SourceLines()
-    before = {name: lines.of(node.place) for name, node in old.nodes.items() if node.place.path == old.path}
-    after = {name: lines.of(node.place) for name, node in new.nodes.items() if node.place.path == new.path}
+    before = _own_nodes(old, old_lines or SourceLines())
+    after = _own_nodes(new, new_lines or SourceLines())
     gone = {name: text for name, text in before.items() if name not in after}
     come = {name: text for name, text in after.items() if name not in before}
     renamed = dict(_renamed(gone, come))
@@ -75,6 +76,10 @@ def tree_edits(old: Tree, new: Tree) -> TreeEdits:
             edits.append(NodeEdit("changed", name, place, None, diff))
     edits.extend(NodeEdit("removed", name, old.nodes[name].place) for name in gone if name not in renamed)
     return TreeEdits(tuple(_head(old, new, renamed)), tuple(edits), renamed)
+
+
+def _own_nodes(tree: Tree, lines: SourceLines) -> dict[str, tuple[str, ...]]:
+    return {name: lines.of(node.place) for name, node in tree.nodes.items() if node.place.path == tree.path}
 
 
 def new_names(tree: Tree, renamed: Mapping[str, Mapping[str, str]]) -> dict[str, str]:

@@ -1,5 +1,6 @@
 """The lines in which an author wrote a node."""
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from assistant.source.problem import Place
@@ -7,10 +8,10 @@ from assistant.source.text import read_text
 
 
 class SourceLines:
-    """The lines of files, each file read once."""
+    """The lines of files: from `texts` by path, else from disk, each file read once."""
 
-    def __init__(self) -> None:
-        self._files: dict[str, list[str]] = {}
+    def __init__(self, texts: Mapping[str, str] | None = None) -> None:
+        self._files = {path: text.split("\n") for path, text in (texts or {}).items()}
 
     def of(self, place: Place) -> tuple[str, ...]:
         """The line at a place and all that is indented below it; blank and comment lines at its end are left out."""

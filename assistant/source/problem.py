@@ -9,7 +9,7 @@ YAML as we take it), `shape-` (wrong or missing key), `name-` (nothing answers t
 """
 
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 # A longer line is shown only around the mistake, so that it fits beside its line number in 100 columns.
@@ -64,8 +64,11 @@ def shortened(text: str, width: int = 60) -> str:
     return plain if len(plain) <= width and len(text) <= width * 4 else plain[: width - 3] + "..."
 
 
-def render(problem: Problem, source_text: str | None = None) -> str:
-    """Show a problem as `file:line:col: message [code]`, with the source line, a caret and the hint below."""
+def render(problem: Problem, source_text: str | None = None, width: int = _SHOWN_WIDTH) -> str:
+    """Show a problem as `file:line:col: message [code]`, with the source line, a caret and the hint below.
+
+    A source line of more than `width` characters is shown around the mistake only.
+    """
     place = problem.place
     head = without_controls(f"{place}: {problem.message} [{problem.code}]")
     lines = [head]
@@ -75,7 +78,7 @@ def render(problem: Problem, source_text: str | None = None) -> str:
         if place.line <= len(source_lines):
             number = f"{place.line:>5} "
             gutter = " " * len(number)
-            shown, caret = _with_caret(source_lines[place.line - 1], place)
+            shown, caret = _with_caret(source_lines[place.line - 1], place, width)
             lines.append(f"{number}| {shown}".rstrip())
             lines.append(f"{gutter}| {caret}")
     if problem.hint is not None:
@@ -83,9 +86,9 @@ def render(problem: Problem, source_text: str | None = None) -> str:
     return "\n".join(lines)
 
 
-def render_all(problems: Iterable[Problem], source_texts: dict[str, str]) -> str:
+def render_all(problems: Iterable[Problem], source_texts: Mapping[str, str], width: int = _SHOWN_WIDTH) -> str:
     """Show several problems, one blank line between them; `source_texts` holds the files' texts by path."""
-    return "\n\n".join(render(problem, source_texts.get(problem.place.path)) for problem in problems)
+    return "\n\n".join(render(problem, source_texts.get(problem.place.path), width) for problem in problems)
 
 
 def as_json(problem: Problem) -> dict[str, str | int | None]:
@@ -132,12 +135,12 @@ def _width(text: str) -> int:
     )
 
 
-def _with_caret(line: str, place: Place) -> tuple[str, str]:
+def _with_caret(line: str, place: Place, width: int) -> tuple[str, str]:
     """Give a source line fit to be shown, and the carets that go under the mistake."""
     start = min(max(place.column - 1, 0), len(line))
     end = max(min(place.end_column - 1, len(line)), start)
-    first = 0 if len(line) <= _SHOWN_WIDTH else max(0, start - _LEAD)
-    last = min(len(line), first + _SHOWN_WIDTH)
+    first = 0 if len(line) <= width else max(0, start - min(_LEAD, width // 3))
+    last = min(len(line), first + width)
     before = ("..." if first else "") + without_controls(line[first:start])
     marked = without_controls(line[start : min(end, last)])
     after = without_controls(line[min(end, last) : last]) + ("..." if last < len(line) else "")
