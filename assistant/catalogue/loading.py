@@ -31,23 +31,37 @@ _E = TypeVar("_E", bound=Entry)
 
 def load_catalogue(folder: Path) -> tuple[Catalogue, list[Problem]]:
     """Read the catalogue files of a folder; what cannot be read is left out and reported. Never raises."""
+    catalogue, problems = read_entries(folder)
+    return catalogue, sorted([*problems, *name_problems(catalogue)])
+
+
+def read_entries(folder: Path, *, strictly: bool = False) -> tuple[Catalogue, list[Problem]]:
+    """Read the entries of a folder, which may refer to others that are not there; `strictly`, without any mistake."""
     problems: list[Problem] = []
+
+    def file(name: str, build: Callable[[str, Fields], _E | None]) -> MappingOf[str, _E]:
+        return _file(folder, name, build, problems, strictly=strictly)
+
     catalogue = Catalogue(
-        facts=_file(folder, "facts", _fact, problems),
-        readings=_file(folder, "readings", _reading, problems),
-        observations=_file(folder, "observations", _observation, problems),
-        numbers=_file(folder, "numbers", _number, problems),
-        limits=_file(folder, "limits", _limit, problems),
-        cautions=_file(folder, "cautions", _caution, problems),
-        causes=_file(folder, "causes", _cause, problems),
-        words=_file(folder, "words", _same_words, problems),
+        facts=file("facts", _fact),
+        readings=file("readings", _reading),
+        observations=file("observations", _observation),
+        numbers=file("numbers", _number),
+        limits=file("limits", _limit),
+        cautions=file("cautions", _caution),
+        causes=file("causes", _cause),
+        words=file("words", _same_words),
     )
-    problems.extend(_name_problems(catalogue))
-    return catalogue, sorted(problems)
+    return catalogue, problems
 
 
 def _file(
-    folder: Path, name: str, build: Callable[[str, Fields], _E | None], problems: list[Problem]
+    folder: Path,
+    name: str,
+    build: Callable[[str, Fields], _E | None],
+    problems: list[Problem],
+    *,
+    strictly: bool,
 ) -> MappingOf[str, _E]:
     """The entries of one sort: of its file, then of the files in the folder of that name; none where neither is."""
     entries: dict[str, _E] = {}
@@ -62,14 +76,16 @@ def _file(
             problems.append(Problem("shape-form", node.mark, f"{path.name} holds names with their keys", "name:"))
             continue
         for key, value in node.entries:
+            own: list[Problem] = []
             if NAME.fullmatch(key.text) is None:
-                problems.append(_not_a_name(key))
-            fields = Fields(key.text, value, problems, FILES[name])
+                own.append(_not_a_name(key))
+            fields = Fields(key.text, value, own, FILES[name])
             fields.check_keys()
             entry = build(key.text, fields)
+            problems.extend(own)
             if key.text in entries:
                 problems.append(_twice(key.text, key.mark))
-            elif entry is not None:
+            elif entry is not None and not (strictly and own):
                 entries[key.text] = entry
     return entries
 
@@ -174,7 +190,7 @@ def _look_alikes(fields: Fields) -> tuple[LookAlike, ...]:
     return tuple(LookAlike(part.text("cause"), part.text("tell")) for part in parts)
 
 
-def _name_problems(catalogue: Catalogue) -> list[Problem]:
+def name_problems(catalogue: Catalogue) -> list[Problem]:
     """Names that stand twice over the files, and references that lead nowhere."""
     problems: list[Problem] = []
     seen: dict[str, Place] = {}

@@ -1,0 +1,119 @@
+"""Catalogues in layers: a shop's own entries over those that are shipped, each by its name; the later one counts.
+
+Of an upper layer only what is whole is taken: for an entry with a mistake, the one below stands.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, Final
+
+from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.entries import Entry, Fact, Limit, NumberEntry, Observation, Reading
+from assistant.catalogue.keys import FILES
+from assistant.catalogue.loading import name_problems, read_entries
+from assistant.source.problem import Place, Problem
+
+SORTS: Final[Mapping[str, str]] = {
+    "facts": "fact",
+    "readings": "reading",
+    "observations": "observation",
+    "numbers": "worked number",
+    "limits": "limit",
+    "cautions": "caution",
+    "causes": "cause",
+    "words": "group of words",
+}
+"""What an entry of each file is."""
+_ASKED: Final = ("facts", "readings", "observations")
+
+
+@dataclass(frozen=True, slots=True)
+class Replaced:
+    """Something of an upper layer that stands for what a lower one has under the same name."""
+
+    name: str
+    what: str
+    place: Place
+    below: Place
+
+
+def load_layers(folders: Sequence[Path]) -> tuple[Catalogue, list[Problem], tuple[Replaced, ...]]:
+    """Read the catalogues of several folders, the lowest first; tell what is left out, and what replaces what."""
+    catalogue, problems = read_entries(folders[0])
+    problems.extend(name_problems(catalogue))
+    replaced: dict[tuple[str, str], Replaced] = {}
+    for folder in folders[1:]:
+        layer, found = read_entries(folder, strictly=True)
+        problems.extend(found)
+        below = catalogue
+        catalogue, found = _laid_over(below, layer)
+        problems.extend(found)
+        replaced |= {(item.what, item.name): item for item in _replaced(below, catalogue)}
+    return catalogue, sorted(problems), tuple(replaced.values())
+
+
+def _laid_over(below: Catalogue, layer: Catalogue) -> tuple[Catalogue, list[Problem]]:
+    """Lay the entries of a layer over those below, without those that do not fit or refer to what is not there."""
+    known = {problem.place for problem in name_problems(below)}
+    entries = {file: _entries(layer, file) for file in FILES}
+    problems = list(_misfits(below, entries))
+    while True:
+        bad = {problem.place for problem in problems}
+        left = {file: {n: e for n, e in own.items() if e.place not in bad} for file, own in entries.items()}
+        merged: dict[str, Any] = {file: {**_entries(below, file), **own} for file, own in left.items()}
+        catalogue = replace(below, **merged)
+        fresh = [problem for problem in name_problems(catalogue) if problem.place not in bad | known]
+        if not fresh:
+            return catalogue, problems
+        problems.extend(fresh)
+
+
+def _entries(catalogue: Catalogue, file: str) -> Mapping[str, Entry]:
+    entries: Mapping[str, Entry] = getattr(catalogue, file)
+    return entries
+
+
+def _misfits(below: Catalogue, entries: Mapping[str, Mapping[str, Entry]]) -> Iterator[Problem]:
+    """Report entries that cannot take the place of the ones below: trees rely on what these are."""
+    for file, own in entries.items():
+        for name, entry in own.items():
+            other = next((sort for sort in _ASKED if sort != file and name in _entries(below, sort)), None)
+            if file in _ASKED and other is not None:
+                message = f"{name} is a {SORTS[other]} already, and cannot be a {SORTS[file]} as well"
+                yield Problem("catalogue-layer", entry.place, message, "choose another name")
+            old = _entries(below, file).get(name)
+            if old is not None:
+                yield from _not_in_place_of(name, old, entry)
+
+
+def _not_in_place_of(name: str, old: Entry, new: Entry) -> Iterator[Problem]:
+    where = f"{Path(old.place.path).name}, line {old.place.line}"
+    if _kind(old) != _kind(new):
+        message = f"{name} is of another kind than the one that it replaces ({where}), and trees rely on that"
+        yield Problem("catalogue-layer", new.place, message, "keep its kind, or choose another name")
+    if isinstance(old, Fact | Observation) and isinstance(new, Fact | Observation):
+        lacking = [choice for choice in old.choices if choice not in new.choices]
+        if lacking:
+            message = f"{name} lacks {', '.join(lacking)}, a choice of the one that it replaces ({where})"
+            yield Problem("catalogue-layer", new.place, message, "keep every choice; more may be added")
+
+
+def _kind(entry: Entry) -> object:
+    match entry:
+        case Reading() | NumberEntry():
+            return entry.kind
+        case Fact():
+            return entry.kind, entry.is_refrigerant
+        case Limit():
+            return entry.quantity.kind
+        case _:
+            return None
+
+
+def _replaced(below: Catalogue, above: Catalogue) -> Iterator[Replaced]:
+    for file, what in SORTS.items():
+        old, new = _entries(below, file), _entries(above, file)
+        for name, entry in old.items():
+            if new[name] is not entry:
+                yield Replaced(name, what, new[name].place, entry.place)
