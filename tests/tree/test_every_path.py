@@ -1,0 +1,81 @@
+"""Every way through every shipped tree, whatever the answers: what can hurt stands behind its caution.
+
+The check proves the same by what surely happened before a node. Here each pair of a node and the cautions met so far
+is walked to, through the trees as a call walks them, with the trees they use.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from assistant.call.library import Library
+from assistant.source.phrases import guards, unguarded
+from assistant.tree.model import CauseLeaf, Node, Step, Tree
+
+Met = frozenset[str]
+
+
+def texts_of(node: Node) -> Iterator[str]:
+    """What a tech is told to do or is told at a node, the causes' repairs apart."""
+    if isinstance(node, Step):
+        yield from (text for text in (node.say, node.do, *(branch.say for branch in node.branches)) if text)
+    elif isinstance(node, CauseLeaf):
+        yield node.say or ""
+    else:
+        yield node.text
+
+
+def states(tree: Tree, library: Library, group: str) -> Iterator[tuple[Node, Met]]:
+    """Every node with every set of cautions that a call can have met there, those of the node included."""
+    waiting: list[tuple[str, Met]] = [(tree.start.text, frozenset())]
+    seen: set[tuple[str, Met]] = set()
+    while waiting:
+        name, before = waiting.pop()
+        node = tree.nodes[name]
+        met = before | set(library.catalogue.with_joined((str(caution) for caution in node.cautions), group))
+        if (name, met) in seen:
+            continue
+        seen.add((name, met))
+        yield node, met
+        if isinstance(node, Step):
+            waiting.extend((branch.go.text, met) for branch in node.branches)
+
+
+@pytest.mark.parametrize("group", ["A1", "A2L", "A3"])
+def test_no_way_leads_past_a_caution(library: Library, group: str) -> None:
+    """On every way to every step, end and repair, whoever is told a dangerous thing has acknowledged its caution.
+
+    With a flammable refrigerant its own caution has been met wherever the circuit is touched, opened or brazed.
+    Source: the dangers and rules are those of `trees/catalogue/cautions.yaml`.
+    """
+    catalogue = library.catalogue
+    kept_by = guards({name: caution.words for name, caution in catalogue.cautions.items()})
+    flammable = {name for name, caution in catalogue.cautions.items() if group in caution.safety_groups}
+    assert flammable or group == "A1"
+    past: list[str] = []
+    for tree in library.trees.values():
+        for node, met in states(tree, library, group):
+            for text in texts_of(node):
+                past.extend(f"{node.place}: {words}" for words, _ in unguarded(text, kept_by, met))
+            if isinstance(node, CauseLeaf):
+                cause = catalogue.causes[node.cause.text]
+                after = met | set(catalogue.with_joined(cause.cautions, group))
+                for text in (*cause.repair, cause.prove):
+                    past.extend(f"{node.place}: {words}" for words, _ in unguarded(text, kept_by, after))
+                past.extend(
+                    f"{node.place}: {name} without {other}"
+                    for other in flammable
+                    for name in after & set(catalogue.cautions[other].joins)
+                    if other not in after
+                )
+    assert not past, "\n".join(sorted(set(past)))
+
+
+def test_a_way_past_a_caution_would_be_found(library: Library) -> None:
+    """The walk above does find a step whose caution was taken away."""
+    tree = library.tree("poor_cooling")
+    kept_by = guards({name: caution.words for name, caution in library.catalogue.cautions.items()})
+    bare = replace(tree, nodes={name: replace(node, cautions=()) for name, node in tree.nodes.items()})
+    texts = [(text, met) for node, met in states(bare, library, "A1") for text in texts_of(node)]
+    assert any(list(unguarded(text, kept_by, met)) for text, met in texts)
