@@ -39,6 +39,10 @@ def _cooling(known: Known) -> bool:
     return known.choices.get("mode") != "heating"
 
 
+def _no_heater(known: Known) -> bool:
+    return _cooling(known) and "heater_power" not in known.quantities
+
+
 _OFF_THE_PIPE: Final = "the clamp does not touch clean copper, or sits in sun or moving air"
 _NOT_ZEROED: Final = "the gauge was not zeroed, or its hose valve is closed"
 _OTHER_REFRIGERANT: Final = "another refrigerant is in the system than was given"
@@ -98,7 +102,7 @@ RULES: Final[tuple[Rule, ...]] = (
         "supply_air_dry_bulb",
         "A coil that cools does not warm the air.",
         ("the two readings are swapped", "the system is heating, or a heater is on"),
-        _cooling,
+        _no_heater,
     ),
     Rule(
         "condenser_leaving_air_temperature",

@@ -97,6 +97,14 @@ def test_heating_turns_the_air_around(catalogue: Catalogue) -> None:
     )
 
 
+def test_an_electric_heater_warms_the_air(catalogue: Catalogue) -> None:
+    """While airflow is measured by an electric heater the supply air is the warmer one."""
+    warm = {"supply_air_dry_bulb": "90 F"}
+    assert any(item.rule.lower == "supply_air_dry_bulb" for item in found(catalogue, **warm))
+    heated = found(catalogue, **warm, heater_power="9.6 kW")
+    assert all(item.rule.lower != "supply_air_dry_bulb" for item in heated)
+
+
 def test_the_walk_says_it_once(library: Library) -> None:
     """Swapped hoses are told when the second pressure is given, with both values, and not again."""
     answers = {
