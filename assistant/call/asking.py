@@ -21,7 +21,7 @@ from assistant.call.prompts import (
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.entries import Caution, Fact, Observation, Reading
 from assistant.quantity import UnitSystem, parse
-from assistant.tree.model import Step, Tree
+from assistant.tree.model import Head, Step
 
 
 def ask_for(name: str, catalogue: Catalogue, system: UnitSystem, why: tuple[str, ...], again: bool = False) -> Prompt:
@@ -99,7 +99,7 @@ def ask_complaint() -> AskText:
     )
 
 
-def ask_tree(trees: Iterable[Tree], matches: Iterable[Match]) -> AskChoice:
+def ask_tree(trees: Iterable[Head], matches: Iterable[Match]) -> AskChoice:
     """Which tree to follow: first those that match the complaint, each with what was matched, then the rest."""
     titles = {tree.name: tree.title for tree in trees}
     matched = {match.tree: f"{titles[match.tree]}  ({match.text})" for match in matches}

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
-from assistant.tree.model import Tree
+from assistant.tree.model import Head
 
 _WORD: Final = re.compile(r"[a-z0-9]+(?:'[a-z]+)?")
 _IDLE: Final = frozenset(
@@ -54,7 +54,7 @@ class Match:
 class ComplaintIndex:
     """The complaints of some trees, ready to be searched; `synonyms` are words by the one that stands for them."""
 
-    trees: tuple[Tree, ...]
+    trees: tuple[Head, ...]
     synonyms: Mapping[str, tuple[str, ...]]
 
     def matches(self, complaint: str) -> tuple[Match, ...]:

@@ -6,23 +6,35 @@ from functools import cached_property
 
 from assistant.call.complaint import ComplaintIndex
 from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.layers import Replaced
 from assistant.errors import UnknownNameError
 from assistant.source.nearest import nearest
-from assistant.tree.model import Tree
+from assistant.tree.model import Head, Tree
 
 
 @dataclass(frozen=True)
 class Library:
-    """Trees that passed their checks, by name, over one catalogue."""
+    """Trees that passed their checks, by name, over one catalogue.
+
+    `trees` may read a tree when it is first wanted; `listed` then tells what a choice between them needs. `replaced`
+    is what a shop's own folder has in the place of what lies below it.
+    """
 
     catalogue: Catalogue
     trees: Mapping[str, Tree]
+    listed: tuple[Head, ...] | None = None
+    replaced: tuple[Replaced, ...] = ()
+
+    @cached_property
+    def heads(self) -> tuple[Head, ...]:
+        """What a choice between the trees needs of each."""
+        return tuple(tree.head for tree in self.trees.values()) if self.listed is None else self.listed
 
     @cached_property
     def complaints(self) -> ComplaintIndex:
         """The trees' complaints, to be searched."""
         same = {name: entry.same for name, entry in self.catalogue.words.items()}
-        return ComplaintIndex(tuple(self.trees.values()), same)
+        return ComplaintIndex(self.heads, same)
 
     def tree(self, name: str) -> Tree:
         """A tree by name.

@@ -127,7 +127,7 @@ class Script:
 
     def _choose_tree(self) -> Generator[Prompt | Turn, str, Tree]:
         complaint = yield ask_complaint()
-        name = yield ask_tree(self.library.trees.values(), self.library.complaints.matches(complaint))
+        name = yield ask_tree(self.library.heads, self.library.complaints.matches(complaint))
         return self.library.tree(name)
 
     def _node(self, tree: Tree, name: str) -> Generator[Prompt | Turn, str, str | None]:

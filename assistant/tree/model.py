@@ -141,6 +141,15 @@ Node = Step | Use | Leaf
 
 
 @dataclass(frozen=True, slots=True)
+class Head:
+    """What a choice between trees needs of each."""
+
+    name: str
+    title: str
+    complaints: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Tree:
     """One tree; `nodes` keep the order of the file.
 
@@ -159,6 +168,11 @@ class Tree:
     place: Place
     notes: tuple[Named, ...] = ()
     parts: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def head(self) -> Head:
+        """What a choice between trees needs of it."""
+        return Head(self.name, self.title, self.complaints)
 
     @property
     def edition(self) -> str:

@@ -7,7 +7,7 @@ there are none. This module needs no schema: a call has to put its first questio
 from pathlib import Path
 
 from assistant.source import nodes as source
-from assistant.source.nodes import Mapping, Scalar, read, read_string
+from assistant.source.nodes import Mapping, Scalar, read, read_above, read_string
 from assistant.source.problem import Place, Problem
 from assistant.tree import keys
 from assistant.tree.condition import read_condition
@@ -16,6 +16,7 @@ from assistant.tree.model import (
     Branch,
     CannotTell,
     CauseLeaf,
+    Head,
     Named,
     Node,
     NoFaultLeaf,
@@ -44,6 +45,17 @@ def read_tree(path: Path) -> tuple[Tree | None, list[Problem]]:
     """Read a tree file; None when it is no tree at all. Never raises."""
     root, problems = read(path)
     return build_tree(root, str(path), problems)
+
+
+def read_head(path: Path) -> Head | None:
+    """Read only what a choice between trees needs; None where that does not stand above the nodes. Never raises."""
+    root = read_above(path, "nodes")
+    if root is None:
+        return None
+    problems: list[Problem] = []
+    fields = Fields(root, Place(str(path)), "a tree", problems)
+    name, title, complaints = fields.text("tree"), fields.text("title"), fields.texts("complaints")
+    return Head(name, title, complaints) if name and title and complaints and not problems else None
 
 
 def read_tree_string(text: str, name: str) -> tuple[Tree | None, list[Problem]]:
