@@ -1,28 +1,82 @@
-"""What README and DEVELOPERS say is true: their trees pass, their commands exist, their excerpts are real."""
+"""What README and the authors' manual say is true: trees pass, commands run, outputs and excerpts are real."""
 
 import re
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
 
-from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.keys import FILES
 from assistant.cli.main import cli
-from assistant.tree.check import check_file
+from assistant.cli.trees import trees
+from assistant.quantity import Kind, unit_names
+from assistant.tree import keys
+from tests.manual import Block, Reader, blocks
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
-MANUAL = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+MANUAL = (ROOT / "trees" / "README.md").read_text(encoding="utf-8")
+BLOCKS = blocks(MANUAL)
 
-TREES = re.findall(r"<!-- tree: (\S+) -->\n```yaml\n(.*?)```", MANUAL, re.DOTALL)
 EXCERPTS = re.findall(r"<!-- from (\S+) -->\n```text\n(.*?)```", README, re.DOTALL)
 
 
-@pytest.mark.parametrize(("name", "text"), TREES, ids=[name for name, _ in TREES])
-def test_trees_of_the_manual_pass_check(catalogue: Catalogue, tmp_path: Path, name: str, text: str) -> None:
-    """A tree that the manual shows is one that an author may start from."""
-    file = tmp_path / name
-    file.write_text(text, encoding="utf-8")
-    assert check_file(file, catalogue) == []
+@pytest.fixture(scope="module")
+def faults(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Mapping[int, list[str]]]:
+    """What is not as the manual says, by the line of the block, after all of it was worked through in order."""
+    folder = tmp_path_factory.mktemp("manual")
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("COILSIDE_TREES", "COILSIDE_SHOP", "COILSIDE_UNITS"):
+            patch.delenv(name, raising=False)
+        patch.setenv("COILSIDE_HOME", str(folder / "home"))
+        reader = Reader(folder)
+        yield {block.line: list(reader.do(block)) for block in BLOCKS}
+
+
+@pytest.mark.parametrize("block", BLOCKS, ids=lambda block: f"line {block.line}")
+def test_the_manual_works_as_it_stands(faults: Mapping[int, list[str]], block: Block) -> None:
+    """Every tree, piece, command, edit and output of the authors' manual is as a reader will find it."""
+    assert "\n".join(faults[block.line]) == ""
+
+
+def test_every_fence_of_the_manual_is_a_block() -> None:
+    """No block escapes the tests by the way it is written."""
+    assert MANUAL.count("```") == 2 * len(BLOCKS)
+    assert len(BLOCKS) > 40
+
+
+def test_every_command_of_the_bench_is_in_the_manual() -> None:
+    """What an author may type is in the table of the bench, and run somewhere in the manual."""
+    run = "".join(block.text for block in BLOCKS if any(order.startswith("run") for order in block.orders))
+    for name in trees.commands:
+        assert f"| `coilside trees {name}" in MANUAL
+        assert name == "try" or f"coilside trees {name}" in run
+
+
+def test_every_key_is_in_the_manual() -> None:
+    """A key of a step, a branch, an end, a call or an entry of the catalogue is explained somewhere."""
+    told = set(re.findall(r"`([a-z_]+)`", MANUAL)) | set(re.findall(r"^[ -]*([a-z_]+):", MANUAL, re.MULTILINE))
+    known = {*keys.TREE, *keys.STEP, *keys.USE, *keys.CAUSE_LEAF, *keys.NO_FAULT_LEAF, *keys.UNDECIDED_LEAF}
+    known |= {*keys.WHEN, *keys.CANNOT_TELL, *keys.OTHERWISE, *keys.CALL}
+    known |= {key for entry in FILES.values() for key in entry}
+    assert known - told == set()
+
+
+def test_the_units_of_the_manual_are_those_of_the_program() -> None:
+    """A kind in the table of units has just the units that a condition may be written in."""
+    rows = dict(re.findall(r"^\| ([a-z ]+) \| (`.*`) \|$", MANUAL, re.MULTILINE))
+    assert len(rows) >= 10
+    for kind, units in rows.items():
+        assert re.findall(r"`(.*?)`", units) == list(unit_names(Kind(kind.replace(" ", "_"))))
+
+
+def test_the_links_of_the_manual_lead_somewhere() -> None:
+    """Each heading and file that the page points to is there."""
+    headings = {
+        re.sub(r"[^a-z0-9 -]", "", line.lower()).replace(" ", "-") for line in re.findall(r"^#+ (.*)$", MANUAL, re.M)
+    }
+    for target in re.findall(r"\]\(([^)]+)\)", MANUAL):
+        assert target[1:] in headings if target.startswith("#") else (ROOT / "trees" / target).exists(), target
 
 
 @pytest.mark.parametrize(("file", "text"), EXCERPTS)
@@ -32,8 +86,7 @@ def test_excerpts_stand_in_their_file(file: str, text: str) -> None:
 
 
 def test_there_are_examples_to_test() -> None:
-    """The patterns above find something."""
-    assert TREES
+    """The pattern of the excerpts finds something."""
     assert len(EXCERPTS) >= 2
 
 
