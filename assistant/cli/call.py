@@ -55,10 +55,11 @@ def line_by_line(units: UnitSystem, trees_folder: Path | None, home: Path | None
         else:
             session = Session.resume(library, store, resume, units)
         width = min(shutil.get_terminal_size((80, 24)).columns, 100)
-        run_plain(session, _read_line, click.echo, width, echo=not sys.stdin.isatty())
+        run_plain(session, read_line, click.echo, width, echo=not sys.stdin.isatty())
 
 
-def _read_line() -> str | None:
+def read_line() -> str | None:
+    """The next line that is typed; `None` at the end of the input."""
     if sys.stdin.isatty():
         click.echo("> ", nl=False)
     line = sys.stdin.readline()

@@ -9,6 +9,7 @@ from assistant.cli.examples import examples
 from assistant.cli.names import names
 from assistant.cli.new import new
 from assistant.cli.schema import schema
+from assistant.cli.trying import try_command
 
 
 @click.group()
@@ -24,3 +25,4 @@ trees.add_command(explain)
 trees.add_command(names)
 trees.add_command(new)
 trees.add_command(schema)
+trees.add_command(try_command)

@@ -23,20 +23,16 @@ _IDLE = 0.25
 _SELDOM = (20_000, 20, 20)
 
 
-class ChatApp(App[int | None]):
-    """The chat over one record of calls. It ends with the number of the call, `None` when none was begun."""
+class LookApp(App[int | None]):
+    """What every application of ours has: the two looks, and the keys that belong to no screen."""
 
     TITLE = "Coilside"
     CSS_PATH = Path(__file__).parent / "chat.tcss"
     ENABLE_COMMAND_PALETTE = False
     BINDINGS: ClassVar[list[BindingType]] = []
 
-    def __init__(self, library: Library, store: Store, system: UnitSystem, session: Session | None) -> None:
+    def __init__(self) -> None:
         super().__init__()
-        self._library = library
-        self._store = store
-        self._system = system
-        self._session = session
         # Animation is traffic over a slow line.
         self.animation_level = "none"
         for theme in (DARK, LIGHT):
@@ -46,6 +42,31 @@ class ChatApp(App[int | None]):
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """The colours of our own that the style sheets name."""
         return dict(DARK.variables)
+
+    def action_light(self) -> None:
+        """Change between the dark and the light look."""
+        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
+
+    def action_leave(self) -> None:
+        """Stop here; the call is kept."""
+        screen = self.screen
+        self.exit(screen.session.number if isinstance(screen, ChatScreen) else None)
+
+    def action_help_quit(self) -> None:
+        """Say how to quit: ctrl+c is too easily pressed to end a call."""
+        if isinstance(self.screen, ChatScreen):
+            self.screen.tell(f"F9, or the word quit, stops here. {self.screen.kept_as()}")
+
+
+class ChatApp(LookApp):
+    """The chat over one record of calls. It ends with the number of the call, `None` when none was begun."""
+
+    def __init__(self, library: Library, store: Store, system: UnitSystem, session: Session | None) -> None:
+        super().__init__()
+        self._library = library
+        self._store = store
+        self._system = system
+        self._session = session
 
     def on_mount(self) -> None:
         """Show the first screen."""
@@ -71,20 +92,6 @@ class ChatApp(App[int | None]):
         # screen for 0.1 to 0.3 s, dozens of times in a long call.
         gc.freeze()
         gc.set_threshold(*_SELDOM)
-
-    def action_light(self) -> None:
-        """Change between the dark and the light look."""
-        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
-
-    def action_leave(self) -> None:
-        """Stop here; the call is kept."""
-        screen = self.screen
-        self.exit(screen.session.number if isinstance(screen, ChatScreen) else None)
-
-    def action_help_quit(self) -> None:
-        """Say how to quit: ctrl+c is too easily pressed to end a call."""
-        if isinstance(self.screen, ChatScreen):
-            self.screen.tell("F9, or the word quit, stops here. The call is kept.")
 
 
 def chat_app(library: Library, store: Store, system: UnitSystem = "us", number: int | None = None) -> ChatApp:

@@ -9,10 +9,13 @@ from textual.strip import Strip
 from textual.style import Style
 from textual.visual import RenderOptions, Visual
 
-from assistant.source.problem import without_controls
+from assistant.source.problem import Problem, render, without_controls
 
 # A column narrower than this is worse to read than a line that runs on without its indent.
 _NARROWEST = 12
+
+# A line number, a bar, and the dots on both sides of a line that is cut.
+_GUTTER = 14
 
 MUTED = "$quiet"
 STRONG = "bold"
@@ -78,7 +81,24 @@ class Run:
         return lines
 
 
-Block = Paragraph | Pair | Run
+@dataclass(frozen=True, slots=True)
+class Excerpt:
+    """A mistake with its source line and a caret below, which no wrapping may part."""
+
+    problem: Problem
+    source: str | None
+
+    def lines(self, width: int) -> list[Content]:
+        """The mistake laid out for a width [cells]; of a long source line only what is around it."""
+        shown = render(self.problem, self.source, max(width - _GUTTER, _NARROWEST)).split("\n")
+        lines: list[Content] = []
+        for text in shown:
+            in_source = "|" in text[:_GUTTER] and text is not shown[0]
+            lines.extend([plain(text)] if in_source else Paragraph(plain(text)).lines(width))
+        return lines
+
+
+Block = Paragraph | Pair | Run | Excerpt
 
 
 def line(text: str, style: str = "") -> Paragraph:

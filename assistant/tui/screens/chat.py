@@ -1,6 +1,6 @@
 """The chat: transcript, panel, reply line; what is typed goes to the session, what comes back is shown."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import ClassVar, assert_never
 
 from textual import events, on
@@ -56,6 +56,9 @@ class ChatScreen(Screen[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NARROW, "-middle"), (120, "-broad")]  # noqa: RUF012 - as Textual declares it
     AUTO_FOCUS = "ReplyLine"
 
+    words: ClassVar[Mapping[str, str]] = COMMANDS
+    """What can be typed besides answers."""
+
     def __init__(self, session: Session) -> None:
         self.session = session
         super().__init__()
@@ -66,11 +69,16 @@ class ChatScreen(Screen[None]):
         with Horizontal(id="call"):
             yield Transcript()
             yield Panel()
+        yield from self.compose_more()
         yield Notice()
         with Horizontal(id="reply"):
             yield Static(Content("> "), id="sign")
             yield ReplyLine()
         yield KeyBar(self.BINDINGS)
+
+    def compose_more(self) -> Iterator[Widget]:
+        """What stands between the call and the reply."""
+        yield from ()
 
     def on_mount(self) -> None:
         """Show the call as far as it goes."""
@@ -96,15 +104,23 @@ class ChatScreen(Screen[None]):
     def _follow(self) -> None:
         """Show the conversation as it is now."""
         session, conversation = self.session, self.session.conversation
-        closing = (
-            f"It is kept as call {session.number}. F5 takes the last answer back, F6 changes an earlier one, F9 quits."
-        )
+        closing = f"{self.kept_as()} F5 takes the last answer back, F6 changes an earlier one, F9 quits."
         self.transcript.follow(conversation.turns, session.prompt, session.changing, closing)
         self.query_one(Panel).tell(conversation)
-        tree = conversation.tree.title if conversation.tree else None
-        self.query_one(TitleBar).tell(session.number, title_of(conversation), tree)
+        self.tell_title()
         live = self.transcript.live
         self.reply.placeholder = live.hint() if live else "back, change NAME, work or quit"
+
+    def kept_as(self) -> str:
+        """What becomes of the call, in a sentence."""
+        number = self.session.number
+        return "The call is kept." if number is None else f"It is kept as call {number}."
+
+    def tell_title(self) -> None:
+        """Show which call this is."""
+        conversation = self.session.conversation
+        tree = conversation.tree.title if conversation.tree else None
+        self.query_one(TitleBar).tell(self.session.number, title_of(conversation), tree)
 
     def tell(self, text: str, is_problem: bool = False) -> None:
         """Show one line of news above the reply line."""
@@ -236,7 +252,7 @@ class ChatScreen(Screen[None]):
 
     def action_help(self) -> None:
         """Open the help page, made of what each part of the screen says of itself."""
-        words = (f"{word} {meaning}" for word, meaning in COMMANDS.items())
+        words = (f"{word} {meaning}" for word, meaning in self.words.items())
         parts = (ReplyLine.help_text, *HELP_OF_TURNS, Aside.help_text, Notice.help_text)
         self.app.push_screen(HelpPage(self.BINDINGS, words, (*parts, Transcript.help_text, Panel.help_text)))
 

@@ -20,6 +20,14 @@ class Chooser(OptionList):
         self._entries[index] = entry
         self.replace_option_prompt_at_index(index, _signed(entry) if index == self._signed else _unsigned(entry))
 
+    def refill(self, entries: Sequence[Content]) -> None:
+        """Offer other entries, the first one marked."""
+        self._signed = None
+        self._entries = list(entries)
+        self.clear_options()
+        self.add_options([Option(_unsigned(entry)) for entry in entries])
+        self.highlighted = 0 if entries else None
+
     def watch_highlighted(self, highlighted: int | None) -> None:
         """Move the sign along with the mark."""
         super().watch_highlighted(highlighted)

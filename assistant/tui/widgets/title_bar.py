@@ -26,10 +26,10 @@ class TitleBar(Widget):
         """The line."""
         return self.content
 
-    def tell(self, number: int | None, complaint: str, tree: str | None) -> None:
-        """Show which call this is."""
-        call = plain(f"call {number}", STRONG) if number is not None else plain("new call", STRONG)
-        parts = [plain("Coilside", "bold $primary"), call]
+    def tell(self, number: int | None, complaint: str, tree: str | None, call: str = "new call") -> None:
+        """Show which call this is; one without a number is a new one, or what `call` says."""
+        named = plain(f"call {number}" if number is not None else call, STRONG)
+        parts = [plain("Coilside", "bold $primary"), named]
         parts += [plain(text, MUTED) for text in (complaint, tree) if text]
         content = Content("  ").join(parts)
         if content != self.content:
