@@ -7,8 +7,8 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from assistant.author.channels import Size
 from assistant.author.picture import Arrow, Box, arrows_in_rows
-from assistant.author.placing import Size
 
 WIDTH = 292.0
 PAD = 14.0
@@ -56,7 +56,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """Ways to one node, as a part of the card: its top and bottom, its lines, and the first baseline of each way."""
+    """Ways to one node, as a part of the card: its top and bottom, its lines, and the baseline for each way's badge."""
 
     places: tuple[int, ...]
     baselines: tuple[float, ...]
@@ -117,11 +117,13 @@ def broken(text: str, style: Style, room: float) -> list[str]:
 
 
 def _fitting(word: str, style: Style, room: float) -> int:
+    """How many characters of a long word fit, up to a joint of a name if there is one in reach."""
     total = 0.0
     for at, char in enumerate(word):
         total += _char(char, style) * style.size
         if total > room:
-            return max(at, 1)
+            joint = max(word.rfind(sign, 0, at) for sign in "_./") + 1
+            return joint if joint > at / 2 else max(at, 1)
     return len(word)
 
 
@@ -192,16 +194,18 @@ def _text(column: _Column, label: str, text: str) -> None:
 def _rows(box: Box, column: _Column) -> Iterator[Row]:
     for places in arrows_in_rows(box.arrows):
         inner = _Column(column.y + 6)
-        baselines = tuple(_way(inner, box.arrows[at]) for at in places)
+        alone = len(places) == 1
+        baselines = [_way(inner, box.arrows[at], _TEXT_WIDTH if alone else _TEXT_WIDTH - _BADGE) for at in places]
+        # The lines of a single way leave no room for its badge; the line that names its target does.
+        baselines = [round(inner.y + GO.leading * 0.76, 1)] if alone else baselines
         inner.add(f"→ {box.arrows[places[0]].target}", GO, room=_TEXT_WIDTH)
         bottom = inner.y + 6
-        yield Row(places, baselines, box.arrows[places[0]].target, column.y, bottom, tuple(inner.lines))
+        yield Row(places, tuple(baselines), box.arrows[places[0]].target, column.y, bottom, tuple(inner.lines))
         column.y = bottom
 
 
-def _way(column: _Column, arrow: Arrow) -> float:
+def _way(column: _Column, arrow: Arrow, room: float) -> float:
     """Add the words of one way; gives the baseline of their first line."""
-    room = _TEXT_WIDTH - (_BADGE if arrow.calls is not None or arrow.steps else 0)
     baseline = round(column.y + TEXT.leading * 0.76, 1)
     column.add(arrow.words, CONDITION if arrow.sort == "when" else TEXT, room=room)
     for limit in arrow.limits:

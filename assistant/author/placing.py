@@ -6,32 +6,20 @@ Lengths are in pixels of the picture.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from itertools import pairwise
 
+from assistant.author.channels import GUTTER, LANE, Size, channel_of, from_below, lanes_of, ports_of, untangled
 from assistant.author.layers import Item, Layers, Link
 
 GAP = 26.0
 _LINE_WIDTH = 16.0
-_LANE = 11.0
-_GUTTER = 9.0
 _ABOVE_LANES = 16.0
 _BELOW_LANES = 24.0
 _ROUNDS = 12
 _MARGIN = 24.0
-# Closer than this, two vertical lines would read as one.
-_APART = 7.0
 
 Point = tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Size:
-    """A card's size, and where its ways leave it: the height of each row below the card's top."""
-
-    width: float
-    height: float
-    exits: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -44,38 +32,18 @@ class Layout:
     height: float
 
 
-@dataclass
-class _Net:
-    """All lines of one channel that belong together: x where they come from above and from below."""
-
-    uppers: list[float] = field(default_factory=list)
-    lowers: list[float] = field(default_factory=list)
-
-    @property
-    def span(self) -> tuple[float, float]:
-        xs = [*self.uppers, *self.lowers]
-        return min(xs), max(xs)
-
-    @property
-    def is_straight(self) -> bool:
-        low, high = self.span
-        return high - low < 0.5
-
-
 def place(layers: Layers, sizes: Mapping[str, Size]) -> Layout:
     """Give everything its place; `sizes` are those of the cards."""
     middles = _middles(layers, sizes)
-    ports = _ports(layers, sizes, middles)
-    nets = _nets(layers, middles, ports)
-    lanes = {channel: _lanes(list(of_channel.values())) for channel, of_channel in nets.items()}
+    ports = ports_of(layers, sizes, middles)
+    nets = untangled(layers, middles, ports)
+    lanes = {channel: lanes_of(list(of_channel.values())) for channel, of_channel in nets.items()}
     tops, bottoms, starts = _heights(layers, sizes, lanes)
     lane_of: dict[tuple[int, str], float] = {}
     for channel, of_channel in nets.items():
         for (name, _), lane in zip(of_channel.items(), lanes[channel], strict=True):
-            lane_of[channel, name] = starts[channel] + lane * _LANE
-    lines = {
-        link: tuple(_line(link, route, sizes, middles, ports, tops, lane_of)) for link, route in layers.routes.items()
-    }
+            lane_of[channel, name] = starts[channel] + lane * LANE
+    lines = {link: tuple(_line(link, layers, sizes, middles, ports, tops, lane_of)) for link in layers.routes}
     corners = {
         item.name: (middles[item] - sizes[item.name].width / 2, tops[item.layer])
         for row in layers.rows
@@ -89,7 +57,7 @@ def _half(item: Item, sizes: Mapping[str, Size]) -> float:
     if item.kind != "card":
         return _LINE_WIDTH / 2
     size = sizes[item.name]
-    return size.width / 2 + GAP / 2 + _GUTTER * max(len(size.exits) - 1, 0)
+    return size.width / 2 + GAP / 2 + GUTTER * max(len(size.exits) - 1, 0)
 
 
 # ------------------------------------------------------------------ x of cards and lines
@@ -179,91 +147,6 @@ def _median(values: Sequence[tuple[float, float]]) -> float:
     raise AssertionError("nothing to place")
 
 
-# ------------------------------------------------------------------ where lines leave, and the channels
-
-
-def _ports(layers: Layers, sizes: Mapping[str, Size], x: Mapping[Item, float]) -> dict[Link, float]:
-    """Give the x at which each way goes down from its card: the last at the middle, others at the side they lead to."""
-    by_source: dict[str, list[Link]] = {}
-    for link in layers.routes:
-        by_source.setdefault(link.source, []).append(link)
-    ports: dict[Link, float] = {}
-    for name, links in by_source.items():
-        size = sizes[name]
-        middle = x[layers.routes[links[0]][0]]
-        sides: dict[int, list[Link]] = {-1: [], 1: []}
-        for link in sorted(links, key=lambda link: link.row):
-            if link.row == len(size.exits) - 1 and link not in layers.backward:
-                ports[link] = middle
-            else:
-                sides[-1 if x[layers.routes[link][1]] < middle else 1].append(link)
-        for side, of_side in sides.items():
-            # The uppermost row takes the outermost place, so that no line crosses another of its card.
-            for place_in, link in enumerate(reversed(of_side)):
-                ports[link] = middle + side * (size.width / 2 + _GUTTER * (place_in + 1))
-    return ports
-
-
-def _nets(layers: Layers, x: Mapping[Item, float], ports: Mapping[Link, float]) -> dict[int, dict[str, _Net]]:
-    """Give the nets of each channel; a net belongs to the card that its lines lead to, up or down."""
-    nets: dict[int, dict[str, _Net]] = {channel: {} for channel in range(len(layers.rows) + 1)}
-    done: set[tuple[Item, Item]] = set()
-    for link, route in layers.routes.items():
-        for one, other in pairwise(route):
-            channel, key = _channel(one, other, link.target)
-            net = nets[channel].setdefault(key, _Net())
-            if one.kind == "card":
-                net.uppers.append(ports[link])
-            if (one, other) in done and one.kind != "card":
-                continue
-            done.add((one, other))
-            for item in (one, other):
-                if not (item is one and item.kind == "card"):
-                    (net.uppers if item.layer < channel else net.lowers).append(x[item])
-    return nets
-
-
-def _channel(one: Item, other: Item, target: str) -> tuple[int, str]:
-    """Give the channel between two items of a route, and the net there; channel 3 lies above layer 3."""
-    if one.layer != other.layer:
-        up = "up " if one.kind == "up" or other.kind == "up" else ""
-        return max(one.layer, other.layer), up + target
-    # From a card to the line that leads back: below both. From that line into its card: above both.
-    return (one.layer + 1, "up " + target) if one.kind == "card" else (one.layer, target)
-
-
-def _lanes(nets: list[_Net]) -> list[int]:
-    """Give each net its height in the channel, counted from above, so that few lines cross and none overlap."""
-    order = [at for at, net in enumerate(nets) if not net.is_straight]
-    for _ in range(len(order)):
-        swapped = False
-        for at in range(len(order) - 1):
-            one, other = nets[order[at]], nets[order[at + 1]]
-            if _cost(other, one) < _cost(one, other):
-                order[at], order[at + 1] = order[at + 1], order[at]
-                swapped = True
-        if not swapped:
-            break
-    lanes = [0] * len(nets)
-    for place_in, at in enumerate(order):
-        low, high = nets[at].span
-        for before in order[:place_in]:
-            other_low, other_high = nets[before].span
-            if low < other_high + 2 * _APART and other_low < high + 2 * _APART:
-                lanes[at] = max(lanes[at], lanes[before] + 1)
-    return lanes
-
-
-def _cost(upper: _Net, lower: _Net) -> int:
-    """Count what goes wrong between two nets when the first lies above the second: crossings, and overlaps most."""
-    low, high = upper.span
-    crossings = sum(low < x < high for x in lower.uppers)
-    low, high = lower.span
-    crossings += sum(low < x < high for x in upper.lowers)
-    overlaps = sum(abs(one - other) < _APART for one in lower.uppers for other in upper.lowers)
-    return crossings + 100 * overlaps
-
-
 # ------------------------------------------------------------------ y, and the lines
 
 
@@ -275,7 +158,7 @@ def _heights(
     y = 0.0
     for channel in range(len(layers.rows) + 1):
         starts.append(y + _ABOVE_LANES)
-        y += _ABOVE_LANES + _LANE * max(lanes[channel], default=0) + _BELOW_LANES
+        y += _ABOVE_LANES + LANE * max(lanes[channel], default=0) + _BELOW_LANES
         if channel < len(layers.rows):
             tops.append(y)
             cards = [sizes[item.name].height for item in layers.rows[channel] if item.kind == "card"]
@@ -287,7 +170,7 @@ def _heights(
 
 def _line(
     link: Link,
-    route: Sequence[Item],
+    layers: Layers,
     sizes: Mapping[str, Size],
     x: Mapping[Item, float],
     ports: Mapping[Link, float],
@@ -295,18 +178,19 @@ def _line(
     lane_of: Mapping[tuple[int, str], float],
 ) -> Iterable[Point]:
     """Give the corners of a line from the row that it leaves to the top of its target."""
+    route = layers.routes[link]
     source = route[0]
     size = sizes[link.source]
     middle, at = x[source], ports[link]
     top = tops[source.layer]
-    if at == middle:
-        yield middle, top + size.height
+    if from_below(link, layers, sizes):
+        yield at, top + size.height
     else:
         y = top + size.exits[link.row]
         yield middle + (size.width / 2 if at > middle else -size.width / 2), y
         yield at, y
     for one, other in pairwise(route):
-        lane = lane_of[_channel(one, other, link.target)]
+        lane = lane_of[channel_of(one, other, link.target)]
         if abs(x[other] - at) > 0.5:
             yield at, lane
             yield x[other], lane

@@ -197,12 +197,19 @@ def _row(box: Box, row: Row) -> Iterator[str]:
     yield f'<path class="rule" d="M0 {_number(row.top)} H{_number(WIDTH)}"/>'
     yield from (_text(line) for line in row.lines)
     for arrow, baseline in zip(arrows, row.baselines, strict=True):
-        if arrow.calls is not None:
-            yield _badge(_calls(arrow.calls), baseline, "count" if arrow.calls else "none")
-    steps = sorted(step for arrow in arrows for step in arrow.steps)
-    if steps:
-        yield _badge("taken " + ", ".join(map(str, steps)), row.bottom - 10, "taken")
+        yield from _badges(arrow, baseline)
     yield "</a>"
+
+
+def _badges(arrow: Arrow, y: float) -> Iterator[str]:
+    """What the calls say of a way: how many take it, and where in its order the marked one does."""
+    taken = "taken " + ", ".join(map(str, arrow.steps)) if arrow.steps else ""
+    if arrow.calls is None:
+        if taken:
+            yield _badge(taken, y, "taken")
+        return
+    calls = _calls(arrow.calls)
+    yield _badge(f"{taken}, {calls}" if taken else calls, y, "taken" if taken else "count" if arrow.calls else "none")
 
 
 def _calls(count: int) -> str:
