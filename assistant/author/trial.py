@@ -20,7 +20,7 @@ from assistant.records.session import Accepted, Information, Rejected, Response,
 from assistant.source.nearest import nearest
 from assistant.source.problem import Problem, render_all
 from assistant.tree.graph import links
-from assistant.tree.model import Tree
+from assistant.tree.model import Step, Tree
 
 WORDS: Mapping[str, str] = {
     "jump": "jump NODE: begin at a node, with what is known there",
@@ -115,7 +115,7 @@ class Trial(Session):
         return response
 
     def jump(self, name: str) -> Response:
-        """Begin at a node with what was known when the call came there; what was not on the way keeps all it knows."""
+        """Begin at a node with what is known there, as if the call had come to it."""
         node = name.strip().replace(" ", "_")
         if node not in self.tree.nodes:
             near = nearest(node, self.tree.nodes) if node else ()
@@ -129,7 +129,7 @@ class Trial(Session):
         return Accepted((self.begun,))
 
     def _known_at(self, node: str) -> dict[str, str]:
-        """What was known when the call last came to a node; where it never did, all that is known now."""
+        """What was known when the call last came to a node; where it never did, all but what the node itself asks."""
         turns = self.conversation.turns
         arrived = [place for place, turn in enumerate(turns) if isinstance(turn, Decided) and turn.go == node]
         known = {
@@ -137,11 +137,14 @@ class Trial(Session):
             for turn in turns[: arrived[-1] if arrived else None]
             if isinstance(turn, Answered) and turn.prompt.name in self.library.catalogue.taking_order
         }
-        begun = (self.start.node if self.start else None) or self.tree.start.text
-        if not arrived and node == begun:
-            asked_first = {*map(str, self.tree.facts), *(self.start.known if self.start else ())}
-            known = {name: text for name, text in known.items() if name in asked_first}
-        return known
+        if arrived:
+            return known
+        if node == ((self.start.node if self.start else None) or self.tree.start.text):
+            first = {*map(str, self.tree.facts), *(self.start.known if self.start else ())}
+            return {name: text for name, text in known.items() if name in first}
+        step = self.tree.nodes[node]
+        own = set(map(str, step.ask)) if isinstance(step, Step) else set()
+        return {name: text for name, text in known.items() if name not in own}
 
     @property
     def begun(self) -> str:

@@ -34,7 +34,7 @@ nodes:
       - otherwise: all_well
 
   starved:
-    do: Warm the bulb in a bare hand.
+    do: Wait until the readings stand still.
     decide:
       - when: superheat > 60 F
         go: open_end

@@ -52,6 +52,7 @@ class JumpPage(Page[str]):
 
     def on_mount(self) -> None:
         """Mark the node at which the call is now."""
+        self.query_one(ReplyLine).placeholder = "Part of a name; the arrow keys move the mark"
         self.query_one(Chooser).highlighted = self._shown.index(self._at) if self._at in self._shown else 0
 
     def _words(self, name: str) -> Content:

@@ -20,7 +20,7 @@ from assistant.tui.widgets.key_bar import KeyBar
 from assistant.tui.widgets.mistakes import Mistakes
 from assistant.tui.widgets.title_bar import TitleBar
 
-_BEHIND = "You walk the tree as it was before them."
+_BEHIND = "You walk the tree as it was before."
 _HARMLESS = "The tree can be walked all the same."
 
 

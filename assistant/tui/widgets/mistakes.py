@@ -1,11 +1,14 @@
 """What is wrong with a tree that is being tried, each mistake with its line and a caret."""
 
 from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
 
 from textual.containers import VerticalScroll
 from textual.widget import Widget
 
 from assistant.author.attempt import Attempt
+from assistant.source.problem import Problem
 from assistant.tui.passage import MUTED, Block, Excerpt, Passage, line
 
 
@@ -65,6 +68,14 @@ def _blocks(found: Attempt, consequence: str) -> Iterator[Block]:
     for place, problem in enumerate(found.problems):
         if place:
             yield line("")
-        yield Excerpt(problem, found.texts.get(problem.place.path))
+        yield Excerpt(_from_here(problem, found.file.parent), found.texts.get(problem.place.path))
     if count > 1:
         yield line("Type problems to read them all at once.", MUTED)
+
+
+def _from_here(problem: Problem, folder: Path) -> Problem:
+    """The problem with its file as it is named in the folder of the tree: a line of the screen is short."""
+    path = Path(problem.place.path)
+    if not path.is_relative_to(folder):
+        return problem
+    return replace(problem, place=replace(problem.place, path=path.relative_to(folder).as_posix()))
