@@ -55,11 +55,12 @@ class TrialScreen(ChatScreen):
     def show_saved(self, notes: Sequence[str]) -> None:
         """Show the call as the saved file has it; what is being typed stays."""
         trial = self.session
-        self._follow()
         self.reply.suggester = SuggestFromList([f"jump {name}" for name in trial.tree.nodes], case_sensitive=False)
+        # What takes room comes first, so that the end of the call is kept in view.
         self.tell(" ".join(note for note in notes if note))
         if trial.latest is not None:
             self.query_one(Mistakes).tell(trial.latest, _BEHIND if trial.is_behind else _HARMLESS)
+        self._follow()
 
     def kept_as(self) -> str:
         """What becomes of the call, in a sentence."""
