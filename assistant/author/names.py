@@ -1,5 +1,6 @@
 """The names that a tree may use, found by a word: what an author would otherwise look for in the catalogue's files."""
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -22,13 +23,19 @@ class Name:
 
 
 def names_of(catalogue: Catalogue, words: str = "") -> tuple[Name, ...]:
-    """Give the names of the catalogue by sort, those alone that hold every word in name, title, choices or question."""
-    wanted = words.lower().replace("_", " ").split()
-    return tuple(name for name in _all(catalogue) if all(word in _text(name) for word in wanted))
+    """Give the names of the catalogue by sort: all, or those that each word finds in name, title, choices or question."""
+    wanted = _words(words)
+    return tuple(name for name in _all(catalogue) if all(_holds_word(name, word) for word in wanted))
 
 
-def _text(name: Name) -> str:
-    return f"{name.sort} {name.name} {name.title} {name.holds} {name.question}".lower().replace("_", " ")
+def _holds_word(name: Name, beginning: str) -> bool:
+    """Whether a word of it begins so: `ice` finds iced and no device."""
+    text = f"{name.sort} {name.name} {name.title} {name.holds} {name.question}"
+    return any(word.startswith(beginning) for word in _words(text))
+
+
+def _words(text: str) -> list[str]:
+    return re.findall(r"[^\W_]+", text.lower())
 
 
 def _all(catalogue: Catalogue) -> Iterator[Name]:

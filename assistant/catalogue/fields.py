@@ -87,8 +87,11 @@ class Fields:
         if needed and not items:
             self._note("shape-empty", found.mark, f"{key} of {self.name} is an empty list", f"{key}: [...]")
         good = tuple(item for item in items if isinstance(item, Scalar) and item.text.strip())
-        if len(good) < len(items):
-            self._note("shape-form", found.mark, f"{key} of {self.name} is a list of texts", f"{key}: [...]")
+        for item in items:
+            if item not in good:
+                # In a list, words with a colon behind them are keys to YAML.
+                hint = 'put text that contains ": " in quotes' if isinstance(item, Mapping) else f"{key}: [...]"
+                self._note("shape-form", item.mark, f"{key} of {self.name} is a list of texts", hint)
         return good
 
     def flag(self, key: str) -> bool:
@@ -108,7 +111,10 @@ class Fields:
                 self._note("shape-missing-key", self.place, message, "choices: {clean: ..., dirty: ...}")
             return {}
         if not isinstance(found, Mapping):
-            self._note("shape-form", found.mark, f"{key} of {self.name} are names with words", "clean: Looks clean")
+            first = found.items[0] if isinstance(found, Sequence) and found.items else None
+            name = shortened(first.text) if isinstance(first, Scalar) and CHOICE.fullmatch(first.text) else "clean"
+            message = f"{key} of {self.name} are names, each with the words that a tech sees"
+            self._note("shape-form", found.mark, message, f"write, without a dash: {name}: ...")
             return {}
         if len(found.entries) < 2:
             message = f"{self.name} needs at least two choices"
@@ -133,8 +139,8 @@ class Fields:
         if found.text in Kind.__members__.values():
             return Kind(found.text)
         known = [*Kind, REFRIGERANT] if self.keys[key].form == "fact_kind" else [*Kind]
-        near = nearest(found.text, known)
-        hint = f"write {near[0]}" if near else f"kinds: {', '.join(known)}"
+        near = [kind for kind in known if kind.startswith(found.text)] or nearest(found.text, known)
+        hint = f"write {' or '.join(near)}" if near else f"kinds: {', '.join(known)}"
         self._note("kind-unknown", found.mark, f"there is no kind {shortened(found.text)!r}", hint)
         return None
 
@@ -171,13 +177,14 @@ class Fields:
 
     def span(self, key: str, kind: Kind) -> tuple[Quantity, Quantity] | None:
         """Two quantities, the lower one first."""
-        items = self.scalars(key)
+        items, found = self.scalars(key), self.node.get(key)
+        if found is not None and (not isinstance(found, Sequence) or len(found.items) != 2):
+            unit = preferred_unit(kind, "us").symbol
+            hint = f"{key}: [lowest {unit}, highest {unit}]"
+            self._note("shape-form", found.mark, f"{key} of {self.name} are two values in brackets", hint)
+            return None
         ends = [self.parsed(item, kind) for item in items]
-        if len(ends) == 2 and ends[0] is not None and ends[1] is not None:
-            return ends[0], ends[1]
-        if len(ends) != 2:
-            self._note("shape-form", self.place, f"{key} of {self.name} are two values", f"{key}: [low, high]")
-        return None
+        return (ends[0], ends[1]) if len(ends) == 2 and ends[0] is not None and ends[1] is not None else None
 
     def accuracy(self, key: str, kind: Kind, source: str) -> Accuracy | None:
         """An accuracy such as `3.5 psi` or `0.1 % + 1.3 F`."""

@@ -70,3 +70,37 @@ def test_every_number_knows_what_it_is_worked_from(catalogue: Catalogue) -> None
     # The rule of the fixed orifice and the plate both count, whichever a call then uses.
     assert inputs["superheat_target"] >= {"superheat_target", "return_air_wet_bulb", "metering_device"}
     assert all(catalogue.sort_of(name) is not None for names in inputs.values() for name in names)
+
+
+CHOICES = """\
+    clean: clean
+    dirty: grey, but light comes through
+    clogged: clogged, bowed or wet; hardly any light comes through
+    missing: there is none
+"""
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new", "hint"),
+    [
+        ("readings", "plausible: [0 psig, 700 psig]", "plausible: 0 psig to 700 psig", "lowest psig, highest psig"),
+        ("observations", CHOICES, "    - clean\n    - dirty\n", "without a dash: clean"),
+        ("causes", "    - Look at the coil; if", "    - Look at the coil: if", "in quotes"),
+        ("limits", "kind: duration", "kind: dura", "write duration"),
+    ],
+)  # fmt: skip
+def test_a_slip_of_form_is_told_once_with_what_to_write(
+    tmp_path: Path, name: str, old: str, new: str, hint: str
+) -> None:
+    """A range without brackets, choices as a list, a colon in a step, half a kind: one problem, on its line."""
+    shutil.copytree(shipped_folder("trees") / "catalogue", tmp_path, dirs_exist_ok=True)
+    file = tmp_path / f"{name}.yaml"
+    text = file.read_text(encoding="utf-8")
+    assert old in text
+    file.write_text(text.replace(old, new, 1), encoding="utf-8")
+    _, problems = load_catalogue(tmp_path)
+    told = [problem for problem in problems if problem.code in ("shape-form", "kind-unknown")]
+    assert len(told) == 1
+    assert hint in (told[0].hint or "")
+    lines = text.replace(old, new, 1).splitlines()
+    assert new.splitlines()[0] in lines[told[0].place.line - 1]

@@ -25,6 +25,7 @@ def test_all_words_must_fit(catalogue: Catalogue) -> None:
     assert "limits.superheat_band" in found
     assert all(name.startswith("limits.") for name in found)
     assert names_of(catalogue, "rubbed dishwasher") == ()
+    assert "metering_device" not in [name.name for name in names_of(catalogue, "ice")]
     assert "evaporator_outlet_temperature" in [name.name for name in names_of(catalogue, "readings bulb")]
     assert "filter_condition" in [name.name for name in names_of(catalogue, "clogged filter")]
 
