@@ -33,6 +33,7 @@ from assistant.quantity import UnitSystem
 from assistant.source.nearest import nearest
 from assistant.tree.condition import needs
 from assistant.tree.model import (
+    MODE,
     CauseLeaf,
     Evidence,
     Leaf,
@@ -111,6 +112,8 @@ class Script:
         """
         tree = self.library.tree(self.start.tree) if self.start else (yield from self._choose_tree())
         self.tree = tree
+        if tree.mode is not None:
+            self.state.take(MODE, tree.mode.text)
         yield from self._ask_each(
             (fact.text for fact in tree.facts),
             ("It stays the same for the whole call, and what is asked later rests on it.",),

@@ -1,6 +1,6 @@
 """The keys of tree files, once for the reader, the schema and the messages."""
 
-TREE = ("tree", "version", "title", "complaints", "facts", "start", "nodes", "note")
+TREE = ("tree", "version", "title", "complaints", "mode", "facts", "start", "nodes", "note")
 TREE_REQUIRED = ("tree", "version", "title", "complaints", "start", "nodes")
 STEP = ("say", "why", "caution", "do", "ask", "measure_again", "decide", "go", "note")
 USE = ("use", "say", "caution", "when_no_fault", "when_undecided", "note")

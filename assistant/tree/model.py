@@ -5,9 +5,13 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
 
 from assistant.source.problem import Place
 from assistant.tree.condition import Condition
+
+MODE: Final = "mode"
+"""The fact that tells whether the system cools or heats; a tree that is for one of them states it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +165,7 @@ class Tree:
     version: int
     title: str
     complaints: tuple[str, ...]
+    mode: Named | None
     facts: tuple[Named, ...]
     start: Named
     nodes: Mapping[str, Node]

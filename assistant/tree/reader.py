@@ -81,6 +81,7 @@ def build_tree(root: source.Node | None, path: str, problems: list[Problem]) -> 
         version=_version(fields),
         title=fields.text("title") or "",
         complaints=fields.texts("complaints"),
+        mode=fields.named("mode") if fields.mapping.get("mode") is not None else None,
         facts=fields.names("facts"),
         start=fields.named("start"),
         nodes={} if nodes is None else _nodes(nodes, found),

@@ -13,6 +13,7 @@ _SAYS: dict[str, str] = {
     "version": "Whole number; raise it when calls made with the older tree should not be compared with this one.",
     "title": "What the tree is about, in a few words.",
     "complaints": "What customers say when this tree is the right one; the search over complaints reads these.",
+    "mode": "Which way the system runs on this tree, cooling or heating: then nobody is asked for it.",
     "facts": "System facts asked at the start, in this order. Others are asked when a decision needs them.",
     "start": "The node where the tree begins.",
     "nodes": "The nodes by name: steps, which go on, and leaves, which end.",

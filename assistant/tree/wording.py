@@ -19,6 +19,7 @@ EXAMPLES = {
     "version": "version: 1",
     "title": "title: Runs, but cools poorly",
     "complaints": "complaints: [not cooling enough, runs all day]",
+    "mode": "mode: heating",
     "facts": "facts: [refrigerant, metering_device]",
     "start": "start: NODE",
     "nodes": "nodes:, and below it each node by its name",

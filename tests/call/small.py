@@ -17,9 +17,9 @@ from assistant.tree.reader import read_tree_string
 START = (Answer("complaint", "anything"), Answer("tree", "small"))
 
 
-def small_library(catalogue: Catalogue, nodes: str, facts: str = "") -> Library:
+def small_library(catalogue: Catalogue, nodes: str, facts: str = "", mode: str = "") -> Library:
     """A library with one tree called small, which passes every check."""
-    line = f"facts: [{facts}]\n" if facts else ""
+    line = (f"mode: {mode}\n" if mode else "") + (f"facts: [{facts}]\n" if facts else "")
     head = f"tree: small\nversion: 1\ntitle: Small\ncomplaints: [anything]\n{line}start: first\nnodes:\n"
     tree, problems = read_tree_string(head + indent(dedent(nodes), "  "), "small.yaml")
     assert tree is not None

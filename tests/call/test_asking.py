@@ -53,6 +53,14 @@ def test_words_that_match_nothing_are_said_to(catalogue: Catalogue) -> None:
     assert [choice.name for choice in after.prompt.choices] == ["small"]
 
 
+@pytest.mark.parametrize(("mode", "end"), [("heating", "yes_end"), ("cooling", "no_end")])
+def test_a_tree_for_one_mode_does_not_ask_for_it(catalogue: Catalogue, mode: str, end: str) -> None:
+    """What the head of the tree says of the mode is known; a tree that says nothing asks."""
+    nodes = one_decision(catalogue, "mode is heating")
+    assert way(talk(small_library(catalogue, nodes, mode=mode))) == [end]
+    assert asked_next(talk(small_library(catalogue, nodes))) == "mode"
+
+
 def test_a_decision_asks_just_what_its_number_lacks(catalogue: Catalogue) -> None:
     """Superheat needs the refrigerant, the suction pressure and the clamp: nothing else is asked, each once."""
     library = small_library(catalogue, SUPERHEAT + ENDS)

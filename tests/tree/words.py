@@ -34,6 +34,7 @@ OBSERVATIONS = {
 FACTS: dict[str, tuple[str, ...] | Kind | None] = {
     "refrigerant": None,
     "metering_device": ("txv", "fixed_orifice", "eev"),
+    "mode": ("cooling", "heating"),
     "safety_group": ("A1", "A2L", "A3"),
     "altitude": Kind.LENGTH,
     "superheat_target": Kind.TEMPERATURE_DIFFERENCE,

@@ -5,7 +5,7 @@ from collections.abc import Collection, Iterable, Iterator
 from assistant.source.nearest import nearest
 from assistant.source.problem import Problem, shortened
 from assistant.tree.graph import ways
-from assistant.tree.model import CauseLeaf, Evidence, Named, Node, Step, Tree, Use
+from assistant.tree.model import MODE, CauseLeaf, Evidence, Named, Node, Step, Tree, Use
 from assistant.tree.vocabulary import Sort, Vocabulary
 
 _ASKED: tuple[Sort, ...] = ("reading", "observation", "fact")
@@ -17,9 +17,17 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Check every name of a tree."""
     yield from _nodes((tree.start,), tree)
     yield from _known(tree.facts, ("fact",), "system fact", vocabulary)
+    yield from _mode(tree.mode, vocabulary)
     for node in tree.nodes.values():
         yield from _nodes(ways(node), tree)
         yield from _of_node(node, vocabulary)
+
+
+def _mode(mode: Named | None, vocabulary: Vocabulary) -> Iterator[Problem]:
+    choices = vocabulary.choices_of(MODE) or ()
+    if mode is not None and mode.text and mode.text not in choices:
+        message = f'there is no mode called "{shortened(mode.text, 40)}"'
+        yield Problem("name-unknown", mode.place, message, f"write: mode: {' or mode: '.join(choices)}")
 
 
 def _of_node(node: Node, vocabulary: Vocabulary) -> Iterator[Problem]:
