@@ -23,7 +23,7 @@ class Name:
 
 
 def names_of(catalogue: Catalogue, words: str = "") -> tuple[Name, ...]:
-    """Give the names of the catalogue by sort: all, or those that each word finds in name, title, choice or question."""
+    """Give the names of the catalogue by sort: all, or those that each word finds in name, title, choice, question."""
     wanted = _words(words)
     return tuple(name for name in _all(catalogue) if all(_holds_word(name, word) for word in wanted))
 
