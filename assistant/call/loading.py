@@ -12,7 +12,7 @@ from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.layers import Replaced, load_layers
 from assistant.errors import FileError
 from assistant.source.problem import Place, Problem, render
-from assistant.source.shipped import catalogue_of, shipped_folder
+from assistant.source.shipped import catalogues_of, shipped_folder
 from assistant.tree.linking import link, uses_of
 from assistant.tree.model import Head, Tree
 from assistant.tree.reader import read_head, read_tree
@@ -29,7 +29,7 @@ def load_library(
     what it would replace stands. `lazily`, the trees that come with the program are read when they are wanted.
     """
     layers = [folders] if isinstance(folders, Path) else list(folders)
-    catalogue, problems, replaced = load_layers([catalogue_of(layers[0]), *(at / "catalogue" for at in layers[1:])])
+    catalogue, problems, replaced = load_layers(catalogues_of(layers))
     sound = _Sound(layers, catalogue)
     wanted = [name for name in sound if only is None or name == only]
     at_once = [name for name in wanted if not (lazily and sound.is_shipped(name))]

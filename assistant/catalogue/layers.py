@@ -3,7 +3,7 @@
 Of an upper layer only what is whole is taken: for an entry with a mistake, the one below stands.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
@@ -36,6 +36,13 @@ class Replaced:
     what: str
     place: Place
     below: Place
+
+
+def notes_on_replaced(replaced: Iterable[Replaced]) -> Iterator[Problem]:
+    """Note what stands for something else of the same name: meant or not, its author should know."""
+    for item in replaced:
+        message = f"{item.name} ({item.what}) replaces the one at {item.below}"
+        yield Problem("note-replaced", item.place, message)
 
 
 def load_layers(folders: Sequence[Path]) -> tuple[Catalogue, list[Problem], tuple[Replaced, ...]]:

@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from assistant.cli.options import home_option, library_from, open_store, trees_option, units_option
+from assistant.cli.options import Folders, folders_option, home_option, library_from, open_store, units_option
 from assistant.quantity import UnitSystem
 
 
@@ -16,22 +16,22 @@ from assistant.quantity import UnitSystem
 @click.option("--plain", is_flag=True, help="Line by line: for pipes, dumb terminals and screen readers.")
 @click.option("--resume", type=int, default=None, metavar="NUMBER", help="Pick a stored call up.")
 @units_option
-@trees_option
+@folders_option
 @home_option
-def call(plain: bool, resume: int | None, units: Any, trees_folder: Path | None, home: Path | None) -> None:
+def call(plain: bool, resume: int | None, units: Any, folders: Folders, home: Path | None) -> None:
     """Walk a call from complaint to cause."""
     if plain:
-        line_by_line(units, trees_folder, home, resume)
+        line_by_line(units, folders, home, resume)
     else:
-        chat(units, trees_folder, home, resume)
+        chat(units, folders, home, resume)
 
 
-def chat(units: UnitSystem, trees_folder: Path | None, home: Path | None, resume: int | None = None) -> None:
+def chat(units: UnitSystem, folders: Folders, home: Path | None, resume: int | None = None) -> None:
     """The chat on the whole screen; where there is no such screen, line by line."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
-        line_by_line(units, trees_folder, home, resume)
+        line_by_line(units, folders, home, resume)
         return
-    library = library_from(trees_folder)
+    library = library_from(folders, lazily=True)
     with open_store(home) as store:
         from assistant.tui.app import chat_app
 
@@ -40,12 +40,12 @@ def chat(units: UnitSystem, trees_folder: Path | None, home: Path | None, resume
         click.echo(f"Call {number} is kept. Pick it up with: coilside call --resume {number}", err=True)
 
 
-def line_by_line(units: UnitSystem, trees_folder: Path | None, home: Path | None, resume: int | None) -> None:
+def line_by_line(units: UnitSystem, folders: Folders, home: Path | None, resume: int | None) -> None:
     """The same conversation on standard input and output."""
     from assistant.plain import run_plain
     from assistant.records.session import Session
 
-    library = library_from(trees_folder)
+    library = library_from(folders, lazily=True)
     with open_store(home) as store:
         if resume is None:
             session = Session.begin(library, store, units)

@@ -7,7 +7,7 @@ import click
 
 from assistant.call.walk import walk
 from assistant.call.wording import conversation_lines, prompt_lines, wrapped
-from assistant.cli.options import home_option, library_from, open_store, trees_option, units_option
+from assistant.cli.options import Folders, folders_option, home_option, library_from, open_store, units_option
 from assistant.source.problem import shortened
 
 
@@ -36,13 +36,13 @@ def list_command(only_open: bool, home: Path | None) -> None:
 @calls.command()
 @click.argument("number", type=int)
 @units_option
-@trees_option
+@folders_option
 @home_option
-def show(number: int, units: Any, trees_folder: Path | None, home: Path | None) -> None:
+def show(number: int, units: Any, folders: Folders, home: Path | None) -> None:
     """Show a call: the whole conversation, and what is asked next when it has not ended."""
     with open_store(home) as store:
         entry, answers = store.entry(number), store.answers(number)
-    conversation = walk(library_from(trees_folder), answers, units)
+    conversation = walk(library_from(folders, lazily=True), answers, units)
     when = entry.started.astimezone().strftime("%Y-%m-%d %H:%M")
     lines = [f"Call {number}, begun {when}, {entry.status}", "", *conversation_lines(conversation)]
     if conversation.prompt is not None:

@@ -6,16 +6,17 @@ from pathlib import Path
 
 import click
 
-from assistant.catalogue.loading import load_catalogue
+from assistant.catalogue.layers import Replaced, load_layers, notes_on_replaced
 from assistant.catalogue.rules import check_catalogue
-from assistant.cli.options import problems_text
+from assistant.cli.options import Folders, problems_text, shop_option
 from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
-from assistant.source.problem import Problem, as_github, as_json, without_controls
-from assistant.source.shipped import shipped_folder
+from assistant.source.problem import Place, Problem, as_github, as_json, without_controls
+from assistant.source.shipped import catalogues_of
 from assistant.tree.check import Review, review_file, review_folders
 from assistant.tree.codes import EXPLANATIONS
 from assistant.tree.manual import one_line, page
+from assistant.tree.shelf import Shelf
 from assistant.tree.usage import unused
 from assistant.worksheet.inputs import all_inputs
 
@@ -31,12 +32,15 @@ from assistant.worksheet.inputs import all_inputs
     help="How problems are listed: text for a person, json for an editor, github for a workflow there.",
 )
 @click.option("--unused", "with_unused", is_flag=True, help="Note also what the catalogue holds and no tree uses.")
-def check(path: Path | None, form: str, with_unused: bool) -> None:
+@shop_option
+def check(path: Path | None, form: str, with_unused: bool, shop_folder: Path | None) -> None:
     """Tell everything that is wrong with a tree file or a folder of trees; exit code 1 when there is something.
+
+    With --shop, all is checked as it is with that folder over the others, and what it replaces is noted.
 
     Notes are listed too, and change nothing about the exit code. `coilside trees explain` tells more of each problem.
     """
-    review = check_path(path or shipped_folder("trees"), with_unused=with_unused)
+    review = check_path(path, shop=shop_folder, with_unused=with_unused)
     match form:
         case "json":
             listed = [as_json(problem) | {"severity": "problem"} for problem in review.problems]
@@ -81,27 +85,35 @@ def _count(number: int, what: str) -> str:
     return f"{number} {what}{'' if number == 1 else 's'}"
 
 
-def check_path(path: Path, *, with_unused: bool = False) -> Review:
+def check_path(path: Path | None, *, shop: Path | None = None, with_unused: bool = False) -> Review:
     """Review a file or a folder with its catalogue; a folder without one uses the shipped catalogue.
 
+    A `shop`'s own folder is laid over it: everything is reviewed as it then is, and what is replaced is noted.
+
     Raises:
-        FileError: there is nothing at the path.
+        FileError: there is nothing at the path, or no tree in it.
     """
-    if not path.exists():
+    if path is not None and not path.exists():
         raise FileError(f"There is nothing at {path}.")
-    folder = path if path.is_dir() else path.parent
-    own = folder / "catalogue"
-    catalogue, problems = load_catalogue(own if own.is_dir() else shipped_folder("trees") / "catalogue")
+    layers = Folders(shop=shop).with_path(path).layers
+    folders = catalogues_of(layers)
+    catalogue, problems, replaced = load_layers(folders)
     catalogue = replace(catalogue, inputs=all_inputs())
-    if not path.is_dir():
-        review = review_file(path, catalogue)
+    if path is not None and not path.is_dir():
+        review = review_file(path, catalogue, layers)
         return replace(review, problems=sorted([*problems, *review.problems]))
-    if not any(path.glob("*.yaml")):
+    shelf = Shelf(layers)
+    if not shelf.files and not shelf.calls:
         raise FileError(f"There is no tree in the folder {path}: a tree is a file that ends in .yaml.")
-    if own.is_dir():
+    if any(folder.is_dir() and folder.parent in layers for folder in folders):
         problems = [*problems, *check_catalogue(catalogue)]
-    review = review_folders([path], catalogue)
-    notes = [*review.notes, *(unused(review.trees, catalogue) if with_unused else ())]
+    review = review_folders(layers, catalogue)
+    trees = (
+        Replaced(name, "tree", Place(str(shelf.files[name])), Place(str(below)))
+        for name, below in shelf.replaced.items()
+    )
+    told = notes_on_replaced([*replaced, *trees])
+    notes = [*review.notes, *told, *(unused(review.trees, catalogue) if with_unused else ())]
     return replace(review, problems=sorted([*problems, *review.problems]), notes=sorted(notes))
 
 

@@ -8,16 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from assistant.cli.options import folder_of_trees, problems_text, trees_option, units_option
-from assistant.errors import FileError, InputError, UnknownNameError
+from assistant.cli.options import Folders, folders_option, problems_text, units_option
+from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
-from assistant.source.shipped import shipped_folder
+from assistant.source.shipped import catalogues_of
 
 if TYPE_CHECKING:
     from assistant.author.picture import Picture
-    from assistant.call.walk import Conversation
     from assistant.catalogue.catalogue import Catalogue
-    from assistant.tree.examples import ExampleCall
     from assistant.tree.model import Tree
     from assistant.tree.shelf import Shelf
 
@@ -62,7 +60,7 @@ class _Subject:
 @click.option("--coverage", "with_coverage", is_flag=True, help="Show how many example calls take each way.")
 @click.option("--inside", is_flag=True, help="Draw the trees that it uses with all their nodes.")
 @units_option
-@trees_option
+@folders_option
 def draw(
     tree: str,
     form: str,
@@ -71,7 +69,7 @@ def draw(
     with_coverage: bool,
     inside: bool,
     units: Any,
-    trees_folder: Path | None,
+    folders: Folders,
 ) -> None:
     """Draw TREE, the name of a tree or the path of its file.
 
@@ -82,7 +80,7 @@ def draw(
     from assistant.author.picture import picture
     from assistant.tree.linking import uses_of
 
-    subject = _subject(tree, trees_folder, inside=inside)
+    subject = _subject(tree, folders, inside=inside)
     used = {use.tree.text: subject.shelf.get(use.tree.text) for use in uses_of(subject.shown)}
     titles = {name: part.title for name, part in used.items() if part is not None}
     shown = picture(subject.shown, subject.catalogue, units, titles)
@@ -121,14 +119,14 @@ def _painted(text: str, sort: str) -> str:
     return click.style(text, **_LOOKS[sort]) if sort in _LOOKS else text
 
 
-def _subject(named: str, trees_folder: Path | None, *, inside: bool) -> _Subject:
+def _subject(named: str, folders: Folders, *, inside: bool) -> _Subject:
     """Find the tree; what is wrong with it is told on standard error.
 
     Raises:
         UnknownNameError: there is no such tree.
         FileError: there is no such file, or it holds no tree.
     """
-    from assistant.catalogue.loading import load_catalogue
+    from assistant.catalogue.layers import load_layers
     from assistant.tree.linking import link
     from assistant.tree.shelf import Shelf
 
@@ -136,13 +134,12 @@ def _subject(named: str, trees_folder: Path | None, *, inside: bool) -> _Subject
     is_path = path.suffix == ".yaml" or len(path.parts) > 1
     if is_path and not path.is_file():
         raise FileError(f"There is no file {path}.")
-    folder = path.parent if is_path else folder_of_trees(trees_folder)
+    layers = folders.with_path(path if is_path else None).layers
     name = path.stem if is_path else named
-    shelf = Shelf([folder])
+    shelf = Shelf(layers)
     if name not in shelf:
         raise UnknownNameError("tree", name, nearest(name, shelf))
-    own = folder / "catalogue"
-    catalogue, problems = load_catalogue(own if own.is_dir() else shipped_folder("trees") / "catalogue")
+    catalogue, problems, _ = load_layers(catalogues_of(layers))
     tree, found = shelf.read(name)
     if tree is None:
         raise FileError(problems_text(found))
@@ -156,49 +153,14 @@ def _subject(named: str, trees_folder: Path | None, *, inside: bool) -> _Subject
 
 
 def _with_calls(shown: "Picture", subject: _Subject, wanted: str | None, *, with_coverage: bool) -> "Picture":
-    from assistant.author.picture import with_call
-    from assistant.author.picture import with_coverage as covered
-    from assistant.author.ways import coverage, path_of
+    from assistant.author.marks import chosen_call, library_of, with_counts, with_path
     from assistant.tree.examples import ENDING, read_calls
 
-    file = subject.shelf.files[subject.tree.name].with_name(subject.tree.name + ENDING)
-    calls, problems = read_calls(file)
+    calls, problems = read_calls(subject.shelf.files[subject.tree.name].with_name(subject.tree.name + ENDING))
     if problems:
         raise FileError(problems_text(problems))
-    chosen = None if wanted is None else _chosen(calls, wanted)
+    chosen = None if wanted is None else chosen_call(calls, wanted)
+    library = library_of(subject.tree, subject.shelf, subject.catalogue)
     if with_coverage:
-        walked = [_walked(subject, call) for call in calls]
-        found = coverage(walked, subject.shown, subject.shelf)
-        shown = covered(shown, found.taken, found.ends, found.calls)
-    if chosen is not None:
-        ways, _ = path_of(_walked(subject, chosen), subject.shown, subject.shelf)
-        shown = with_call(shown, chosen.name, ways)
-    return shown
-
-
-def _chosen(calls: "tuple[ExampleCall, ...]", wanted: str) -> "ExampleCall":
-    """The example call of a name or number.
-
-    Raises:
-        UnknownNameError: no call has the name.
-        InputError: no call has the number.
-    """
-    for call in calls:
-        if call.name == wanted:
-            return call
-    if wanted.isdecimal():
-        if not 1 <= int(wanted) <= len(calls):
-            raise InputError(f"There are {len(calls)} example calls, numbered from 1; there is no number {wanted}.")
-        return calls[int(wanted) - 1]
-    raise UnknownNameError("example call", wanted, nearest(wanted, [call.name for call in calls]))
-
-
-def _walked(subject: _Subject, call: "ExampleCall") -> "Conversation":
-    from assistant.call.headless import walk_by_name
-    from assistant.call.library import Library
-    from assistant.tree.linking import link
-
-    whole = link(subject.tree, subject.shelf)
-    if whole is None:
-        raise FileError(f"A tree that {subject.tree.name} uses cannot be read: `coilside trees check` tells which.")
-    return walk_by_name(Library(subject.catalogue, {whole.name: whole}), whole.name, call.given.texts())
+        shown = with_counts(shown, subject.shown, library, subject.shelf, calls)
+    return shown if chosen is None else with_path(shown, subject.shown, library, subject.shelf, chosen)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import click
 
-from assistant.cli.options import folder_of_trees, json_option, library_from, problems_text, trees_option
+from assistant.cli.options import Folders, folders_option, json_option, library_from, problems_text
 from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
 
@@ -14,37 +14,41 @@ from assistant.source.nearest import nearest
 @click.argument("path", type=click.Path(path_type=Path), required=False)
 @click.option("--ways", "all_ways", is_flag=True, help="List every way that no example call takes.")
 @json_option
-@trees_option
-def examples(path: Path | None, all_ways: bool, as_json: bool, trees_folder: Path | None) -> None:
+@folders_option
+def examples(path: Path | None, all_ways: bool, as_json: bool, folders: Folders) -> None:
     """Walk the example calls beside the trees; exit code 1 when one does not end where it must.
 
     PATH is a folder of trees, one tree, or one file of example calls. A call also fails when it leaves one of its
     answers unused. Questions are all that a tech answers before the end, facts and steps included.
     """
+    from assistant.author.attempt import stopping
     from assistant.author.summary import summary
     from assistant.author.summary_text import summary_values, table_lines, tree_lines
     from assistant.call.wording import wrapped
+    from assistant.tree.check import check_tree
     from assistant.tree.examples import ENDING, read_calls
     from assistant.tree.shelf import Shelf
 
     if path is not None and not path.exists():
         raise FileError(f"There is nothing at {path}.")
     is_file = path is not None and not path.is_dir()
-    folder = path.parent if path is not None and is_file else path or folder_of_trees(trees_folder)
-    library = library_from(folder)
-    shelf = Shelf([folder])
+    folders = folders.with_path(path)
+    library = library_from(folders)
+    shelf = Shelf(folders.layers)
     names = list(shelf)
     if path is not None and is_file:
         names = [path.name.removesuffix(ENDING).removesuffix(".yaml")]
     summaries, left_out = [], []
     for name in names:
-        if name not in library.trees:
-            if name not in shelf:
-                raise UnknownNameError("tree", name, nearest(name, shelf))
+        if name not in shelf:
+            raise UnknownNameError("tree", name, nearest(name, shelf))
+        found = stopping(check_tree(library.trees[name], library.catalogue)) if name in library.trees else []
+        if found:
+            click.echo(problems_text(found), err=True)
+        if found or name not in library.trees:
             left_out.append(name)
             continue
-        file = shelf.files[name].with_name(name + ENDING)
-        calls, problems = read_calls(file) if file.exists() else ((), [])
+        calls, problems = read_calls(shelf.calls[name]) if name in shelf.calls else ((), [])
         if problems:
             raise FileError(problems_text(problems))
         summaries.append(summary(library, shelf, name, calls))

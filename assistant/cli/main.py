@@ -13,7 +13,7 @@ import click
 from click.core import ParameterSource
 
 from assistant import __version__
-from assistant.cli.options import home_option, trees_option, units_option
+from assistant.cli.options import Folders, home_option, shop_option, trees_option, units_option
 from assistant.errors import CoilsideError, OutOfRangeError
 from assistant.ranges import range_sentence
 
@@ -53,9 +53,10 @@ class _LazyGroup(click.Group):
 @click.version_option(__version__, prog_name="coilside")
 @units_option
 @trees_option
+@shop_option
 @home_option
 @click.pass_context
-def cli(ctx: click.Context, units: Any, trees_folder: Path | None, home: Path | None) -> None:
+def cli(ctx: click.Context, units: Any, trees_folder: Path | None, shop_folder: Path | None, home: Path | None) -> None:
     """Find out why an air conditioner or heat pump does not cool, with the numbers worked at every step.
 
     Without a command: the chat. It begins a new call, or offers to pick one up.
@@ -63,12 +64,12 @@ def cli(ctx: click.Context, units: Any, trees_folder: Path | None, home: Path | 
     if ctx.invoked_subcommand is None:
         from assistant.cli.call import chat
 
-        chat(units, trees_folder, home)
+        chat(units, Folders(trees_folder, shop_folder), home)
         return
     typed = [name for name in ctx.params if ctx.get_parameter_source(name) is ParameterSource.COMMANDLINE]
     if typed:
         # Taken without effect, it would open another record of calls than the one that was named.
-        option = {"units": "--units", "trees_folder": "--trees", "home": "--home"}[typed[0]]
+        option = {"units": "--units", "trees_folder": "--trees", "shop_folder": "--shop", "home": "--home"}[typed[0]]
         raise click.UsageError(f"Put {option} behind the command: coilside {ctx.invoked_subcommand} {option} ...", ctx)
 
 

@@ -4,14 +4,11 @@ import json
 import textwrap
 from dataclasses import asdict
 from itertools import groupby
-from pathlib import Path
 
 import click
 
-from assistant.catalogue.loading import load_catalogue
-from assistant.cli.options import folder_of_trees, json_option, trees_option
+from assistant.cli.options import Folders, catalogue_from, folders_option, json_option
 from assistant.source.problem import without_controls
-from assistant.source.shipped import catalogue_of
 
 _WIDTH = 80
 _INDENT = " " * 6
@@ -20,8 +17,8 @@ _INDENT = " " * 6
 @click.command()
 @click.argument("words", nargs=-1)
 @json_option
-@trees_option
-def names(words: tuple[str, ...], as_json: bool, trees_folder: Path | None) -> None:
+@folders_option
+def names(words: tuple[str, ...], as_json: bool, folders: Folders) -> None:
     """List the names that a tree may use: those that have to do with all the WORDS, or all of them.
 
     \b
@@ -30,7 +27,7 @@ def names(words: tuple[str, ...], as_json: bool, trees_folder: Path | None) -> N
     """
     from assistant.author.names import names_of
 
-    catalogue, _ = load_catalogue(catalogue_of(folder_of_trees(trees_folder)))
+    catalogue = catalogue_from(folders)
     found = names_of(catalogue, " ".join(words))
     if as_json:
         click.echo(json.dumps([asdict(name) for name in found], indent=2, ensure_ascii=False))

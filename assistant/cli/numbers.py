@@ -9,8 +9,7 @@ import click
 from assistant.call.headless import state_by_name
 from assistant.call.plain_values import number_values, refusal_lines
 from assistant.catalogue.catalogue import Catalogue
-from assistant.catalogue.loading import load_catalogue
-from assistant.cli.options import folder_of_trees, json_option, problems_text, trees_option, units_option
+from assistant.cli.options import Folders, catalogue_from, folders_option, json_option, problems_text, units_option
 from assistant.quantity import UnitSystem
 from assistant.source.nearest import nearest
 from assistant.tree.calls_check import check_answers
@@ -23,10 +22,10 @@ from assistant.worksheet.showing import Display, display_for, line_of, work_line
 @click.argument("file", type=click.Path(path_type=Path))
 @json_option
 @units_option
-@trees_option
-def numbers(file: Path, as_json: bool, units: UnitSystem, trees_folder: Path | None) -> None:
+@folders_option
+def numbers(file: Path, as_json: bool, units: UnitSystem, folders: Folders) -> None:
     """Every worked number that the facts and readings in FILE allow, with the work shown."""
-    catalogue, _ = load_catalogue(folder_of_trees(trees_folder) / "catalogue")
+    catalogue = catalogue_from(folders)
     answers, problems = read_answers(file)
     problems = sorted([*problems, *check_answers(answers, None, catalogue)])
     if problems:

@@ -3,7 +3,9 @@
 What a command does not need is not loaded: `coilside pt` answers at once.
 """
 
-from collections.abc import Callable
+import functools
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -11,10 +13,12 @@ import click
 
 from assistant.errors import FileError
 from assistant.source.problem import Problem, render_all
-from assistant.source.shipped import shipped_folder
+from assistant.source.shipped import catalogues_of, shipped_folder
 
 if TYPE_CHECKING:
     from assistant.call.library import Library
+    from assistant.catalogue.catalogue import Catalogue
+    from assistant.catalogue.layers import Replaced
     from assistant.records.store import Store
 
 _F = TypeVar("_F", bound=Callable[..., Any])
@@ -44,6 +48,57 @@ def trees_option(command: _F) -> _F:
     )(command)
 
 
+def shop_option(command: _F) -> _F:
+    """`--shop`: a folder of a shop's own over the others."""
+    return click.option(
+        "--shop",
+        "shop_folder",
+        type=click.Path(path_type=Path),
+        default=None,
+        envvar="COILSIDE_SHOP",
+        help="Folder of your own trees and catalogue: adds to the others, and replaces what has the same name.",
+    )(command)
+
+
+def folders_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """`--trees` and `--shop`, given to the command as `folders`."""
+
+    @functools.wraps(command)
+    def with_folders(*args: Any, trees_folder: Path | None, shop_folder: Path | None, **others: Any) -> Any:
+        return command(*args, folders=Folders(trees_folder, shop_folder), **others)
+
+    return trees_option(shop_option(with_folders))
+
+
+@dataclass(frozen=True, slots=True)
+class Folders:
+    """Where trees and their catalogue come from: a folder instead of the shipped one, and a shop's own over it."""
+
+    trees: Path | None = None
+    shop: Path | None = None
+
+    @property
+    def layers(self) -> list[Path]:
+        """The folders, the lowest first.
+
+        Raises:
+            FileError: one of them is no folder.
+        """
+        layers = [self.trees or shipped_folder("trees"), *([self.shop] if self.shop else [])]
+        for folder in layers:
+            if not folder.is_dir():
+                raise FileError(f"{folder} is not a folder of trees.")
+        return layers
+
+    def with_path(self, path: Path | None) -> "Folders":
+        """The folders to work on when a folder or a file in one is named: that of the trees, or the shop's."""
+        if path is None:
+            return self
+        folder = path if path.is_dir() else path.parent
+        is_shop = self.shop is not None and folder.resolve() == self.shop.resolve()
+        return self if is_shop else Folders(folder, self.shop)
+
+
 def home_option(command: _F) -> _F:
     """`--home`: the folder of the user's own data."""
     return click.option(
@@ -66,28 +121,46 @@ def folder_of_trees(given: Path | None) -> Path:
     Raises:
         FileError: there is no such folder.
     """
-    folder = given or shipped_folder("trees")
-    if not folder.is_dir():
-        raise FileError(f"{folder} is not a folder of trees.")
-    return folder
+    return Folders(given).layers[0]
 
 
-def library_from(given: Path | None, only: str | None = None) -> "Library":
-    """The library of a call; what has mistakes is told on standard error and left out.
+def catalogue_from(folders: Folders) -> "Catalogue":
+    """The catalogue of some folders; what has mistakes in it is left out.
+
+    Raises:
+        FileError: there is no such folder.
+    """
+    from assistant.catalogue.layers import load_layers
+
+    catalogue, _, _ = load_layers(catalogues_of(folders.layers))
+    return catalogue
+
+
+def library_from(folders: Folders, only: str | None = None, *, lazily: bool = False) -> "Library":
+    """The library of a call; what has mistakes is told on standard error and left out, as is what a shop replaces.
+
+    `lazily`, for a call that a person talks through: shipped trees are read when they are chosen.
 
     Raises:
         FileError: there is no such folder, or no tree in it can be used.
     """
     from assistant.call.loading import load_library
 
-    folder = folder_of_trees(given)
-    library, problems = load_library(folder, only)
+    layers = folders.layers
+    library, problems = load_library(layers, only, lazily=lazily)
     if problems:
         click.echo(problems_text(problems), err=True)
         click.echo("What has mistakes is left out. `coilside trees check` tells more.", err=True)
+    if library.replaced:
+        click.echo(replaced_line(library.replaced), err=True)
     if not library.trees and only is None:
-        raise FileError(f"There is no tree in {folder} that can be used.")
+        raise FileError(f"There is no tree in {' or '.join(str(folder) for folder in layers)} that can be used.")
     return library
+
+
+def replaced_line(replaced: "Sequence[Replaced]") -> str:
+    """What a shop's folder has in the place of what lies below it, on one line."""
+    return f"Your shop's folder replaces: {', '.join(f'{item.name} ({item.what})' for item in replaced)}."
 
 
 def record_path(home: Path | None) -> Path:

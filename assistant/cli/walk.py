@@ -9,7 +9,7 @@ import click
 from assistant.call.headless import state_by_name, walk_by_name
 from assistant.call.plain_values import conversation_values, number_values
 from assistant.call.wording import conversation_lines, wrapped
-from assistant.cli.options import json_option, library_from, problems_text, trees_option, units_option
+from assistant.cli.options import Folders, folders_option, json_option, library_from, problems_text, units_option
 from assistant.errors import FileError
 from assistant.tree.calls_check import check_answers
 from assistant.tree.examples import read_answers
@@ -21,10 +21,10 @@ from assistant.worksheet.showing import display_for
 @click.option("--answers", "file", required=True, type=click.Path(path_type=Path), help="YAML: facts: and answers:.")
 @json_option
 @units_option
-@trees_option
-def walk_command(tree: str, file: Path, as_json: bool, units: Any, trees_folder: Path | None) -> None:
+@folders_option
+def walk_command(tree: str, file: Path, as_json: bool, units: Any, folders: Folders) -> None:
     """Follow a tree with answers from a file; what is not in it is answered "cannot tell"."""
-    library = library_from(trees_folder)
+    library = library_from(folders, lazily=True)
     chosen = library.tree(tree)
     answers, problems = read_answers(file)
     problems = sorted([*problems, *check_answers(answers, chosen, library.catalogue)])

@@ -1,5 +1,6 @@
 """Where the content lies that comes with the program."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 import assistant
@@ -16,6 +17,11 @@ def shipped_folder(name: str) -> Path:
         if folder.is_dir():
             return folder
     raise FileNotFoundError(f"the folder {name} is missing from this installation; install the program again")
+
+
+def catalogues_of(layers: Sequence[Path]) -> list[Path]:
+    """The folders of the catalogues of trees in layers; the lowest uses the shipped one where it has none."""
+    return [catalogue_of(layers[0]), *(folder / "catalogue" for folder in layers[1:])]
 
 
 def catalogue_of(trees: Path) -> Path:

@@ -55,9 +55,9 @@ def notes_on(tree: Tree, vocabulary: Vocabulary) -> list[Problem]:
     return _sorted(note for rule in NOTES for note in rule(tree, vocabulary))
 
 
-def review_file(path: Path, vocabulary: Vocabulary, below: Sequence[Path] = ()) -> Review:
-    """Check one file, and note what there is to note; it may use the trees beside it and in the folders `below`."""
-    shelf = Shelf([*below, path.parent])
+def review_file(path: Path, vocabulary: Vocabulary, folders: Sequence[Path] = ()) -> Review:
+    """Check one file, and note what there is to note; it may use the trees of some folders, else those beside it."""
+    shelf = Shelf(folders or [path.parent])
     if path.name.endswith(ENDING):
         name = path.name.removesuffix(ENDING)
         return Review(_sorted(_check_calls(path, _linked(name, shelf), vocabulary)))

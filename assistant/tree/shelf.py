@@ -25,11 +25,15 @@ class Shelf(Mapping[str, Tree]):
         """The file of each tree."""
         self.replaced: dict[str, Path] = {}
         """The files that count no more, by the names of the trees that replace them."""
+        self.calls: dict[str, Path] = {}
+        """The files of example calls, by the names of their trees."""
         for folder in folders:
             for path in tree_files(folder):
                 if path.stem in self.files:
                     self.replaced[path.stem] = self.files[path.stem]
                 self.files[path.stem] = path
+            calls = sorted(path for path in folder.glob(f"*{ENDING}") if path.is_file())
+            self.calls |= {path.name.removesuffix(ENDING): path for path in calls}
         self._read: dict[str, tuple[Tree | None, list[Problem]]] = {}
 
     def read(self, name: str) -> tuple[Tree | None, list[Problem]]:

@@ -153,14 +153,14 @@ def kept_call(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, *replie
         folder_of_small(trees)
     lines = iter([f"{reply}\n" for reply in replies])
     monkeypatch.setenv("COILSIDE_HOME", str(tmp_path / "home"))
-    monkeypatch.setattr("assistant.cli.call._read_line", lambda: next(lines, None))
+    monkeypatch.setattr("assistant.cli.call.read_line", lambda: next(lines, None))
     assert run("call", "--plain", "--trees", trees).code == 0
     return trees
 
 
 def test_without_a_terminal_the_chat_is_line_by_line(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """`coilside` with nothing behind it and no terminal carries on line by line."""
-    monkeypatch.setattr("assistant.cli.call._read_line", lambda: None)
+    monkeypatch.setattr("assistant.cli.call.read_line", lambda: None)
     ran = run("--home", tmp_path)
     assert (ran.code, ran.out.splitlines()[0]) == (0, "What is the complaint?")
 

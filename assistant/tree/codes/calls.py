@@ -96,6 +96,12 @@ NOTES = (
         """,
     ),
     explained(
+        "note-replaced",
+        "A shop's folder replaces something",
+        """What has the same name in the folder of --shop counts instead of what lies below it. That is what the folder
+        is for, so it is only noted; where it is a surprise, choose another name.""",
+    ),
+    explained(
         "note-to-self",
         "A note to yourself",
         """What stands behind "note:" in a tree or a node is for its author: no call shows it, and the check lists it so

@@ -60,6 +60,12 @@ CATALOGUE = (
         _CAUTION.format("  joins: [sharp_edges]\n  safety_groups: [A2L]"),
     ),
     explained(
+        "catalogue-layer",
+        "An entry of a shop's folder does not fit",
+        """Trees rely on what a name is: its kind, and the choices that they decide by. So an entry that replaces
+        another keeps its kind and every choice; more choices may be added. Until it does, the one below stands.""",
+    ),
+    explained(
         "catalogue-placeholder",
         "Something is still to be written",
         """A tech relies on sources, rules, licences, repairs and proofs. What nobody has looked up is said plainly:
