@@ -32,6 +32,7 @@ from assistant.call.turns import (
 from assistant.call.walk import Conversation
 from assistant.catalogue.entries import Cause
 from assistant.source.problem import without_controls
+from assistant.tree.linking import own_name
 
 DISCLAIMER = (
     "A likely cause is no verdict: the manufacturer's instructions, local codes and licensed practice come first."
@@ -80,8 +81,8 @@ def _close_call(prompt: CloseCall) -> Iterator[str]:
 
 
 def words_of(node: str) -> str:
-    """A node's name as words."""
-    return node.replace("_", " ")
+    """A node's name as words; of one inside a used tree, the name that its author gave it."""
+    return own_name(node).replace("_", " ")
 
 
 def turn_lines(turn: Turn) -> tuple[str, ...]:

@@ -45,6 +45,13 @@ def notes_on_replaced(replaced: Iterable[Replaced]) -> Iterator[Problem]:
         yield Problem("note-replaced", item.place, message)
 
 
+def replaced_line(replaced: Sequence[Replaced], most: int | None = None) -> str:
+    """What a shop's folder has in the place of what lies below it, on one line; of many, `most` by name."""
+    named = [f"{item.name} ({item.what})" for item in replaced[:most]]
+    more = [f"{len(replaced) - len(named)} more"] if len(replaced) > len(named) else []
+    return f"Your shop's folder replaces: {', '.join([*named, *more])}."
+
+
 def load_layers(folders: Sequence[Path]) -> tuple[Catalogue, list[Problem], tuple[Replaced, ...]]:
     """Read the catalogues of several folders, the lowest first; tell what is left out, and what replaces what."""
     catalogue, problems = read_entries(folders[0])

@@ -4,7 +4,7 @@ What a command does not need is not loaded: `coilside pt` answers at once.
 """
 
 import functools
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -18,7 +18,6 @@ from assistant.source.shipped import catalogues_of, shipped_folder
 if TYPE_CHECKING:
     from assistant.call.library import Library
     from assistant.catalogue.catalogue import Catalogue
-    from assistant.catalogue.layers import Replaced
     from assistant.records.store import Store
 
 _F = TypeVar("_F", bound=Callable[..., Any])
@@ -152,15 +151,12 @@ def library_from(folders: Folders, only: str | None = None, *, lazily: bool = Fa
         click.echo(problems_text(problems), err=True)
         click.echo("What has mistakes is left out. `coilside trees check` tells more.", err=True)
     if library.replaced:
+        from assistant.catalogue.layers import replaced_line
+
         click.echo(replaced_line(library.replaced), err=True)
     if not library.trees and only is None:
         raise FileError(f"There is no tree in {' or '.join(str(folder) for folder in layers)} that can be used.")
     return library
-
-
-def replaced_line(replaced: "Sequence[Replaced]") -> str:
-    """What a shop's folder has in the place of what lies below it, on one line."""
-    return f"Your shop's folder replaces: {', '.join(f'{item.name} ({item.what})' for item in replaced)}."
 
 
 def record_path(home: Path | None) -> Path:

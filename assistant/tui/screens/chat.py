@@ -16,6 +16,7 @@ from assistant.call.prompts import Acknowledge, AskText
 from assistant.call.replies import COMMANDS, Command, read_reply
 from assistant.call.turns import Answered
 from assistant.call.wording import title_of
+from assistant.catalogue.layers import replaced_line
 from assistant.errors import StoreError
 from assistant.records.session import Accepted, Information, Leave, Rejected, Response, Session
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, Stepped
@@ -88,6 +89,8 @@ class ChatScreen(Screen[None]):
         unfit = self.session.conversation.unfit
         if unfit:
             self.tell(f"An earlier answer does not fit any more: {unfit}", is_problem=True)
+        elif self.session.library.replaced:
+            self.tell(replaced_line(self.session.library.replaced, most=2))
 
     @property
     def transcript(self) -> Transcript:
