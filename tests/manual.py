@@ -17,6 +17,7 @@ import os
 import re
 import shlex
 import shutil
+import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -141,10 +142,11 @@ class Reader:
 
 
 def run_in(folder: Path, arguments: list[str]) -> tuple[int, str, str]:
-    """The exit code of a command run in a folder, and what it printed."""
+    """The exit code of a command run in a folder with nobody at the keyboard, and what it printed."""
     out, err = io.StringIO(), io.StringIO()
-    here = Path.cwd()
+    here, keyboard = Path.cwd(), sys.stdin
     os.chdir(folder)
+    sys.stdin = io.StringIO()
     try:
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
             main(arguments)
@@ -152,4 +154,5 @@ def run_in(folder: Path, arguments: list[str]) -> tuple[int, str, str]:
         return int(ended.code or 0), out.getvalue(), err.getvalue()
     finally:
         os.chdir(here)
+        sys.stdin = keyboard
     raise AssertionError("a command always exits")

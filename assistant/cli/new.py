@@ -7,6 +7,9 @@ import click
 
 NEXT = (
     ("coilside trees check {tree}", "tells what is wrong with it: after every change"),
+    ("coilside trees examples {tree}", "walks its example calls, and tells which ways none of them takes"),
+    ("coilside trees draw {tree}", "draws it"),
+    ("coilside trees try {tree}", "walks a call on it, and takes up what you save meanwhile"),
     ("coilside trees schema > {schema}", "lets an editor that knows YAML complete and explain its keys"),
 )
 """What an author does next, each with what it is for."""
