@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from assistant.catalogue.catalogue import DERIVED_CHOICES, DERIVED_FROM, Catalogue
 from assistant.catalogue.entries import Cause, Caution, Fact, Limit, NumberEntry, Observation, Reading
 from assistant.catalogue.keys import REFRIGERANT
+from assistant.worksheet.inputs import all_inputs
 
 _Named = Fact | Reading | Observation | NumberEntry | Limit | Caution | Cause
 
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """One name as a tree writes it, with what it is, and what it holds: a kind, choices, or a value."""
+    """One name as a tree writes it, and what it holds: a kind, choices, a value, the readings that it is worked from."""
 
     sort: str
     name: str
@@ -52,10 +53,15 @@ def _all(catalogue: Catalogue) -> Iterator[Name]:
         "cautions": catalogue.cautions,
         "causes": catalogue.causes,
     }
+    inputs = all_inputs()
     for sort, entries in sorts.items():
         for found in entries.values():
             if isinstance(found, Limit):
                 yield Name(sort, f"limits.{found.name}", found.what, _holds(found))
+            elif isinstance(found, NumberEntry):
+                needs = [name for name in catalogue.readings if name in inputs.get(found.name, ())]
+                needed = f"; worked from {', '.join(needs)}" if needs else ""
+                yield Name(sort, found.name, found.title, _holds(found) + needed)
             else:
                 question = found.question if isinstance(found, Reading | Observation | Fact) else ""
                 yield Name(sort, found.name, found.title, _holds(found), question)

@@ -38,6 +38,12 @@ def test_the_list_says_what_a_name_holds(run: Run) -> None:
     assert all(len(line) <= 80 for line in run("trees", "names").out.splitlines())
 
 
+def test_a_number_says_which_readings_it_needs(catalogue: Catalogue) -> None:
+    """An author sees what the tech will be asked for when a decision names a worked number."""
+    found = {name.name: name.holds for name in names_of(catalogue, "numbers superheat")}
+    assert found["superheat"] == "temperature difference; worked from suction_pressure, suction_line_temperature"
+
+
 def test_nothing_found_is_said(run: Run) -> None:
     """No name gives a sentence and exit code 1."""
     ran = run("trees", "names", "dishwasher")
