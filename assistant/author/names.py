@@ -14,7 +14,7 @@ _Named = Fact | Reading | Observation | NumberEntry | Limit | Caution | Cause
 
 @dataclass(frozen=True, slots=True)
 class Name:
-    """One name as a tree writes it, and what it holds: a kind, choices, a value, the readings that it is worked from."""
+    """One name as a tree writes it, and what it holds: kind, choices, value, the readings that it is worked from."""
 
     sort: str
     name: str
