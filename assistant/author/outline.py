@@ -36,7 +36,7 @@ def _head(shown: Picture, width: int, paint: Paint) -> Iterator[str]:
     if shown.facts:
         yield from _wrapped("asks first: " + ", ".join(shown.facts), "  ", "    ", width, paint)
     if shown.call is not None:
-        text = f"marked > with the number of the step: the call {shown.call}"
+        text = f"marked >> with its steps: the call {shown.call!r}"
         yield from _wrapped(text, "  ", "    ", width, paint, "called")
     if shown.calls is not None:
         text = f"in brackets: how many of {shown.calls} example calls take a way; !! none does"
@@ -46,10 +46,12 @@ def _head(shown: Picture, width: int, paint: Paint) -> Iterator[str]:
 def _block(box: Box, numbers: dict[str, int], places: tuple[int, ...], width: int, paint: Paint) -> Iterator[str]:
     tag = f"  {_TAGS[box.sort]}" if box.sort in _TAGS else ""
     tag += f"  {box.title}" if box.sort in ("cause", "use") else ""
-    at = f"> {', '.join(map(str, places))}  " if places else ""
+    at = ">> " if places else ""
     ends = f"  {_count(box.calls)}" if box.calls is not None else ""
     sort = "called" if places else "head" if box.sort == "step" else box.sort
-    yield from _wrapped(f"{at}{numbers[box.name]}. {box.name}{tag}{ends}", "", "    ", width, paint, sort)
+    yield from _wrapped(
+        f"{at}{numbers[box.name]}. {box.name}{tag}{ends}{_step(places)}", "", "    ", width, paint, sort
+    )
     for caution in box.cautions:
         yield from _wrapped(f"! caution: {caution}", "   ", "     ", width, paint, "caution")
     for label, text in box.texts:
@@ -59,16 +61,21 @@ def _block(box: Box, numbers: dict[str, int], places: tuple[int, ...], width: in
 
 
 def _way(arrow: Arrow, numbers: dict[str, int], width: int, paint: Paint) -> Iterator[str]:
-    mark = f"> {', '.join(map(str, arrow.steps))} " if arrow.steps else "- "
-    words = f"{mark}{arrow.words} -> {arrow.target} ({numbers[arrow.target]})"
+    words = f"{'>>' if arrow.steps else '-'} {arrow.words} -> {arrow.target} ({numbers[arrow.target]})"
     if arrow.calls is not None:
         words += f"  {_count(arrow.calls)}"
+    words += _step(arrow.steps)
     sort = "called" if arrow.steps else "none" if arrow.calls == 0 else ""
     yield from _wrapped(words, "   ", "       ", width, paint, sort)
     for limit in arrow.limits:
         yield from _wrapped(limit, "       ", "         ", width, paint, "quiet")
     if arrow.say:
         yield from _wrapped(f"says: {arrow.say}", "       ", "         ", width, paint, "quiet")
+
+
+def _step(places: tuple[int, ...]) -> str:
+    """Where something comes in the order of the marked call."""
+    return f"  step {', '.join(map(str, places))}" if places else ""
 
 
 def _count(calls: int) -> str:

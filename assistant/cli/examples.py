@@ -21,11 +21,9 @@ def examples(path: Path | None, all_ways: bool, as_json: bool, folders: Folders)
     PATH is a folder of trees, one tree, or one file of example calls. A call also fails when it leaves one of its
     answers unused. Questions are all that a tech answers before the end, facts and steps included.
     """
-    from assistant.author.attempt import stopping
     from assistant.author.summary import summary
     from assistant.author.summary_text import summary_values, table_lines, tree_lines
     from assistant.call.wording import wrapped
-    from assistant.tree.check import check_tree
     from assistant.tree.examples import ENDING, read_calls
     from assistant.tree.shelf import Shelf
 
@@ -42,10 +40,7 @@ def examples(path: Path | None, all_ways: bool, as_json: bool, folders: Folders)
     for name in names:
         if name not in shelf:
             raise UnknownNameError("tree", name, nearest(name, shelf))
-        found = stopping(check_tree(library.trees[name], library.catalogue)) if name in library.trees else []
-        if found:
-            click.echo(problems_text(found), err=True)
-        if found or name not in library.trees:
+        if name not in library.trees:
             left_out.append(name)
             continue
         calls, problems = read_calls(shelf.calls[name]) if name in shelf.calls else ((), [])
