@@ -1,16 +1,15 @@
 """One look at a tree that is being written: the tree, ready to be walked, and all that is wrong with it."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from assistant.call.library import Library
-from assistant.catalogue.loading import load_catalogue
+from assistant.catalogue.layers import load_layers
 from assistant.source.problem import Problem
-from assistant.source.shipped import catalogue_of
+from assistant.source.shipped import catalogues_of
 from assistant.source.text import read_text
 from assistant.tree.check import review_file
-from assistant.tree.examples import ENDING
 from assistant.tree.linking import link, used_by
 from assistant.tree.model import Tree
 from assistant.tree.shelf import Shelf
@@ -21,9 +20,13 @@ _STOPPERS = ("name-", "kind-", "unit-")
 
 @dataclass(frozen=True)
 class Attempt:
-    """What was found at one moment. Without a `library` the tree cannot be walked; `texts` are its files by path."""
+    """What was found at one moment. Without a `library` the tree cannot be walked; `texts` are its files by path.
+
+    `layers` are the folders in which the tree and those that it uses lie, the lowest first.
+    """
 
     file: Path
+    layers: tuple[Path, ...]
     library: Library | None
     problems: tuple[Problem, ...]
     texts: Mapping[str, str]
@@ -39,23 +42,28 @@ def stopping(problems: Iterable[Problem]) -> list[Problem]:
     return [problem for problem in problems if problem.code.startswith(_STOPPERS)]
 
 
-def attempt(file: Path) -> Attempt:
-    """Look at a tree, at those that it uses, at its example calls and its catalogue, as they lie on disk now."""
-    catalogue, problems = load_catalogue(catalogue_of(file.parent))
+def attempt(file: Path, layers: Sequence[Path] = ()) -> Attempt:
+    """Look at a tree, at those that it uses, at its example calls and its catalogue, as they lie on disk now.
+
+    `layers` are the folders that these are in, the lowest first; without them it is the folder of the tree.
+    """
+    layers = tuple(layers) or (file.parent,)
+    catalogue, problems, _ = load_layers(catalogues_of(layers))
     catalogue = replace(catalogue, inputs=all_inputs())
-    shelf = Shelf([file.parent])
+    shelf = Shelf(layers)
     name = file.stem
-    parts = [shelf.files[part] for part in used_by([name], shelf) if part in shelf.files]
-    reviews = [review_file(path, catalogue) for path in parts or [file]]
-    found = [problem for review in reviews for problem in review.problems]
+    # Where the file is gone, one of the same name in a lower layer is not the tree that is being written.
+    names = used_by([name], shelf) if shelf.files.get(name) == file else ()
+    parts = [shelf.files[part] for part in names if part in shelf.files]
+    found = [problem for path in parts or [file] for problem in review_file(path, catalogue, layers).problems]
     is_readable = bool(parts) and not any(shelf.read(path.stem)[1] for path in parts)
     whole = link(shelf[name], shelf) if is_readable and not stopping(found) else None
-    calls = file.with_name(f"{name}{ENDING}")
-    if calls.exists():
-        found.extend(review_file(calls, catalogue).problems)
+    if name in shelf.calls:
+        found.extend(review_file(shelf.calls[name], catalogue, layers).problems)
     paths = {str(path) for path in parts} | {problem.place.path for problem in (*problems, *found)}
     return Attempt(
         file,
+        layers,
         Library(catalogue, {whole.name: whole}) if whole else None,
         tuple(sorted({*problems, *found})),
         {path: text for path in sorted(paths) if (text := read_text(Path(path))[0]) is not None},

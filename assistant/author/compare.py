@@ -1,12 +1,11 @@
 """Comparing two states of a folder of trees: which calls end elsewhere, where they part, and what was edited."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.author.attempt import stopping
 from assistant.author.carrying import carried, carried_texts
-from assistant.author.edits import EntryEdit, TreeEdits, catalogue_edits, new_names, tree_edits
+from assistant.author.edits import EntryEdit, TreeEdits, catalogue_edits, limits_of, new_names, tree_edits
 from assistant.author.parting import End, Parting, end_of, parting, same_end
 from assistant.call.answers import Answer
 from assistant.call.headless import walk_by_name
@@ -16,9 +15,9 @@ from assistant.call.walk import Conversation, walk
 from assistant.errors import FileError
 from assistant.quantity import UnitSystem
 from assistant.source.problem import Problem
-from assistant.tree.check import check_tree
-from assistant.tree.examples import ENDING, ExampleCall, read_calls
+from assistant.tree.examples import ExampleCall, read_calls
 from assistant.tree.model import Tree
+from assistant.tree.shelf import Shelf
 
 
 @dataclass(frozen=True)
@@ -96,30 +95,26 @@ class Comparison:
         return not any(tree.elsewhere for tree in self.trees)
 
 
-def load_edition(folder: Path) -> Edition:
+def load_edition(folder: Path, below: Sequence[Path] = ()) -> Edition:
     """Read one state of a folder; without a catalogue of its own it stands over the shipped one.
+
+    With folders `below`, it is a shop's own over these, and their trees are part of it.
 
     Raises:
         FileError: there is no such folder, or no tree in it.
     """
     if not folder.is_dir():
         raise FileError(f"{folder} is not a folder of trees.")
-    library, problems = load_library(folder)
+    layers = [*below, folder]
+    library, problems = load_library(layers)
     if not library.trees and not problems:
         raise FileError(f"There is no tree in {folder}: a tree is a file that ends in .yaml.")
-    trees: dict[str, Tree] = {}
+    files = Shelf(layers).calls
     calls: dict[str, tuple[ExampleCall, ...]] = {}
-    for name, tree in library.trees.items():
-        # Whatever else a check reports is the author's matter: a tree may be older than the rule that reports it.
-        found = stopping(check_tree(tree, library.catalogue))
+    for name in library.trees:
+        calls[name], found = read_calls(files[name]) if name in files else ((), [])
         problems.extend(found)
-        if found:
-            continue
-        trees[name] = tree
-        file = folder / f"{name}{ENDING}"
-        calls[name], found = read_calls(file) if file.exists() else ((), [])
-        problems.extend(found)
-    return Edition(folder, replace(library, trees=trees), calls, tuple(sorted(problems)))
+    return Edition(folder, library, calls, tuple(sorted(problems)))
 
 
 def compare(old: Edition, new: Edition, stored: Iterable[StoredCall] = (), system: UnitSystem = "us") -> Comparison:
@@ -137,7 +132,7 @@ def compare(old: Edition, new: Edition, stored: Iterable[StoredCall] = (), syste
         kept = by_tree.get(now.name, [])
         changes: list[CallChange] = []
         # The same trees over the same catalogue walk the same way: a walk is a pure function of them.
-        if edited or _files(then) != _files(now):
+        if _files(then) != _files(now) or any(_touches(edit, now) for edit in edited):
             pair = _Pair(old.library, new.library, now.name, new_names(then, renamed), system)
             changes.extend(pair.changes(calls, kept))
         elsewhere = tuple(change for change in changes if change.is_elsewhere)
@@ -184,6 +179,11 @@ class _Pair:
         unused = {answer.name for answer in carried(old.unused, self.names)}
         dropped = tuple(dict.fromkeys(answer.name for answer in new.unused if answer.name not in unused))
         yield CallChange(call, is_stored, is_elsewhere, then, now, parted, must_reach, dropped)
+
+
+def _touches(edit: EntryEdit, tree: Tree) -> bool:
+    """Whether an edit of the catalogue may matter to the walk of a tree; a limit does only where it is named."""
+    return edit.sort != "limit" or edit.name in limits_of(tree)
 
 
 def _files(tree: Tree) -> dict[str, bytes]:

@@ -12,13 +12,14 @@ from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.entries import Entry, Limit
 from assistant.source.problem import Place
 from assistant.tree.linking import SEPARATOR
-from assistant.tree.model import Tree
+from assistant.tree.model import Step, Tree, When
 
 # A node that went and one that came are one node with another name when so much of their words is the same.
 _SAME_NODE = 0.75
 # Beyond so many that went and came, a tree was written anew, and looking for pairs tells nothing.
 _MOST_PAIRS = 400
 
+_LIMIT = re.compile(r"\blimits\s*\.\s*(\w+)")
 _SORTS = ("fact", "reading", "observation", "number", "limit", "caution", "cause")
 
 
@@ -146,6 +147,18 @@ def _head(old: Tree, new: Tree, renamed: Mapping[str, str]) -> Iterator[str]:
     for key, before, after in pairs:
         if before != after:
             yield f"{key}: {before} -> {after}"
+
+
+def limits_of(tree: Tree) -> frozenset[str]:
+    """The limits that the decisions of a tree name."""
+    conditions = (
+        branch.condition.text
+        for node in tree.nodes.values()
+        if isinstance(node, Step)
+        for branch in node.branches
+        if isinstance(branch, When)
+    )
+    return frozenset(name for text in conditions for name in _LIMIT.findall(text))
 
 
 def catalogue_edits(old: Catalogue, new: Catalogue) -> Iterator[EntryEdit]:

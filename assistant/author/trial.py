@@ -201,7 +201,7 @@ class Trial(Session):
 
     def _look(self) -> tuple[str, ...]:
         assert self.latest is not None
-        found = attempt(self.latest.file)
+        found = attempt(self.latest.file, self.latest.layers)
         if found.library is None:
             self.take_up(found)
             return ("The file has mistakes; you walk the tree as it was before them.",)

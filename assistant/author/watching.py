@@ -2,20 +2,20 @@
 that write a new file and give it the old one's name.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import chain
 from pathlib import Path
 
-from assistant.source.shipped import catalogue_of
+from assistant.source.shipped import catalogues_of
 
 _Stamps = Mapping[str, tuple[int, int, int]]
 
 
 class Watch:
-    """A folder of trees with the catalogue that it uses."""
+    """Folders of trees in layers, with the catalogues that they use."""
 
-    def __init__(self, folder: Path) -> None:
-        self._folder = folder
+    def __init__(self, layers: Sequence[Path]) -> None:
+        self._layers = tuple(layers)
         self._seen = self._unsettled = self._look()
 
     def changed(self, *, settled: bool = True) -> bool:
@@ -33,7 +33,9 @@ class Watch:
 
     def _look(self) -> _Stamps:
         stamps: dict[str, tuple[int, int, int]] = {}
-        for path in chain(self._folder.glob("*.yaml"), catalogue_of(self._folder).rglob("*.yaml")):
+        trees = (folder.glob("*.yaml") for folder in self._layers)
+        catalogues = (folder.rglob("*.yaml") for folder in catalogues_of(self._layers))
+        for path in chain(*trees, *catalogues):
             try:
                 status = path.stat()
             except OSError:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from assistant.cli.options import home_option, json_option, problems_text, record_path, units_option
+from assistant.source.shipped import shipped_folder
 
 if TYPE_CHECKING:
     from assistant.author.compare import StoredCall
@@ -16,10 +17,13 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("folders", nargs=-1, type=click.Path(path_type=Path), metavar="[OLD] NEW")
 @click.option("--revision", metavar="REV", help="Compare NEW with what it was at this git revision, instead of OLD.")
+@click.option("--own", is_flag=True, help="OLD and NEW are a shop's own folders: each is laid over the shipped one.")
 @json_option
 @units_option
 @home_option
-def compare(folders: tuple[Path, ...], revision: str | None, as_json: bool, units: Any, home: Path | None) -> None:
+def compare(
+    folders: tuple[Path, ...], revision: str | None, own: bool, as_json: bool, units: Any, home: Path | None
+) -> None:
     """Tell which calls end elsewhere in NEW than in OLD, two folders of trees.
 
     Walks the example calls of both folders, and your own stored calls, through both; tells where they part, what they
@@ -40,7 +44,8 @@ def compare(folders: tuple[Path, ...], revision: str | None, as_json: bool, unit
         raise click.UsageError(f"compare wants {wanted}.")
     with ExitStack() as stack:
         before = stack.enter_context(folder_at(revision, folders[0])) if revision else folders[0]
-        old, new = load_edition(before), load_edition(folders[-1])
+        below = [shipped_folder("trees")] if own else []
+        old, new = load_edition(before, below), load_edition(folders[-1], below)
         for name, edition in (("OLD", old), ("NEW", new)):
             if edition.problems:
                 click.echo(f"{name} has mistakes; what has them is left out.", err=True)

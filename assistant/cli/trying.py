@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from assistant.cli.options import folder_of_trees, problems_text, trees_option, units_option
+from assistant.cli.options import Folders, folders_option, problems_text, units_option
 from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
 
@@ -24,11 +24,9 @@ if TYPE_CHECKING:
 @click.option("--facts", "file", type=click.Path(path_type=Path), metavar="FILE", help="YAML: facts: and answers:.")
 @click.option("--plain", is_flag=True, help="Line by line; the file is looked at before each reply.")
 @units_option
-@trees_option
-def try_command(
-    tree: str, node: str | None, file: Path | None, plain: bool, units: Any, trees_folder: Path | None
-) -> None:
-    """Walk a call on a tree while you write it; TREE is a file, or the name of a tree of --trees.
+@folders_option
+def try_command(tree: str, node: str | None, file: Path | None, plain: bool, units: Any, folders: Folders) -> None:
+    """Walk a call on a tree while you write it; TREE is a file, or the name of a tree.
 
     What you save, in the tree or a tree that it uses, its calls or its catalogue, is taken up at once with the answers
     that still apply. Mistakes are shown with their place, and the last state that could be walked stays. Type jump and
@@ -39,9 +37,9 @@ def try_command(
     from assistant.author.attempt import attempt
     from assistant.author.watching import Watch
 
-    path = tree_file(tree, trees_folder)
-    watch = Watch(path.parent)
-    found = attempt(path)
+    path, layers = tree_file(tree, folders)
+    watch = Watch(layers)
+    found = attempt(path, layers)
     given = _given(file, found) if file else {}
     if found.tree is not None and node is not None and node not in found.tree.nodes:
         raise UnknownNameError("node", node, nearest(node, found.tree.nodes))
@@ -53,26 +51,29 @@ def try_command(
     TrialApp(found, watch, node, given, units).run()
 
 
-def tree_file(tree: str, trees_folder: Path | None) -> Path:
-    """The file of a tree that is named by its path, or by its name in a folder of trees.
+def tree_file(tree: str, folders: Folders) -> tuple[Path, list[Path]]:
+    """The file of a tree that is named by its path or by its name, and the folders that it is tried in.
 
     Raises:
-        FileError: it is a folder, or there is no such file.
-        UnknownNameError: the folder has no such tree.
+        FileError: it is a folder, there is no such file, or it counts no more because a shop's own stands for it.
+        UnknownNameError: the folders have no such tree.
     """
+    from assistant.tree.shelf import Shelf
+
     path = Path(tree)
     if path.is_dir():
         raise FileError(f"{path} is a folder; name one tree in it, such as {path / 'NAME.yaml'}.")
-    if path.is_file():
-        return path
-    if path.suffix or len(path.parts) > 1:
+    is_path = path.is_file() or path.suffix == ".yaml" or len(path.parts) > 1
+    if is_path and not path.is_file():
         raise FileError(f"There is no file {path}. `coilside trees new` writes one to begin with.")
-    from assistant.tree.shelf import Shelf
-
-    shelf = Shelf([folder_of_trees(trees_folder)])
-    if tree not in shelf.files:
-        raise UnknownNameError("tree", tree, nearest(tree, shelf.files))
-    return shelf.files[tree]
+    layers = folders.with_path(path if is_path else None).layers
+    files = Shelf(layers).files
+    name = path.stem if is_path else tree
+    if name not in files:
+        raise UnknownNameError("tree", name, nearest(name, files))
+    if is_path and files[name].resolve() != path.resolve():
+        raise FileError(f"{files[name]} stands for {path}: try that one, or leave --shop out.")
+    return files[name], layers
 
 
 def _given(file: Path, found: "Attempt") -> Mapping[str, Sequence[str]]:

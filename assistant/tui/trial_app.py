@@ -80,7 +80,7 @@ class TrialApp(LookApp):
         worker = get_current_worker()
         while not worker.is_cancelled:
             if self._watch.changed():
-                self.post_message(Saved(attempt(self._found.file)))
+                self.post_message(Saved(attempt(self._found.file, self._found.layers)))
             time.sleep(_EVERY)
 
     @on(Saved)

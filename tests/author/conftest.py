@@ -81,6 +81,15 @@ def folder_of_small(folder: Path) -> Path:
     return folder
 
 
+def shop_of_small(folder: Path) -> Path:
+    """A shop's own folder with the small tree, its calls and one limit, to be laid over the shipped one."""
+    (folder / "catalogue").mkdir(parents=True)
+    (folder / "catalogue" / "limits.yaml").write_text(LIMIT, encoding="utf-8")
+    (folder / "small.yaml").write_text(TREE, encoding="utf-8")
+    (folder / "small.calls.yaml").write_text(CALLS, encoding="utf-8")
+    return folder
+
+
 def edit(file: Path, old: str, new: str) -> None:
     """Replace words of a file that must be there."""
     text = file.read_text(encoding="utf-8")

@@ -4,8 +4,10 @@ from pathlib import Path
 
 from assistant.author.compare import Comparison, StoredCall, TreeComparison, compare, load_edition
 from assistant.author.comparison_text import comparison_lines
+from assistant.author.edits import limits_of
 from assistant.call.answers import Answer
-from tests.author.conftest import edit
+from assistant.source.shipped import shipped_folder
+from tests.author.conftest import edit, shop_of_small
 
 BEGUN = (Answer("complaint", "not cold"), Answer("tree", "small"), Answer("refrigerant", "R-22"))
 
@@ -129,6 +131,22 @@ def test_a_call_with_other_answers_is_walked_with_both(old: Path, new: Path) -> 
     comparison = compared(old, new)
     assert comparison.same_ends
     assert small(comparison).examples == 4
+
+
+def test_a_shop_of_ones_own_is_laid_over_the_shipped_trees(tmp_path: Path) -> None:
+    """Its limit moves its own call; shipped trees that do not name the limit go the same way."""
+    below = [shipped_folder("trees")]
+    shops = shop_of_small(tmp_path / "old"), shop_of_small(tmp_path / "new")
+    edit(shops[1] / "catalogue" / "limits.yaml", "value: 20 F", "value: 40 F")
+    comparison = compare(load_edition(shops[0], below), load_edition(shops[1], below))
+    assert {tree.name for tree in comparison.trees} > {"small", "poor_cooling"}
+    assert [tree.name for tree in comparison.trees if tree.elsewhere] == ["small"]
+    assert [edit.name for edit in comparison.catalogue] == ["high_superheat"]
+
+
+def test_a_limit_touches_the_trees_that_name_it(old: Path) -> None:
+    """What no decision of a tree names cannot move its calls."""
+    assert limits_of(load_edition(old).library.trees["small"]) == {"high_superheat"}
 
 
 def test_a_tree_that_cannot_be_walked_is_left_out(old: Path, new: Path) -> None:

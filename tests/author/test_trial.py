@@ -222,7 +222,7 @@ def test_the_words_of_a_trial_are_in_its_help(file: Path) -> None:
 def test_the_line_mode_looks_before_each_reply(file: Path) -> None:
     """A reply typed after a save answers nothing: the question may be another one."""
     trial = begun(file, *TO_THE_WAIT)
-    trial.watch = Watch(file.parent)
+    trial.watch = Watch([file.parent])
     edit(file, "superheat > limits.high_superheat", "superheat > 50")
     response = trial.say("done")
     assert isinstance(response, Accepted)

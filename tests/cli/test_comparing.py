@@ -7,7 +7,7 @@ import pytest
 
 from assistant.call.answers import Answer
 from assistant.records.store import Store
-from tests.author.conftest import edit, folder_of_small
+from tests.author.conftest import edit, folder_of_small, shop_of_small
 from tests.author.test_revision import git
 from tests.cli.running import Run
 
@@ -84,6 +84,15 @@ def test_mistakes_are_told_where_they_are(run: Run, folders: tuple[Path, Path], 
     edit(folders[1] / "small.yaml", "go: chocked", "go: choked")
     ran = run("trees", "compare", "--revision", "HEAD", folders[1], "--home", tmp_path)
     assert f"HEAD:{folders[1]}/small.yaml:14:13" in ran.err
+
+
+def test_two_states_of_a_shop(run: Run, tmp_path: Path) -> None:
+    """With --own both folders are laid over the shipped one, whose trees are counted too."""
+    shops = shop_of_small(tmp_path / "old"), shop_of_small(tmp_path / "new")
+    ran = run("trees", "compare", "--own", *shops, "--home", tmp_path)
+    assert (ran.code, ran.err) == (0, "")
+    assert ran.out.startswith("Nothing has changed: ")
+    assert int(ran.out.split()[3]) > 1
 
 
 def test_wrong_usage(run: Run, folders: tuple[Path, Path]) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.author.conftest import edit, folder_of_small
+from tests.author.conftest import edit, folder_of_small, shop_of_small
 from tests.cli.running import Ran, Run
 
 Typed = Callable[..., Ran]
@@ -102,6 +102,15 @@ def test_slips_are_told(typed: Typed, file: Path, tmp_path: Path) -> None:
 def test_a_tree_of_a_folder_is_found_by_name(typed: Typed, file: Path) -> None:
     """--trees names the folder, and TREE the tree in it."""
     assert typed("small", "--trees", file.parent).out.startswith("Which refrigerant")
+
+
+def test_a_tree_of_a_shop_is_tried_over_the_others(typed: Typed, tmp_path: Path) -> None:
+    """Its own limit and the shipped readings; a shipped tree that it stands for is not tried by mistake."""
+    shop = shop_of_small(tmp_path / "shop")
+    for tree in (shop / "small.yaml", "small"):
+        assert typed(tree, "--shop", shop, lines=("22", "clean", "68.6", "50")).out.endswith("only tried.\n")
+    folder = folder_of_small(tmp_path / "trees")
+    assert "stands for" in typed(folder / "small.yaml", "--shop", shop).err
 
 
 def test_a_tree_with_mistakes_is_not_walked_line_by_line(typed: Typed, file: Path) -> None:

@@ -28,7 +28,7 @@ def file(tmp_path: Path) -> Path:
 
 def trying(file: Path, node: str | None = None, **given: tuple[str, ...]) -> TrialApp:
     """The application on a tree."""
-    return TrialApp(attempt(file), Watch(file.parent), node, given)
+    return TrialApp(attempt(file), Watch([file.parent]), node, given)
 
 
 async def until(pilot: Trying, holds: Callable[[], bool]) -> None:
