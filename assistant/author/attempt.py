@@ -55,11 +55,11 @@ def attempt(file: Path, layers: Sequence[Path] = ()) -> Attempt:
     # Where the file is gone, one of the same name in a lower layer is not the tree that is being written.
     names = used_by([name], shelf) if shelf.files.get(name) == file else ()
     parts = [shelf.files[part] for part in names if part in shelf.files]
-    found = [problem for path in parts or [file] for problem in review_file(path, catalogue, layers).problems]
+    found = [problem for path in parts or [file] for problem in review_file(path, catalogue, shelf=shelf).problems]
     is_readable = bool(parts) and not any(shelf.read(path.stem)[1] for path in parts)
     whole = link(shelf[name], shelf) if is_readable and not stopping(found) else None
     if name in shelf.calls:
-        found.extend(review_file(shelf.calls[name], catalogue, layers).problems)
+        found.extend(review_file(shelf.calls[name], catalogue, shelf=shelf).problems)
     paths = {str(path) for path in parts} | {problem.place.path for problem in (*problems, *found)}
     return Attempt(
         file,

@@ -1,6 +1,6 @@
 """Comparing two states of a folder of trees: which calls end elsewhere, where they part, and what was edited."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -117,8 +117,17 @@ def load_edition(folder: Path, below: Sequence[Path] = ()) -> Edition:
     return Edition(folder, library, calls, tuple(sorted(problems)))
 
 
-def compare(old: Edition, new: Edition, stored: Iterable[StoredCall] = (), system: UnitSystem = "us") -> Comparison:
-    """Compare two states of a folder over their example calls and the calls of a record."""
+def compare(
+    old: Edition,
+    new: Edition,
+    stored: Iterable[StoredCall] = (),
+    system: UnitSystem = "us",
+    progress: Callable[[str], None] = lambda tree: None,
+) -> Comparison:
+    """Compare two states of a folder over their example calls and the calls of a record.
+
+    `progress` is told the name of each tree whose calls are walked, which may take a second for thirty calls.
+    """
     edited = tuple(catalogue_edits(old.library.catalogue, new.library.catalogue))
     by_tree: dict[str | None, list[StoredCall]] = {}
     for call in stored:
@@ -133,6 +142,7 @@ def compare(old: Edition, new: Edition, stored: Iterable[StoredCall] = (), syste
         changes: list[CallChange] = []
         # The same trees over the same catalogue walk the same way: a walk is a pure function of them.
         if _files(then) != _files(now) or any(_touches(edit, now) for edit in edited):
+            progress(now.name)
             pair = _Pair(old.library, new.library, now.name, new_names(then, renamed), system)
             changes.extend(pair.changes(calls, kept))
         elsewhere = tuple(change for change in changes if change.is_elsewhere)

@@ -1,6 +1,7 @@
 """`coilside trees compare`: what an edit of trees does to the calls that are known."""
 
 import json
+import sys
 from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -52,7 +53,7 @@ def compare(
                 told = problems_text(list(edition.problems))
                 # The copy of a revision has a passing name; the revision's own tells more.
                 click.echo(told.replace(str(before), f"{revision}:{folders[0]}") if revision else told, err=True)
-        comparison = compared(old, new, _stored(home), units)
+        comparison = compared(old, new, _stored(home), units, _waiting)
     if as_json:
         click.echo(json.dumps(comparison_values(comparison), indent=2, ensure_ascii=False))
     else:
@@ -60,6 +61,12 @@ def compare(
             click.echo(line)
     if not comparison.same_ends or old.problems or new.problems:
         raise click.exceptions.Exit(1)
+
+
+def _waiting(tree: str) -> None:
+    """Say what takes so long to somebody who waits; a file or pipe does not."""
+    if sys.stderr.isatty():
+        click.echo(f"walking the calls of {tree} ...", err=True)
 
 
 def _stored(home: Path | None) -> "list[StoredCall]":

@@ -55,9 +55,13 @@ def notes_on(tree: Tree, vocabulary: Vocabulary) -> list[Problem]:
     return _sorted(note for rule in NOTES for note in rule(tree, vocabulary))
 
 
-def review_file(path: Path, vocabulary: Vocabulary, folders: Sequence[Path] = ()) -> Review:
-    """Check one file, and note what there is to note; it may use the trees of some folders, else those beside it."""
-    shelf = Shelf(folders or [path.parent])
+def review_file(path: Path, vocabulary: Vocabulary, folders: Sequence[Path] = (), shelf: Shelf | None = None) -> Review:
+    """Check one file, and note what there is to note; it may use the trees of some folders, else those beside it.
+
+    Who has these trees on a shelf already hands that in, so that no file is read twice.
+    """
+    if shelf is None:
+        shelf = Shelf(folders or [path.parent])
     if path.name.endswith(ENDING):
         name = path.name.removesuffix(ENDING)
         return Review(_sorted(_check_calls(path, _linked(name, shelf), vocabulary)))
