@@ -127,6 +127,14 @@ def doubling(folder: Path) -> Path:
     return folder / "t13.yaml"
 
 
+def heating_used(folder: Path) -> Path:
+    modes = {"example": "mode: cooling", "other": "mode: heating"}
+    for name, nodes in (("other", "  first:\n    no_fault: Fine.\n"), ("example", "  first:\n    use: other\n")):
+        head = HEAD.replace("tree: example", f"tree: {name}\n{modes[name]}")
+        (folder / f"{name}.yaml").write_text(head + nodes, encoding="utf-8")
+    return folder / "example.yaml"
+
+
 # What cannot be shown on a page: how a file comes to give such a code.
 MADE: dict[str, Callable[[Path], Path]] = {
     "file-encoding": latin,
@@ -137,6 +145,7 @@ MADE: dict[str, Callable[[Path], Path]] = {
     "yaml-many": written("\n".join(f"- &mark{n} a" for n in range(300))),
     "call-no-tree": lonely_calls,
     "tree-use-large": doubling,
+    "tree-use-mode": heating_used,
 }
 # Only a folder, a device, or a file that vanishes or is locked gives these: the tests of reading files hold them.
 READ_ALONE = {"file-folder", "file-special", "file-missing", "file-unreadable"}

@@ -4,6 +4,7 @@ from textwrap import dedent, indent
 
 import pytest
 
+from assistant.catalogue.catalogue import Catalogue
 from assistant.source.problem import Problem
 from assistant.tree.check import check_tree
 from assistant.tree.linking import MOST_NODES, link, ring_behind, size_of
@@ -302,3 +303,24 @@ def test_mistakes_inside_a_used_tree_are_told_there_alone() -> None:
     )
     assert set(codes(check_tree(tree("bulb", broken), WORDS))) == {"tree-caution"}
     assert check_tree(tree("caller", CALLER), WORDS, by_name(tree("bulb", broken))) == []
+
+
+@pytest.mark.parametrize(
+    ("caller", "asked", "told"),
+    [
+        ("mode: heating", "", []),
+        ("mode: cooling", "", ["tree-use-mode"]),
+        ("", "", ["tree-use-mode"]),
+        ("", "facts: [mode]", []),
+    ],
+)
+def test_a_tree_for_one_mode_is_used_in_that_mode(
+    catalogue: Catalogue, caller: str, asked: str, told: list[str]
+) -> None:
+    """A tree for heating is used by one for heating, or by one that asks how the system runs."""
+    head = "tree: {}\nversion: 1\ntitle: T\ncomplaints: [warm]\n{}\n{}\nstart: a\nnodes:\n  a:\n    {}\n"
+    user, _ = read_tree_string(head.format("user", caller, asked, "use: part"), "user.yaml")
+    part, _ = read_tree_string(head.format("part", "mode: heating", "", "no_fault: Fine."), "part.yaml")
+    assert user is not None
+    assert part is not None
+    assert codes(check_tree(user, catalogue, by_name(part))) == told

@@ -40,6 +40,12 @@ USES = (
         soon is more than any call needs.""",
     ),
     explained(
+        "tree-use-mode",
+        "A used tree is for another mode",
+        """A reading means one thing while the system cools and another while it heats. So a tree for one mode is used
+        by trees for the same mode, or by such as ask for the mode and decide by it.""",
+    ),
+    explained(
         "tree-use-ring",
         "A tree uses itself",
         """Directly or through others, the tree would begin inside itself again and never end. To come back to a step,

@@ -4,8 +4,10 @@ from collections.abc import Iterator, Mapping
 
 from assistant.source.nearest import nearest
 from assistant.source.problem import Problem, shortened
+from assistant.tree.condition import tests
+from assistant.tree.expression import Is
 from assistant.tree.linking import MOST_NODES, link, ring_behind, size_of, uses_of
-from assistant.tree.model import NoFaultLeaf, Tree, UndecidedLeaf, Use
+from assistant.tree.model import MODE, Node, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use, When
 
 
 def check(tree: Tree, trees: Mapping[str, Tree]) -> Iterator[Problem]:
@@ -22,6 +24,8 @@ def check(tree: Tree, trees: Mapping[str, Tree]) -> Iterator[Problem]:
         return
     for use in uses:
         used = trees.get(use.tree.text)
+        if used is not None:
+            yield from _runs_otherwise(tree, use, used)
         whole = None if used is None else link(used, trees)
         if whole is not None:
             yield from _waits_in_vain(use, whole)
@@ -54,6 +58,31 @@ def _goes_round(tree: Tree, uses: tuple[Use, ...], ring: tuple[str, ...]) -> Pro
     said = ", which ".join(f'uses "{name}"' for name in steps[1:])
     lead = f'"{steps[0]}" {said}' if len(ring) > 1 else f'"{steps[0]}" uses itself'
     return Problem("tree-use-ring", use.tree.place, f"{lead}, so it would never end", "use no tree inside itself")
+
+
+def _runs_otherwise(tree: Tree, use: Use, used: Tree) -> Iterator[Problem]:
+    """Report a tree for one mode that is used where the system may run in the other."""
+    if used.mode is None or not used.mode.text or (tree.mode is not None and tree.mode.text == used.mode.text):
+        return
+    lead = f'the tree "{used.name}" is for {used.mode.text}'
+    if tree.mode is not None:
+        message = f"{lead}, and this one for {shortened(tree.mode.text, 40)}"
+        yield Problem("tree-use-mode", use.tree.place, message, "use a tree for the same mode")
+    elif MODE not in {fact.text for fact in tree.facts} and not any(_asks_mode(node) for node in tree.nodes.values()):
+        message = f"{lead}, and this one neither says nor asks how the system runs"
+        yield Problem("tree-use-mode", use.tree.place, message, f"write: mode: {used.mode.text}, or: facts: [{MODE}]")
+
+
+def _asks_mode(node: Node) -> bool:
+    return isinstance(node, Step) and (
+        any(name.text == MODE for name in node.ask)
+        or any(
+            isinstance(test, Is) and test.name == MODE
+            for branch in node.branches
+            if isinstance(branch, When)
+            for test in tests(branch.condition.root)
+        )
+    )
 
 
 def _waits_in_vain(use: Use, whole: Tree) -> Iterator[Problem]:
