@@ -33,6 +33,7 @@ class Catalogue:
 
     The order of `readings` is the order in which a tech takes them. `inputs` tells what each worked number is worked
     from; the formulas are not known on this floor, so whoever has them puts it in, and without it nobody asks.
+    `left_out` are names of entries that are written down with a mistake, so that nothing stands for them here.
     """
 
     facts: Mapping[str, Fact] = field(default_factory=dict)
@@ -44,6 +45,7 @@ class Catalogue:
     causes: Mapping[str, Cause] = field(default_factory=dict)
     words: Mapping[str, SameWords] = field(default_factory=dict)
     inputs: Mapping[str, Collection[str]] = field(default_factory=dict)
+    left_out: frozenset[str] = field(default=frozenset(), compare=False)
 
     @cached_property
     def taking_order(self) -> Mapping[str, int]:

@@ -76,7 +76,8 @@ def _laid_over(below: Catalogue, layer: Catalogue) -> tuple[Catalogue, list[Prob
         bad = {problem.place for problem in problems}
         left = {file: {n: e for n, e in own.items() if e.place not in bad} for file, own in entries.items()}
         merged: dict[str, Any] = {file: {**_entries(below, file), **own} for file, own in left.items()}
-        catalogue = replace(below, **merged)
+        dropped = {name for file, own in entries.items() for name in own if name not in left[file]}
+        catalogue = replace(below, **merged, left_out=below.left_out | layer.left_out | dropped)
         fresh = [problem for problem in name_problems(catalogue) if problem.place not in bad | known]
         if not fresh:
             return catalogue, problems

@@ -1,7 +1,9 @@
 """Reading `catalogue/*.yaml` into a `Catalogue`, every mistake a problem with its place."""
 
+import re
 from collections.abc import Callable
 from collections.abc import Mapping as MappingOf
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -38,9 +40,10 @@ def load_catalogue(folder: Path) -> tuple[Catalogue, list[Problem]]:
 def read_entries(folder: Path, *, strictly: bool = False) -> tuple[Catalogue, list[Problem]]:
     """Read the entries of a folder, which may refer to others that are not there; `strictly`, without any mistake."""
     problems: list[Problem] = []
+    left_out: set[str] = set()
 
     def file(name: str, build: Callable[[str, Fields], _E | None]) -> MappingOf[str, _E]:
-        return _file(folder, name, build, problems, strictly=strictly)
+        return _file(folder, name, build, problems, left_out, strictly=strictly)
 
     catalogue = Catalogue(
         facts=file("facts", _fact),
@@ -52,7 +55,7 @@ def read_entries(folder: Path, *, strictly: bool = False) -> tuple[Catalogue, li
         causes=file("causes", _cause),
         words=file("words", _same_words),
     )
-    return catalogue, problems
+    return replace(catalogue, left_out=frozenset(left_out)), problems
 
 
 def _file(
@@ -60,6 +63,7 @@ def _file(
     name: str,
     build: Callable[[str, Fields], _E | None],
     problems: list[Problem],
+    left_out: set[str],
     *,
     strictly: bool,
 ) -> MappingOf[str, _E]:
@@ -77,7 +81,8 @@ def _file(
             continue
         for key, value in node.entries:
             own: list[Problem] = []
-            if NAME.fullmatch(key.text) is None:
+            is_name = NAME.fullmatch(key.text) is not None
+            if not is_name:
                 own.append(_not_a_name(key))
             fields = Fields(key.text, value, own, FILES[name])
             fields.check_keys()
@@ -85,8 +90,10 @@ def _file(
             problems.extend(own)
             if key.text in entries:
                 problems.append(_twice(key.text, key.mark))
-            elif entry is not None and not (strictly and own):
+            elif entry is not None and is_name and not (strictly and own):
                 entries[key.text] = entry
+            else:
+                left_out.add(key.text if is_name else _meant(key.text))
     return entries
 
 
@@ -217,9 +224,15 @@ def name_problems(catalogue: Catalogue) -> list[Problem]:
     return problems
 
 
+def _meant(text: str) -> str:
+    """The name that stands where one cannot be: `Box temperature` is meant as box_temperature."""
+    return "_".join(re.findall(r"[a-z0-9]+", text.lower()))
+
+
 def _not_a_name(key: Scalar) -> Problem:
     message = f"{shortened(key.text)!r} cannot be a name: small letters, digits and _ make one, a letter first"
-    return Problem("shape-name", key.mark, message, "write, for example: room_temperature")
+    meant = _meant(key.text)
+    return Problem("shape-name", key.mark, message, f"write: {meant}" if NAME.fullmatch(meant) else None)
 
 
 def _twice(name: str, place: Place) -> Problem:

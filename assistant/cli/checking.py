@@ -1,6 +1,7 @@
 """`coilside trees check` and `coilside trees explain`: what is wrong with trees, and why it matters."""
 
 import json
+from collections.abc import Collection
 from dataclasses import replace
 from pathlib import Path
 
@@ -19,6 +20,10 @@ from assistant.tree.manual import one_line, page
 from assistant.tree.shelf import Shelf
 from assistant.tree.usage import unused
 from assistant.worksheet.inputs import all_inputs
+
+FOR_A_SHOP = """
+The catalogue in this folder was taken for the whole catalogue, and it has no worked numbers. When it is to add to the
+shipped one, check it as your shop's folder: coilside trees check --shop FOLDER"""
 
 
 @click.command()
@@ -53,8 +58,16 @@ def check(path: Path | None, form: str, with_unused: bool, shop_folder: Path | N
                 click.echo(as_github(_from_here(note), "notice"))
         case _:
             _as_text(review)
+            if review.problems and shop_folder is None and path is not None and is_of_a_shop(path):
+                click.echo(FOR_A_SHOP, err=True)
     if review.problems:
         raise click.exceptions.Exit(1)
+
+
+def is_of_a_shop(path: Path) -> bool:
+    """Whether the catalogue beside a tree has entries and no worked numbers: one that adds to another."""
+    own = (path if path.is_dir() else path.parent) / "catalogue"
+    return own.is_dir() and not any(name.exists() for name in (own / "numbers.yaml", own / "numbers"))
 
 
 def _from_here(problem: Problem) -> Problem:
@@ -101,7 +114,7 @@ def check_path(path: Path | None, *, shop: Path | None = None, with_unused: bool
     catalogue = replace(catalogue, inputs=all_inputs())
     if path is not None and not path.is_dir():
         review = review_file(path, catalogue, layers)
-        return replace(review, problems=sorted([*problems, *review.problems]))
+        return replace(review, problems=sorted([*problems, *_own(review.problems, catalogue.left_out)]))
     shelf = Shelf(layers)
     if not shelf.files and not shelf.calls:
         raise FileError(f"There is no tree in the folder {path}: a tree is a file that ends in .yaml.")
@@ -114,7 +127,17 @@ def check_path(path: Path | None, *, shop: Path | None = None, with_unused: bool
     )
     told = notes_on_replaced([*replaced, *trees])
     notes = [*review.notes, *told, *(unused(review.trees, catalogue) if with_unused else ())]
-    return replace(review, problems=sorted([*problems, *review.problems]), notes=sorted(notes))
+    problems = [*problems, *_own(review.problems, catalogue.left_out)]
+    return replace(review, problems=sorted(problems), notes=sorted(notes))
+
+
+def _own(problems: list[Problem], left_out: Collection[str]) -> list[Problem]:
+    """Those problems that are not only there because an entry of the catalogue has a mistake, which is told there."""
+    return [
+        problem
+        for problem in problems
+        if problem.code != "name-unknown" or not any(f'"{name}"' in problem.message for name in left_out)
+    ]
 
 
 @click.command()
