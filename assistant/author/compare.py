@@ -14,7 +14,7 @@ from assistant.call.loading import load_library
 from assistant.call.walk import Conversation, walk
 from assistant.errors import FileError
 from assistant.quantity import UnitSystem
-from assistant.source.problem import Problem
+from assistant.source.problem import Problem, shortened
 from assistant.tree.examples import ExampleCall, read_calls
 from assistant.tree.model import Tree
 from assistant.tree.shelf import Shelf
@@ -81,18 +81,29 @@ class TreeComparison:
 
 
 @dataclass(frozen=True, slots=True)
+class GoneTree:
+    """A tree that only the old state has, and how many calls followed it: these end nowhere now."""
+
+    name: str
+    examples: int
+    stored: int
+
+
+@dataclass(frozen=True, slots=True)
 class Comparison:
     """Two states of a folder."""
 
     trees: tuple[TreeComparison, ...]
-    only_old: tuple[str, ...]
+    only_old: tuple[GoneTree, ...]
     only_new: tuple[str, ...]
     catalogue: tuple[EntryEdit, ...]
 
     @property
     def same_ends(self) -> bool:
         """Whether every call ends where it did."""
-        return not any(tree.elsewhere for tree in self.trees)
+        return not any(tree.elsewhere for tree in self.trees) and not any(
+            tree.examples or tree.stored for tree in self.only_old
+        )
 
 
 def load_edition(folder: Path, below: Sequence[Path] = ()) -> Edition:
@@ -150,7 +161,11 @@ def compare(
         trees.append(TreeComparison(now.name, edits[now.name], len(calls), len(kept), elsewhere, other_way))
     return Comparison(
         tuple(trees),
-        tuple(name for name in old.library.trees if name not in new.library.trees),
+        tuple(
+            GoneTree(name, len(old.calls.get(name, ())), len(by_tree.get(name, ())))
+            for name in old.library.trees
+            if name not in new.library.trees
+        ),
         tuple(name for name in new.library.trees if name not in old.library.trees),
         edited,
     )
@@ -176,7 +191,7 @@ class _Pair:
         for call in stored:
             then = walk(self.old, call.answers, self.system)
             now = walk(self.new, carried(call.answers, self.names), self.system)
-            yield from self._change(f"{call.number}: {call.title}", then, now, None, is_stored=True)
+            yield from self._change(f"{call.number}: {shortened(call.title, 40)}", then, now, None, is_stored=True)
 
     def _change(
         self, call: str, old: Conversation, new: Conversation, must_reach: str | None, *, is_stored: bool

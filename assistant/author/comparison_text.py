@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from assistant.author.compare import CallChange, Comparison, TreeComparison
+from assistant.author.compare import CallChange, Comparison, GoneTree, TreeComparison
 from assistant.author.edits import EntryEdit, NodeEdit
 from assistant.author.parting import End, Saw
 
@@ -11,13 +11,18 @@ from assistant.author.parting import End, Saw
 def comparison_lines(comparison: Comparison) -> Iterator[str]:
     """What differs, as lines to be wrapped; a folder without any difference gives the one line that says so."""
     blocks = [*(_tree(tree) for tree in comparison.trees if _differs(tree)), _catalogue(comparison.catalogue)]
-    blocks.append([f"The tree {name} is gone." for name in comparison.only_old])
+    blocks.append([_gone(tree) for tree in comparison.only_old])
     blocks.append([f"The tree {name} is new." for name in comparison.only_new])
     for block in blocks:
         if block:
             yield from block
             yield ""
     yield _verdict(comparison)
+
+
+def _gone(tree: GoneTree) -> str:
+    calls = _counted((tree.examples, "example call"), (tree.stored, "stored call"))
+    return f"The tree {tree.name} is gone, and with it {calls}."
 
 
 def _differs(tree: TreeComparison) -> bool:
@@ -30,13 +35,16 @@ def _verdict(comparison: Comparison) -> str:
         (sum(tree.examples for tree in trees), "example call"), (sum(tree.stored for tree in trees), "stored call")
     )
     gone_elsewhere = sum(len(tree.elsewhere) for tree in trees)
+    ending_nowhere = sum(tree.examples + tree.stored for tree in comparison.only_old)
     is_edited = any(map(_differs, trees)) or comparison.catalogue or comparison.only_old or comparison.only_new
     over = f"{_number(len(trees), 'tree')}, {walked}"
     if not is_edited:
         return f"Nothing has changed: {over}."
-    if not gone_elsewhere:
+    if comparison.same_ends:
         return f"Every call ends where it did: {over}."
-    return f"{_number(gone_elsewhere, 'call')} end{'s' if gone_elsewhere == 1 else ''} elsewhere: {over}."
+    counts = ((gone_elsewhere, "elsewhere"), (ending_nowhere, "nowhere"))
+    told = [f"{_number(count, 'call')} {'ends' if count == 1 else 'end'} {where}" for count, where in counts if count]
+    return f"{' and '.join(told)}: {over}."
 
 
 def _tree(tree: TreeComparison) -> list[str]:
@@ -152,7 +160,10 @@ def comparison_values(comparison: Comparison) -> dict[str, Any]:
     return {
         "same_ends": comparison.same_ends,
         "trees": [_tree_values(tree) for tree in comparison.trees],
-        "only_old": list(comparison.only_old),
+        "only_old": [
+            {"tree": tree.name, "example_calls": tree.examples, "stored_calls": tree.stored}
+            for tree in comparison.only_old
+        ],
         "only_new": list(comparison.only_new),
         "catalogue": [
             {"what": edit.what, "sort": edit.sort, "name": edit.name, "how": edit.how} for edit in comparison.catalogue

@@ -20,10 +20,14 @@ def folder_at(revision: str, folder: Path) -> Iterator[Path]:
     """
     if not folder.is_dir():
         raise FileError(f"{folder} is not a folder of trees.")
-    found = _git(folder, "rev-parse", "--show-prefix")
-    if found is None:
-        raise FileError(f"{folder} lies in no git repository, so it has no revisions. Name two folders instead.")
-    prefix = found.decode("utf-8").removesuffix("\n")
+    found = _run(folder, "rev-parse", "--show-prefix")
+    if found.returncode:
+        # It may be a repository that git refuses to open, and git says why.
+        said = found.stderr.decode("utf-8", "replace").strip().partition("\n")[0]
+        raise FileError(
+            f"{folder} lies in no git repository, so it has no revisions: {said}. Name two folders instead."
+        )
+    prefix = found.stdout.decode("utf-8").removesuffix("\n")
     commit = _commit(folder, revision)
     listed = _git(folder, "ls-tree", "-r", "-z", "--full-tree", f"{commit}:{prefix}")
     if not listed:
@@ -50,12 +54,13 @@ def _commit(folder: Path, revision: str) -> str:
 
 def _trees_and_catalogue(listed: bytes) -> Iterator[tuple[PurePosixPath, str]]:
     """The files that a folder of trees is read from, each with the name of its object."""
-    for entry in listed.split(b"\0"):
+    for entry in listed.rstrip(b"\0").split(b"\0"):
         facts, _, name = entry.partition(b"\t")
+        mode, kind, oid = facts.decode("ascii").split()
         path = PurePosixPath(name.decode("utf-8", "replace"))
-        mode, kind, oid = facts.decode("ascii").split() if facts else ("", "", "")
-        is_near = len(path.parts) == 1 or path.parts[:-1] == ("catalogue",)
-        if kind == "blob" and mode.startswith("100") and is_near and path.suffix == ".yaml":
+        is_wanted = len(path.parts) == 1 or path.parts[0] == "catalogue"
+        # A link or a submodule is no file of the revision itself.
+        if kind == "blob" and mode.startswith("100") and is_wanted and path.suffix == ".yaml":
             yield path, oid
 
 
@@ -70,13 +75,18 @@ def _contents(folder: Path, oids: list[str]) -> Iterator[bytes]:
 
 
 def _git(folder: Path, *arguments: str, typed: bytes = b"") -> bytes | None:
-    """What git prints; `None` when it refuses.
+    """What git prints; `None` when it refuses."""
+    done = _run(folder, *arguments, typed=typed)
+    return done.stdout if done.returncode == 0 else None
+
+
+def _run(folder: Path, *arguments: str, typed: bytes = b"") -> "subprocess.CompletedProcess[bytes]":
+    """Run git in a folder.
 
     Raises:
         FileError: there is no git on this machine.
     """
     try:
-        done = subprocess.run(["git", "-C", str(folder), *arguments], input=typed, capture_output=True, check=False)
+        return subprocess.run(["git", "-C", str(folder), *arguments], input=typed, capture_output=True, check=False)
     except FileNotFoundError:
         raise FileError("Revisions are read with git, which is not installed here. Name two folders instead.") from None
-    return done.stdout if done.returncode == 0 else None

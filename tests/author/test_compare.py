@@ -2,12 +2,11 @@
 
 from pathlib import Path
 
-from assistant.author.compare import Comparison, StoredCall, TreeComparison, compare, load_edition
+from assistant.author.compare import Comparison, GoneTree, StoredCall, TreeComparison, compare, load_edition
 from assistant.author.comparison_text import comparison_lines
 from assistant.author.edits import limits_of
 from assistant.call.answers import Answer
-from assistant.source.shipped import shipped_folder
-from tests.author.conftest import edit, shop_of_small
+from tests.author.conftest import LIMIT, edit
 
 BEGUN = (Answer("complaint", "not cold"), Answer("tree", "small"), Answer("refrigerant", "R-22"))
 
@@ -133,15 +132,15 @@ def test_a_call_with_other_answers_is_walked_with_both(old: Path, new: Path) -> 
     assert small(comparison).examples == 4
 
 
-def test_a_shop_of_ones_own_is_laid_over_the_shipped_trees(tmp_path: Path) -> None:
-    """Its limit moves its own call; shipped trees that do not name the limit go the same way."""
-    below = [shipped_folder("trees")]
-    shops = shop_of_small(tmp_path / "old"), shop_of_small(tmp_path / "new")
-    edit(shops[1] / "catalogue" / "limits.yaml", "value: 20 F", "value: 40 F")
-    comparison = compare(load_edition(shops[0], below), load_edition(shops[1], below))
-    assert {tree.name for tree in comparison.trees} > {"small", "poor_cooling"}
-    assert [tree.name for tree in comparison.trees if tree.elsewhere] == ["small"]
-    assert [edit.name for edit in comparison.catalogue] == ["high_superheat"]
+def test_a_shop_of_ones_own_is_laid_over_other_trees(old: Path, tmp_path: Path) -> None:
+    """A limit in the shop's folder moves a call of a tree that lies below it."""
+    for value in ("20 F", "40 F"):
+        catalogue = tmp_path / value / "catalogue"
+        catalogue.mkdir(parents=True)
+        (catalogue / "limits.yaml").write_text(LIMIT.replace("20 F", value), encoding="utf-8")
+    comparison = compare(load_edition(tmp_path / "20 F", [old]), load_edition(tmp_path / "40 F", [old]))
+    assert [change.call for change in small(comparison).elsewhere] == ["no bulb to be warmed"]
+    assert [(edit.name, edit.how) for edit in comparison.catalogue] == [("high_superheat", "20 F -> 40 F")]
 
 
 def test_a_limit_touches_the_trees_that_name_it(old: Path) -> None:
@@ -155,7 +154,19 @@ def test_a_tree_that_cannot_be_walked_is_left_out(old: Path, new: Path) -> None:
     edition = load_edition(new)
     assert [problem.code for problem in edition.problems] == ["name-unknown"]
     comparison = compare(load_edition(old), edition)
-    assert (comparison.trees, comparison.only_old) == ((), ("small",))
+    assert (comparison.trees, comparison.only_old) == ((), (GoneTree("small", 3, 0),))
+
+
+def test_the_calls_of_a_tree_that_is_gone_end_nowhere(old: Path, new: Path) -> None:
+    """A deleted tree takes its calls along, the stored ones too."""
+    (new / "small.yaml").rename(new / "large.yaml")
+    edit(new / "large.yaml", "tree: small", "tree: large")
+    (new / "small.calls.yaml").unlink()
+    comparison = compared(old, new, StoredCall(7, "not cold", BEGUN))
+    assert not comparison.same_ends
+    assert "The tree small is gone, and with it 3 example calls and 1 stored call." in text(comparison)
+    assert "The tree large is new." in text(comparison)
+    assert text(comparison).endswith("4 calls end nowhere: 0 trees, no calls.")
 
 
 def _readings(temperature: str) -> tuple[Answer, ...]:

@@ -21,6 +21,10 @@ def git(folder: Path, *arguments: str) -> str:
 def trees(tmp_path: Path) -> Path:
     """A repository with a folder of trees, committed as v1, and edited since without a commit."""
     folder = folder_of_small(tmp_path / "repository" / "trees")
+    (folder / "catalogue" / "causes").mkdir(exist_ok=True)
+    (folder / "catalogue" / "causes" / "late.yaml").write_text("# None yet.\n", encoding="utf-8")
+    (folder / "notes").mkdir()
+    (folder / "notes" / "other.yaml").write_text("a: b\n", encoding="utf-8")
     git(folder.parent, "init", "-q")
     git(folder.parent, "add", ".")
     git(folder.parent, "commit", "-qm", "first")
@@ -36,6 +40,8 @@ def test_a_revision_is_read_beside_the_working_copy(trees: Path) -> None:
         assert "version: 1" in (copy / "small.yaml").read_text(encoding="utf-8")
         assert (copy / "small.calls.yaml").read_bytes() == (trees / "small.calls.yaml").read_bytes()
         assert (copy / "catalogue" / "limits.yaml").is_file()
+        assert (copy / "catalogue" / "causes" / "late.yaml").is_file()
+        assert not (copy / "notes").exists()
     assert not copy.exists()
     assert "version: 2" in (trees / "small.yaml").read_text(encoding="utf-8")
     assert git(trees, "status", "--porcelain") == before
@@ -74,4 +80,11 @@ def test_a_folder_that_was_not_there_is_told(trees: Path) -> None:
     late = trees.parent / "late"
     late.mkdir()
     with pytest.raises(FileError, match="At v1 there was no folder late"), folder_at("v1", late):
+        pass
+
+
+def test_without_git_two_folders_can_be_named(trees: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A machine without git is told what to do instead."""
+    monkeypatch.setenv("PATH", "")
+    with pytest.raises(FileError, match="not installed here"), folder_at("v1", trees):
         pass
