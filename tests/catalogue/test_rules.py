@@ -44,6 +44,9 @@ def test_the_shipped_catalogue_has_no_mistakes(catalogue: Catalogue) -> None:
          "shape-form: irreversible of opening_circuit is yes or no"),
         ("readings", "plausible: [0 psig, 700 psig]", "plausible: [700 psig, 700 psig]",
          "catalogue-range: plausible of liquid_pressure: nothing lies between 700 psig and 700 psig"),
+        ("readings", "plausible: [0 psig, 700 psig]", "plausible: [-15 psig, 700 psig]",
+         "catalogue-range: plausible of liquid_pressure: -15 psig is below a perfect vacuum; at this site a gauge "
+         "cannot read less than -14.7 psig."),
         ("readings", "  accuracy: 7.0 psi\n", "", "shape-missing-key: liquid_pressure has no accuracy"),
         ("limits", "source: California Title 24", "sauce: California Title 24",
          "shape-missing-key: settle_time has no source"),
