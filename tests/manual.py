@@ -2,10 +2,9 @@
 
 What is to be done with a fenced block stands in a comment in front of it:
 
-- `file PATH`: a file that is written; it has no problem;
+- `file PATH`: a file that is written; a tree, or what lies in a shop's folder over the shipped one, has no problem;
 - `node`, `nodes`: what stands at the node `first`, or several nodes; no problem. `wrong node: CODE` gives that one;
 - `conditions`: one condition a line, each without a problem;
-- `add SORT`: entries of a file of the catalogue, without a problem;
 - `copy FROM TO`, `edit PATH`: a folder is copied; a line of a file is replaced, as the diff says;
 - `run`, `run, exit CODE`: commands, which end so;
 - `shows`: lines that the last of the commands before it has printed.
@@ -22,10 +21,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.catalogue.layers import load_layers
 from assistant.cli.checking import check_path
 from assistant.cli.main import main
 from assistant.source.shipped import shipped_folder
-from assistant.tree.codes.explanation import HEAD, Part, whole
+from assistant.tree.codes.explanation import Part, whole
 
 _BLOCK = re.compile(r"((?:^<!-- .*? -->\n)*)^```(\w*)\n(.*?)^```$", re.DOTALL | re.MULTILINE)
 _COMMENT = re.compile(r"<!-- (.*?) -->")
@@ -73,7 +73,12 @@ class Reader:
         file = self.folder / name
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_text(text, encoding="utf-8")
-        if file.parent != self.folder:
+        top = self.folder / Path(name).parts[0]
+        if top.name == "shop":
+            _, problems, _ = load_layers([shipped_folder("trees") / "catalogue", top / "catalogue"])
+            found = problems if "catalogue" in file.parts else check_path(file, shop=top).problems
+            yield from (str(problem) for problem in found)
+        elif file.parent != self.folder:
             yield from (str(problem) for problem in check_path(file).problems)
 
     def _do_node(self, _: str, text: str) -> Iterator[str]:
@@ -97,17 +102,6 @@ class Reader:
         found = [problem.code for problem in check_path(folder / "example.yaml").problems]
         if found != ([code] if code else []):
             yield f"expected {code or 'no problem'}, found {', '.join(found) or 'none'} in\n{text}"
-
-    def _do_add(self, sort: str, text: str) -> Iterator[str]:
-        """Entries are added to one catalogue, so that later ones may name earlier ones."""
-        folder = self.folder / "added"
-        if not folder.exists():
-            shutil.copytree(shipped_folder("trees") / "catalogue", folder / "catalogue")
-            tree = HEAD + "  first:\n    no_fault: Nothing wrong was found.\n"
-            (folder / "example.yaml").write_text(tree, encoding="utf-8")
-        with (folder / "catalogue" / f"{sort}.yaml").open("a", encoding="utf-8") as file:
-            file.write("\n" + text)
-        yield from (str(problem) for problem in check_path(folder).problems)
 
     def _do_copy(self, names: str, _: str) -> Iterator[str]:
         shutil.copytree(*(self.folder / name for name in names.split()))
