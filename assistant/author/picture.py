@@ -284,10 +284,10 @@ def _clean(text: str) -> str:
 
 
 def arrows_in_rows(arrows: tuple[Arrow, ...]) -> list[tuple[int, ...]]:
-    """Give the places of arrows that share a row: neighbours that lead to the same node."""
+    """Give the places of arrows that share a row: neighbours without a condition that lead to the same node."""
     rows: list[tuple[int, ...]] = [(0,)] if arrows else []
     for at, (one, other) in enumerate(pairwise(arrows), start=1):
-        if one.target == other.target:
+        if one.target == other.target and "when" not in (one.sort, other.sort):
             rows[-1] = (*rows[-1], at)
         else:
             rows.append((at,))

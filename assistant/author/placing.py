@@ -126,11 +126,11 @@ def _settle(halves: Sequence[float], wishes: Sequence[Sequence[tuple[float, floa
         offsets.append(offsets[-1] + one + other)
     pools: list[tuple[list[tuple[float, float]], float, int]] = []
     for offset, wished in zip(offsets, wishes, strict=True):
-        values = [(value - offset, weight) for value, weight in wished]
+        values = sorted((value - offset, weight) for value, weight in wished)
         pool = (values, _median(values), 1)
         while pools and pools[-1][1] > pool[1]:
             before = pools.pop()
-            values = [*before[0], *pool[0]]
+            values = sorted([*before[0], *pool[0]])
             pool = (values, _median(values), before[2] + pool[2])
         pools.append(pool)
     placed = [middle for _, middle, count in pools for _ in range(count)]
@@ -138,9 +138,10 @@ def _settle(halves: Sequence[float], wishes: Sequence[Sequence[tuple[float, floa
 
 
 def _median(values: Sequence[tuple[float, float]]) -> float:
+    """The weighted median of values in their order."""
     half = sum(weight for _, weight in values) / 2
     total = 0.0
-    for value, weight in sorted(values):
+    for value, weight in values:
         total += weight
         if total >= half:
             return value

@@ -37,6 +37,7 @@ _LOOKS: dict[str, dict[str, Any]] = {
 class _Subject:
     """The tree to draw, and all that it stands among; `shown` is the tree with or without those that it uses."""
 
+    file_name: str
     tree: "Tree"
     shown: "Tree"
     shelf: "Shelf"
@@ -149,14 +150,17 @@ def _subject(named: str, folders: Folders, *, inside: bool) -> _Subject:
     shown = link(tree, shelf) if inside else tree
     if shown is None:
         raise FileError(f"A tree that {name} uses cannot be read: `coilside trees check` tells which.")
-    return _Subject(tree, shown, shelf, catalogue)
+    return _Subject(name, tree, shown, shelf, catalogue)
 
 
 def _with_calls(shown: "Picture", subject: _Subject, wanted: str | None, *, with_coverage: bool) -> "Picture":
     from assistant.author.marks import chosen_call, library_of, with_counts, with_path
-    from assistant.tree.examples import ENDING, read_calls
+    from assistant.tree.examples import read_calls
 
-    calls, problems = read_calls(subject.shelf.files[subject.tree.name].with_name(subject.tree.name + ENDING))
+    file = subject.shelf.calls.get(subject.file_name)
+    if file is None:
+        raise FileError(f"There are no example calls beside {subject.tree.path}.")
+    calls, problems = read_calls(file)
     if problems:
         raise FileError(problems_text(problems))
     chosen = None if wanted is None else chosen_call(calls, wanted)

@@ -54,9 +54,15 @@ def test_a_used_tree_is_shown_by_its_title_with_its_ways(catalogue: Catalogue) -
 
 
 def test_rows_join_neighbours_that_lead_to_one_node() -> None:
-    """Only neighbours are joined, so that the order of the decision stays."""
-    arrows = tuple(Arrow(target, "when", "x") for target in ("a", "b", "b", "a"))
-    assert arrows_in_rows(arrows) == [(0,), (1, 2), (3,)]
+    """Only neighbours are joined, so that the order of the decision stays, and every condition has its own row."""
+    arrows = (
+        Arrow("a", "when", "x"),
+        Arrow("b", "when", "x"),
+        Arrow("b", "cannot_tell", "cannot tell"),
+        Arrow("b", "otherwise", "otherwise"),
+    )
+    assert arrows_in_rows(arrows) == [(0,), (1,), (2, 3)]
+    assert arrows_in_rows((arrows[2], arrows[0], arrows[3])) == [(0,), (1,), (2,)]
     assert arrows_in_rows(()) == []
 
 

@@ -94,6 +94,14 @@ def test_a_tree_with_mistakes_is_drawn_as_far_as_it_can_be_read(run: Run, tmp_pa
     assert "[yaml-bracket]" in unread.err
 
 
+def test_without_example_calls_there_is_nothing_to_mark(run: Run, small: Path) -> None:
+    """That there are none is told, and nothing is drawn as if no call took any way."""
+    small.with_name("small.calls.yaml").unlink()
+    ran = run("trees", "draw", small, "--coverage")
+    assert (ran.code, ran.out) == (1, "")
+    assert "There are no example calls beside" in ran.err
+
+
 def test_a_used_tree_is_one_node_or_all_of_its_nodes(run: Run, tmp_path: Path) -> None:
     """--inside draws the nodes of used trees under the node that uses them; one that is missing is told."""
     (tmp_path / "using.yaml").write_text(USING, encoding="utf-8")
