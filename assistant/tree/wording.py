@@ -186,6 +186,10 @@ def ways_on(key: Scalar, mapping: Mapping) -> list[Problem]:
     return [Problem("shape-no-way-on", key.mark, message, hint)]
 
 
+_OTHER_WORDS = {"if": "when", "else": "otherwise", "default": "otherwise", "unknown": "cannot_tell"}
+"""What those write who know branches from elsewhere."""
+
+
 def branch_word(item: Node) -> str | Problem:
     """Give the word that a branch begins with, or what is wrong with the branch."""
     hint = "write: - when: superheat > 12 F, with go: NODE on the next line"
@@ -197,11 +201,11 @@ def branch_word(item: Node) -> str | Problem:
         return present[0]
     first = item.entries[0][0].mark
     if not present:
-        meant = next((key for key, _ in item.entries if nearest(key.text, BRANCH_WORDS, 1)), None)
-        if meant is not None:
-            message = f'"{shortened(meant.text, 40)}" is no key of a branch'
-            hint = f"write: {nearest(meant.text, BRANCH_WORDS, 1)[0]}"
-            return Problem("shape-unknown-key", meant.mark, message, hint)
+        for key, _ in item.entries:
+            meant = _OTHER_WORDS.get(key.text.lower()) or next(iter(nearest(key.text, BRANCH_WORDS, 1)), None)
+            if meant is not None:
+                message = f'"{shortened(key.text, 40)}" is no key of a branch'
+                return Problem("shape-unknown-key", key.mark, message, f"write: {meant}")
         message = 'a branch begins with "when", "cannot_tell" or "otherwise"'
         return Problem("shape-branch", first, message, hint)
     said = " and ".join(f'"{word}"' for word in present)
