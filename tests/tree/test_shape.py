@@ -34,7 +34,12 @@ def mapping(allowed: tuple[str, ...], **special: st.SearchStrategy[object]) -> s
 
 BRANCH = mapping((*keys.BRANCH_WORDS, "go", "say")) | VALUE
 DECIDE = st.lists(BRANCH, max_size=3) | VALUE
-NODE = mapping(keys.STEP, decide=DECIDE) | mapping((*keys.LEAF_WORDS, *keys.CAUSE_LEAF)) | VALUE
+NODE = (
+    mapping(keys.STEP, decide=DECIDE)
+    | mapping((*keys.LEAF_WORDS, *keys.CAUSE_LEAF))
+    | mapping((*keys.USE, "ask"))
+    | VALUE
+)
 NODES = st.dictionaries(st.sampled_from(["fine", "settle", "No", "1a", "a-b", "ä"]), NODE, max_size=3) | VALUE
 TREE = mapping(keys.TREE, nodes=NODES) | VALUE
 GIVEN = st.dictionaries(st.sampled_from(["superheat", "refrigerant"]), VALUE, max_size=2) | VALUE

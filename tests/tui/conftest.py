@@ -10,10 +10,11 @@ import pytest
 from textual.pilot import Pilot
 
 from assistant.call.library import Library
-from assistant.call.loading import load_library
 from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.loading import load_catalogue
 from assistant.records.session import Accepted, Session
 from assistant.records.store import Store
+from assistant.tree.reader import read_tree
 from assistant.tui.app import chat_app
 
 CONTENT = Path(__file__).parent / "content"
@@ -22,9 +23,12 @@ CONTENT = Path(__file__).parent / "content"
 @pytest.fixture(scope="session")
 def small_library(catalogue: Catalogue) -> Library:
     """One short tree; the worked numbers are the shipped ones, as every formula needs its entry."""
-    library, problems = load_library(CONTENT)
+    own, problems = load_catalogue(CONTENT / "catalogue")
     assert [problem for problem in problems if "numbers.yaml" not in problem.place.path] == []
-    return Library(replace(library.catalogue, numbers=catalogue.numbers), library.trees)
+    tree, problems = read_tree(CONTENT / "weak_cooling.yaml")
+    assert tree is not None
+    assert problems == []
+    return Library(replace(own, numbers=catalogue.numbers), {tree.name: tree})
 
 
 @pytest.fixture
