@@ -31,11 +31,10 @@ def examples(path: Path | None, all_ways: bool, as_json: bool, folders: Folders)
         raise FileError(f"There is nothing at {path}.")
     is_file = path is not None and not path.is_dir()
     folders = folders.with_path(path)
-    library = library_from(folders)
+    only = path.name.removesuffix(ENDING).removesuffix(".yaml") if path is not None and is_file else None
+    library = library_from(folders, only)
     shelf = Shelf(folders.layers)
-    names = list(shelf)
-    if path is not None and is_file:
-        names = [path.name.removesuffix(ENDING).removesuffix(".yaml")]
+    names = list(shelf) if only is None else [only]
     summaries, left_out = [], []
     for name in names:
         if name not in shelf:
