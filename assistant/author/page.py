@@ -35,7 +35,7 @@ def page(shown: Picture) -> str:
         f"<title>{title}</title>\n<style>{style}</style>\n</head>\n<body>\n<header>\n<h1>{title}</h1>\n"
         f"{_about(shown)}{_key(shown)}{_TOOLS}</header>\n"
         f'<main tabindex="0" aria-label="The drawing">\n{svg(shown)}'
-        f'<pre id="words">{escape(outline(shown, 110), quote=False)}</pre>\n</main>\n'
+        f'<pre id="words">{escape(outline(shown, 92), quote=False)}</pre>\n</main>\n'
         f"<script>{script}</script>\n</body>\n</html>\n"
     )
 
