@@ -1,12 +1,13 @@
 """Trees that use other trees: what linking makes of them, and what is only wrong once they are linked."""
 
+from pathlib import Path
 from textwrap import dedent, indent
 
 import pytest
 
 from assistant.catalogue.catalogue import Catalogue
 from assistant.source.problem import Problem
-from assistant.tree.check import check_tree
+from assistant.tree.check import check_file, check_tree
 from assistant.tree.linking import MOST_NODES, link, ring_behind, size_of
 from assistant.tree.model import CauseLeaf, NoFaultLeaf, Otherwise, Step, Tree, UndecidedLeaf, Use
 from assistant.tree.reader import read_tree_string
@@ -324,3 +325,14 @@ def test_a_tree_for_one_mode_is_used_in_that_mode(
     assert user is not None
     assert part is not None
     assert codes(check_tree(user, catalogue, by_name(part))) == told
+
+
+def test_a_used_tree_that_cannot_be_read_is_told(tmp_path: Path) -> None:
+    """Whoever checks the caller alone learns that it cannot be walked, and for want of what."""
+    (tmp_path / "bulb.yaml").write_text("tree: [bulb\n", encoding="utf-8")
+    head = "tree: caller\nversion: 1\ntitle: T\ncomplaints: [warm]\nstart: a\nnodes:\n  a:\n    use: bulb\n"
+    (tmp_path / "caller.yaml").write_text(head, encoding="utf-8")
+    problems = check_file(tmp_path / "caller.yaml", WORDS)
+    assert [(problem.code, '"bulb" cannot be read' in problem.message) for problem in problems] == [
+        ("name-unknown", True)
+    ]

@@ -66,8 +66,8 @@ SHAPE = (
     explained(
         "shape-name",
         "A name cannot be one",
-        """Nodes, and entries of the catalogue, are named in small letters, digits and _, a letter first, so that they can be
-        typed and found everywhere. A choice may also hold capital letters, - and a point.""",
+        """Nodes, and entries of the catalogue, are named in small letters, digits and _, a letter first, so that they
+        can be typed and found everywhere. A choice may also hold capital letters, - and a point.""",
         "nodes",
         "first:\n  go: Open End\nOpen End:\n  undecided: It cannot be told.",
         "first:\n  go: no_gauges\nno_gauges:\n  undecided: It cannot be told.",

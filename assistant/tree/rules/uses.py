@@ -18,6 +18,9 @@ def check(tree: Tree, trees: Mapping[str, Tree]) -> Iterator[Problem]:
             near = nearest(use.tree.text, trees)
             message = f'there is no tree called "{shortened(use.tree.text, 40)}"'
             yield Problem("name-unknown", use.tree.place, message, f"write: {' or '.join(near)}" if near else None)
+        elif use.tree.text != tree.name and trees.get(use.tree.text) is None:
+            message = f'the tree "{use.tree.text}" cannot be read, so nothing can be said of what comes of using it'
+            yield Problem("name-unknown", use.tree.place, message, "mend that tree first")
     ring = ring_behind(tree.name, _and_itself(tree, trees)) if uses else ()
     if ring:
         yield _goes_round(tree, uses, ring)
