@@ -12,6 +12,7 @@ from assistant.quantity import accepted_forms
 from assistant.source.nearest import nearest
 from assistant.thermo.refrigerants import all_refrigerants
 from assistant.tree.calls_check import CANNOT_TELL
+from assistant.tree.model import MODE
 from assistant.tree.schema import answers_schema, calls_schema, tree_schema
 
 Schema = dict[str, Any]
@@ -22,7 +23,7 @@ SORTS = ("tree", "calls", "answers", *(f"catalogue/{file}" for file in FILES))
 """What there are schemas of, as an author names them."""
 
 _LISTS = ("facts", "caution", "cautions", "joins", "ask", "measure_again", "because")
-_SINGLE = ("cause", "reaches", "use")
+_SINGLE = ("cause", "reaches", "use", "mode")
 
 
 def schema_of(sort: str, catalogue: Catalogue | None, trees: Words | None = None) -> Schema:
@@ -50,6 +51,8 @@ def schema_of(sort: str, catalogue: Catalogue | None, trees: Words | None = None
     if catalogue is None:
         return schema
     words = _words(catalogue) | ({"use": trees} if trees else {})
+    if MODE in catalogue.facts:
+        words["mode"] = catalogue.facts[MODE].choices
     named: Schema = _with_names(schema, catalogue, words)
     used = set(_references(named))
     return named | {"$defs": {key: _one_of(found) for key, found in words.items() if key in used}}

@@ -5,6 +5,8 @@ from pathlib import Path
 
 import click
 
+from assistant.source.shipped import shipped_folder
+
 NEXT = (
     ("coilside trees check {tree}", "tells what is wrong with it: after every change"),
     ("coilside trees examples {tree}", "walks its example calls, and tells which ways none of them takes"),
@@ -32,3 +34,4 @@ def new(name: str, folder: Path) -> None:
     for command, does in NEXT:
         text = command.format(tree=shlex.quote(str(tree)), schema=shlex.quote(str(folder / "tree.schema.json")))
         click.echo(f"  {text}\n      {does}")
+    click.echo(f"\nThe manual for authors is {shipped_folder('trees') / 'README.md'}")

@@ -81,6 +81,20 @@ def test_a_misspelt_name_is_marked_only_with_names(
     assert not fits(validator("tree", catalogue), node | wrong)
 
 
+def test_the_modes_of_a_tree_are_known(catalogue: Catalogue) -> None:
+    """A tree for one mode names one that the catalogue knows."""
+    tree = {
+        "tree": "t",
+        "version": 1,
+        "title": "t",
+        "complaints": "t",
+        "start": "a",
+        "nodes": {"a": {"undecided": "Open."}},
+    }
+    assert validator("tree", catalogue).is_valid(tree | {"mode": "heating"})
+    assert not validator("tree", catalogue).is_valid(tree | {"mode": "heatng"})
+
+
 def test_trees_to_use_are_known(catalogue: Catalogue) -> None:
     """With the trees of a folder, a node may use one of them and no other; without, any name is taken."""
 

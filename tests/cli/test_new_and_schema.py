@@ -80,6 +80,7 @@ def test_what_comes_next_exists(run: Run, tmp_path: Path, monkeypatch: pytest.Mo
     out = run("trees", "new", "mine", "--folder", tmp_path).out
     told = [line.strip() for line in out.splitlines() if line.strip().startswith("coilside ")]
     assert len(told) == len(NEXT)
+    assert Path(out.splitlines()[-1].removeprefix("The manual for authors is ")).is_file()
     for line in told:
         _, group, command, *arguments = shlex.split(line)
         assert group == "trees"
