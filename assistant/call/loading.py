@@ -47,10 +47,12 @@ def _leave_out_what_cannot_be_linked(at_once: Sequence[str], sound: "_Sound") ->
     again = True
     while again:
         again = False
+        linked: dict[str, Tree] = {}
         for name in at_once:
             tree = sound.get(name)
-            if tree is not None and link(tree, sound) is None:
+            if tree is not None and link(tree, sound, linked) is None:
                 sound.leave_out(name, list(_why_not_linked(tree, sound)))
+                linked.clear()
                 again = True
 
 
@@ -152,7 +154,7 @@ class _Linked(Mapping[str, Tree]):
             raise KeyError(name)
         if name not in self._linked:
             tree = self._sound.get(name)
-            whole = None if tree is None else link(tree, self._sound)
+            whole = None if tree is None else link(tree, self._sound, self._linked)
             if whole is None:
                 told = "\n".join(render(problem) for problem in self._sound.problems)
                 raise FileError(f"The tree {name} cannot be used.\n{told}")

@@ -38,11 +38,17 @@ def check_folder(folder: Path, vocabulary: Vocabulary) -> list[Problem]:
     return review_folders([folder], vocabulary).problems
 
 
-def check_tree(tree: Tree, vocabulary: Vocabulary, trees: Mapping[str, Tree] = _NONE) -> list[Problem]:
-    """Apply every rule to a tree that has been read; `trees` are those that it may use, as they were read."""
+def check_tree(
+    tree: Tree, vocabulary: Vocabulary, trees: Mapping[str, Tree] = _NONE, linked: dict[str, Tree] | None = None
+) -> list[Problem]:
+    """Apply every rule to a tree that has been read; `trees` are those that it may use, as they were read.
+
+    Who checks many of them hands in `linked`, so that each is linked once.
+    """
+    done: dict[str, Tree] = {} if linked is None else linked
     found = [problem for rule in RULES for problem in rule(tree, vocabulary)]
-    found.extend(uses.check(tree, trees))
-    whole = link(tree, trees)
+    found.extend(uses.check(tree, trees, done))
+    whole = link(tree, trees, done)
     if whole is not None:
         # What is wrong inside of a used tree is told where that tree is checked.
         told = (problem for rule in WHOLE for problem in rule(whole, vocabulary))
@@ -114,13 +120,14 @@ def _review_tree(path: Path, vocabulary: Vocabulary, shelf: Shelf) -> Review:
         problems = [*problems, *(check_shape(root, "tree") if root is not None else ())]
     if tree is None:
         return Review(_sorted(problems))
-    return Review(_sorted([*problems, *check_tree(tree, vocabulary, shelf)]), notes_on(tree, vocabulary), (tree,))
+    found = check_tree(tree, vocabulary, shelf, shelf.linked)
+    return Review(_sorted([*problems, *found]), notes_on(tree, vocabulary), (tree,))
 
 
 def _linked(name: str, shelf: Shelf) -> Tree | None:
     """Give a tree as a call walks it; as it was written where it cannot be linked."""
     tree = shelf.get(name)
-    return None if tree is None else link(tree, shelf) or tree
+    return None if tree is None else link(tree, shelf, shelf.linked) or tree
 
 
 def _check_calls(path: Path, tree: Tree | None, vocabulary: Vocabulary) -> list[Problem]:

@@ -65,20 +65,25 @@ def size_of(tree: Tree, trees: Mapping[str, Tree]) -> int:
     return sizes.get(tree.name, len(tree.nodes))
 
 
-def link(tree: Tree, trees: Mapping[str, Tree]) -> Tree | None:
+def link(tree: Tree, trees: Mapping[str, Tree], done: dict[str, Tree] | None = None) -> Tree | None:
     """Give a tree with those that it uses linked in; None where one is missing, uses itself, or all are too large.
 
-    `trees` are those that may be used, as they were read. A tree that uses none is given back as it is.
+    `trees` are those that may be used, as they were read. A tree that uses none is given back as it is. Who links many
+    of the same trees hands in `done`, in which those that are linked are kept.
     """
     if not uses_of(tree):
         return tree
+    is_one_of_them = trees.get(tree.name) is tree
+    if done is not None and is_one_of_them and tree.name in done:
+        return done[tree.name]
     known = _With(tree, trees)
     along = used_by([tree.name], known)
     if any(name not in known for name in along) or ring_behind(tree.name, known) or size_of(tree, known) > MOST_NODES:
         return None
-    linked: dict[str, Tree] = {}
+    linked = done if done is not None and is_one_of_them else {}
     for name in _inside_out(tree.name, known):
-        linked[name] = _with_parts(known[name], linked)
+        if name not in linked:
+            linked[name] = _with_parts(known[name], linked)
     return linked[tree.name]
 
 

@@ -34,6 +34,8 @@ class Shelf(Mapping[str, Tree]):
                 self.files[path.stem] = path
             calls = sorted(path for path in folder.glob(f"*{ENDING}") if path.is_file())
             self.calls |= {path.name.removesuffix(ENDING): path for path in calls}
+        self.linked: dict[str, Tree] = {}
+        """Those that were linked, for whoever links many of them."""
         self._read: dict[str, tuple[Tree | None, list[Problem]]] = {}
 
     def read(self, name: str) -> tuple[Tree | None, list[Problem]]:

@@ -6,6 +6,7 @@ from assistant.source.phrases import guards, unguarded
 from assistant.source.problem import Place, Problem, shortened
 from assistant.tree.flow import surely
 from assistant.tree.graph import links
+from assistant.tree.linking import is_own
 from assistant.tree.model import CauseLeaf, Node, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use
 from assistant.tree.vocabulary import Vocabulary
 
@@ -19,7 +20,8 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     gives = {name: [caution.text for caution in node.cautions] for name, node in tree.nodes.items()}
     acknowledged = surely([tree.start.text] if tree.start.text in tree.nodes else [], links(tree), gives)
     for name, node in tree.nodes.items():
-        if name in acknowledged:
+        # What stands in a used tree is told where that tree is checked.
+        if name in acknowledged and is_own(name):
             for place, text in _texts(node):
                 yield from _unguarded(place, text, acknowledged[name], kept_by, "caution: [{}]")
             if isinstance(node, CauseLeaf):

@@ -10,8 +10,8 @@ from assistant.tree.linking import MOST_NODES, link, ring_behind, size_of, uses_
 from assistant.tree.model import MODE, Node, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use, When
 
 
-def check(tree: Tree, trees: Mapping[str, Tree]) -> Iterator[Problem]:
-    """Report every `use` that cannot be meant so; `trees` are those that can be used."""
+def check(tree: Tree, trees: Mapping[str, Tree], linked: dict[str, Tree] | None = None) -> Iterator[Problem]:
+    """Report every `use` that cannot be meant so; `trees` are those that can be used, `linked` as `link` takes it."""
     uses = uses_of(tree)
     for use in uses:
         if use.tree.text not in trees and use.tree.text != tree.name:
@@ -29,7 +29,7 @@ def check(tree: Tree, trees: Mapping[str, Tree]) -> Iterator[Problem]:
         used = trees.get(use.tree.text)
         if used is not None:
             yield from _runs_otherwise(tree, use, used)
-        whole = None if used is None else link(used, trees)
+        whole = None if used is None else link(used, trees, linked)
         if whole is not None:
             yield from _waits_in_vain(use, whole)
     size = size_of(tree, _and_itself(tree, trees)) if uses else 0
