@@ -15,7 +15,7 @@ def tree_lines(summary: Summary, *, all_ways: bool) -> Iterator[str]:
     if not summary.calls:
         yield f"{summary.tree}: there are no example calls beside it"
         return
-    yield f"{summary.tree}: {summary.passed} of {_count(summary.calls, 'call')} end where they must"
+    yield f"{summary.tree}: {summary.passed} of {summary.calls} calls end where they must"
     for failure in summary.failures:
         yield from _failure_lines(failure)
     reached = len(summary.causes) - len(summary.causes_missed)

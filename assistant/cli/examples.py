@@ -1,6 +1,7 @@
 """`coilside trees examples`: the example calls beside the trees, walked and summed up."""
 
 import json
+import textwrap
 from pathlib import Path
 
 import click
@@ -8,6 +9,7 @@ import click
 from assistant.cli.options import Folders, folders_option, json_option, library_from, problems_text
 from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
+from assistant.source.problem import without_controls
 
 
 @click.command()
@@ -23,7 +25,6 @@ def examples(path: Path | None, all_ways: bool, as_json: bool, folders: Folders)
     """
     from assistant.author.summary import summary
     from assistant.author.summary_text import summary_values, table_lines, tree_lines
-    from assistant.call.wording import wrapped
     from assistant.tree.examples import ENDING, read_calls
     from assistant.tree.shelf import Shelf
 
@@ -51,7 +52,7 @@ def examples(path: Path | None, all_ways: bool, as_json: bool, folders: Folders)
         values = {"passed": not failed, "left_out": left_out, "trees": [summary_values(one) for one in summaries]}
         click.echo(json.dumps(values, indent=2, ensure_ascii=False))
     else:
-        blocks = ["\n".join(wrapped(tuple(tree_lines(one, all_ways=all_ways)), 80)) for one in summaries]
+        blocks = ["\n".join(map(_wrapped, tree_lines(one, all_ways=all_ways))) for one in summaries]
         if len(summaries) > 1:
             blocks.append("\n".join(table_lines(summaries)))
         if left_out:
@@ -59,3 +60,10 @@ def examples(path: Path | None, all_ways: bool, as_json: bool, folders: Folders)
         click.echo("\n\n".join(blocks))
     if failed:
         raise click.exceptions.Exit(1)
+
+
+def _wrapped(line: str) -> str:
+    """A line cut to the width of a terminal; a path stays whole, so that it can be copied."""
+    clean = without_controls(line)
+    hang = " " * (len(clean) - len(clean.lstrip()) + 2)
+    return textwrap.fill(clean, 80, subsequent_indent=hang, break_long_words=False, break_on_hyphens=False)
