@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import Literal, assert_never
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.quantity import SEA_LEVEL, UnitSystem, preferred_unit, show
+from assistant.quantity import SEA_LEVEL, UnitSystem, show
 from assistant.source.problem import without_controls
 from assistant.tree.condition import needs, tests
 from assistant.tree.expression import Compare, Limit
@@ -274,7 +274,7 @@ def _limits(branch: When, catalogue: Catalogue, system: UnitSystem) -> Iterator[
         for _, term in (*test.left.terms, *test.right.terms) if isinstance(test, Compare) else ():
             entry = catalogue.limits.get(term.name) if isinstance(term, Limit) else None
             if entry is not None:
-                unit = preferred_unit(entry.quantity.kind, system)
+                unit = catalogue.unit_in(branch.condition.text, entry.quantity.kind, system)
                 value = show(entry.quantity.absolute(SEA_LEVEL), unit, SEA_LEVEL)
                 yield f"limits.{entry.name} = {value}"
 

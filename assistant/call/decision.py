@@ -8,7 +8,7 @@ from assistant import doubt
 from assistant.call.prompts import Leaning
 from assistant.call.state import State
 from assistant.catalogue.catalogue import DERIVED_CHOICES
-from assistant.quantity import preferred_unit, show, show_with_doubt
+from assistant.quantity import show, show_with_doubt
 from assistant.tree.condition import Comparison, Evaluation, evaluate
 from assistant.tree.model import Branch, CannotTell, Otherwise, Step, When
 from assistant.worksheet.showing import Display
@@ -119,7 +119,7 @@ def _leaning(comparison: Comparison, other_way: str | None, display: Display) ->
 
 def sides(comparison: Comparison, display: Display) -> tuple[str, str]:
     """Both sides of a comparison as a screen shows them."""
-    unit = preferred_unit(comparison.kind, display.system)
+    unit = display.catalogue.unit_in(comparison.text, comparison.kind, display.system)
 
     def shown(value: doubt.Uncertain) -> str:
         if isinstance(value, int | float) or doubt.standard(value) == 0:
@@ -151,7 +151,7 @@ def worded(condition: str, display: Display) -> str:
     def word(found: re.Match[str]) -> str:
         limit = catalogue.limits.get(found["limit"] or "")
         if limit is not None:
-            unit = preferred_unit(limit.quantity.kind, display.system)
+            unit = catalogue.unit_in(condition, limit.quantity.kind, display.system)
             return show(limit.quantity.absolute(display.atmosphere), unit, display.atmosphere)
         name = found[0]
         return catalogue.title_of(name).lower() if catalogue.sort_of(name) else name.replace("_", " ")

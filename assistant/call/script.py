@@ -53,6 +53,8 @@ from assistant.worksheet.showing import Display, advice, disagreement, display_f
 MOST_VISITS: Final = 25
 """Times a call may come through one node: after so many, going on helps nobody."""
 
+_WHY_A_FACT: Final = ("It stays the same for the whole call, and what is asked later rests on it.",)
+
 Asking = Generator[Prompt | Turn, str, None]
 
 
@@ -93,6 +95,7 @@ class Script:
     kept: list[Kept] = field(default_factory=list)
     close_calls: list[Kept] = field(default_factory=list)
     outcome: Outcome | None = None
+    _just_met: set[str] = field(default_factory=set)
 
     def __post_init__(self) -> None:
         self.state = State(self.library.catalogue)
@@ -114,10 +117,7 @@ class Script:
         self.tree = tree
         if tree.mode is not None:
             self.state.take(MODE, tree.mode.text)
-        yield from self._ask_each(
-            (fact.text for fact in tree.facts),
-            ("It stays the same for the whole call, and what is asked later rests on it.",),
-        )
+        yield from self._ask_each((fact.text for fact in tree.facts), _WHY_A_FACT)
         begin = tree.start.text
         if self.start is not None:
             begin = self.start.node or begin
@@ -159,10 +159,13 @@ class Script:
         done = True
         if step.do:
             done = (yield do_step(step)) != CANNOT_DO
+            self._just_met.clear()
         is_new = self.state.visits[step.name] > 1
         for named in step.ask:
-            if is_new or named.text not in self.state.asked:
-                yield from self._ask(named.text, self._why(step), again=is_new)
+            is_fact = named.text in self.library.catalogue.facts
+            if named.text not in self.state.asked or (is_new and not is_fact):
+                why = self._why(step) or (_WHY_A_FACT if is_fact else ())
+                yield from self._ask(named.text, why, again=is_new and not is_fact)
         if done:
             for name in names:
                 self.state.mark_baseline(name)
@@ -258,6 +261,7 @@ class Script:
 
     def _ask(self, name: str, why: tuple[str, ...], again: bool = False) -> Asking:
         text = yield ask_for(name, self.library.catalogue, self.system, why, again)
+        self._just_met.clear()
         self.state.take(name, text)
         if name in self.library.catalogue.readings:
             yield from self._contradictions()
@@ -284,9 +288,12 @@ class Script:
         return tuple(dict.fromkeys(lines))
 
     def _caution(self, names: Iterable[Named | str], node: str) -> Asking:
+        """Put cautions up, apart from those just acknowledged with nothing measured or done since."""
         group = self.state.sheet.known.safety_group
         for name in self.library.catalogue.with_joined((str(name) for name in names), group):
-            yield acknowledge(self.library.catalogue.cautions[name], node)
+            if name not in self._just_met:
+                yield acknowledge(self.library.catalogue.cautions[name], node)
+                self._just_met.add(name)
 
     def _end(self, tree: Tree, leaf: Leaf) -> Generator[Prompt | Turn, str, str | None]:
         """An end of the tree; gives the node of a kept way when this end does not hold up."""

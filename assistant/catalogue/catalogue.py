@@ -1,5 +1,6 @@
 """The whole catalogue, and the questions that trees, worksheet and walk put to it."""
 
+import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -17,9 +18,11 @@ from assistant.catalogue.entries import (
     SameWords,
 )
 from assistant.errors import UnknownNameError
-from assistant.quantity import Kind, Unit, UnitSystem
+from assistant.quantity import Kind, Unit, UnitSystem, preferred_unit
 from assistant.source.nearest import nearest
 from assistant.source.problem import Place
+
+_NAMES = re.compile(r"\b[a-z]\w*", re.ASCII)
 
 DERIVED_CHOICES: Mapping[str, tuple[str, ...]] = {"safety_group": ("A1", "A2L", "A2", "A3", "B1", "B2L", "B2", "B3")}
 """Choices that follow from other facts, and are never asked. Source: ASHRAE 34, safety groups."""
@@ -153,6 +156,18 @@ class Catalogue:
             known = chain(self.readings, self.numbers)
             raise UnknownNameError("reading or worked number", name, nearest(name, known))
         return entry.units[system]
+
+    def unit_in(self, condition: str, kind: Kind, system: UnitSystem) -> Unit:
+        """The unit in which values of a kind are shown beside a condition: that of the first such quantity it names.
+
+        Static pressure is shown in inches of water, not in psi, where a condition compares it; a kind that nothing
+        named has is shown in its usual unit.
+        """
+        for name in _NAMES.findall(condition):
+            entry = self.numbers.get(name) or self.readings.get(name) or self.facts.get(name)
+            if entry is not None and entry.kind is kind:
+                return entry.units[system]
+        return preferred_unit(kind, system)
 
     def with_joined(self, cautions: Iterable[str], safety_group: str | None) -> tuple[str, ...]:
         """The cautions in order, each once, with those that a flammable or toxic refrigerant adds right behind."""

@@ -125,26 +125,25 @@ def _with_parts(tree: Tree, linked: Mapping[str, Tree]) -> Tree:
     uses = uses_of(tree)
     if not uses:
         return tree
-    nodes: dict[str, Node] = {name: _handing_over(node, linked) for name, node in tree.nodes.items()}
-    facts = {fact.text: fact for fact in tree.facts}
+    nodes: dict[str, Node] = {name: _handing_over(node, tree, linked) for name, node in tree.nodes.items()}
     parts: dict[str, int] = {}
     for use in uses:
         used = linked[use.tree.text]
         # The tree's own nodes stay in front: what goes round through a used tree is then told at one of them.
         nodes.update(_copied(used, use))
-        for fact in used.facts:
-            facts.setdefault(fact.text, fact)
         parts |= {used.name: used.version, **dict(used.parts)}
-    return replace(tree, nodes=nodes, facts=tuple(facts.values()), parts=tuple(parts.items()))
+    return replace(tree, nodes=nodes, parts=tuple(parts.items()))
 
 
-def _handing_over(node: Node, linked: Mapping[str, Tree]) -> Node:
-    """A node, and one that uses a tree as a step that goes on at the start of that tree."""
+def _handing_over(node: Node, tree: Tree, linked: Mapping[str, Tree]) -> Node:
+    """A node, and one that uses a tree as a step that asks for the facts of that tree and goes on at its start."""
     if not isinstance(node, Use):
         return node
     used = linked.get(node.tree.text)
+    known = {fact.text for fact in tree.facts}
+    facts = tuple(fact for fact in used.facts if fact.text not in known) if used is not None else ()
     start = _inside(node.name, used.start.text if used is not None else "")
-    return _leading_on(node, node.say, Named(start, node.tree.place), is_whole=bool(start))
+    return replace(_leading_on(node, node.say, Named(start, node.tree.place), is_whole=bool(start)), ask=facts)
 
 
 def _copied(used: Tree, use: Use) -> Iterator[tuple[str, Node]]:

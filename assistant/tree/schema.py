@@ -21,7 +21,7 @@ _SAYS: dict[str, str] = {
     "why": "Shown when the tech asks why, and above the worked number.",
     "caution": "Cautions from the catalogue; each is acknowledged before anything else at this node.",
     "do": "An action; the tech answers done or cannot do.",
-    "ask": "Readings, observations or facts, asked anew each time this node is entered.",
+    "ask": "Readings, observations or facts; readings and observations are asked anew each time this node is entered.",
     "measure_again": "Readings taken anew after `do`, so that change(reading) can tell what it did.",
     "decide": "Branches in order; the first true one is taken.",
     "go": "The node that comes next.",

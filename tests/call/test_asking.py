@@ -4,7 +4,7 @@ import pytest
 
 from assistant.call.headless import walk_by_name
 from assistant.call.prompts import AskChoice, AskQuantity, AskText, Choice
-from assistant.call.turns import Answered
+from assistant.call.turns import Answered, Decided
 from assistant.call.walk import walk
 from assistant.catalogue.catalogue import Catalogue
 from tests.call.small import asked_next, prompt_called, prompted, small_library, talk, way
@@ -59,6 +59,29 @@ def test_a_tree_for_one_mode_does_not_ask_for_it(catalogue: Catalogue, mode: str
     nodes = one_decision(catalogue, "mode is heating")
     assert way(talk(small_library(catalogue, nodes, mode=mode))) == [end]
     assert asked_next(talk(small_library(catalogue, nodes))) == "mode"
+
+
+def test_a_condition_shows_the_unit_of_what_it_compares(catalogue: Catalogue) -> None:
+    """Static pressure is read in inches of water, so that is how its decision speaks, and not in psi."""
+    done = talk(small_library(catalogue, one_decision(catalogue, "external_static_pressure > 0.5 in wc")), "0.8 in wc")
+    reasons = [line for turn in done.turns if isinstance(turn, Decided) for line in turn.reasons]
+    assert "0.80 ± 0.03 in wc against 0.50 in wc" in reasons[0]
+
+
+def test_a_fact_is_asked_once(catalogue: Catalogue) -> None:
+    """A node that is come to again asks its readings anew, and not what stays the same for the whole call."""
+    nodes = """
+first:
+  ask: [refrigerant, minutes_running]
+  decide:
+    - when: minutes_running < 15 min
+      go: first
+    - cannot_tell: open_end
+    - otherwise: open_end
+open_end: {undecided: It cannot be told.}
+"""
+    done = talk(small_library(catalogue, nodes), "R-22", "5 min", "20 min")
+    assert prompted(done) == ["refrigerant", "minutes_running", "minutes_running"]
 
 
 def test_a_decision_asks_just_what_its_number_lacks(catalogue: Catalogue) -> None:

@@ -70,6 +70,25 @@ open_end: {undecided: It cannot be told.}
     assert done.cautions == ("moving_parts", "moving_parts")
 
 
+def test_a_caution_just_acknowledged_is_not_put_up_again_at_once(catalogue: Catalogue) -> None:
+    """Where one node hands over to the next with nothing asked or done, one reading of the caution is enough."""
+    nodes = """
+first:
+  caution: [moving_parts, live_panels]
+  go: second
+second:
+  caution: [moving_parts]
+  ask: minutes_running
+  go: third
+third:
+  caution: [moving_parts]
+  go: open_end
+open_end: {undecided: It cannot be told., because: minutes_running}
+"""
+    done = talk(small_library(catalogue, nodes), "ok", "ok", "5 min", "ok")
+    assert done.cautions == ("moving_parts", "live_panels", "moving_parts")
+
+
 @pytest.mark.parametrize(
     ("refrigerant", "joined"),
     # Safety groups by ASHRAE 34: R-410A and R-22 are A1, R-32 and R-454B A2L, R-290 A3.

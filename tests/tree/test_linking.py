@@ -8,7 +8,7 @@ import pytest
 from assistant.catalogue.catalogue import Catalogue
 from assistant.source.problem import Problem
 from assistant.tree.check import check_file, check_tree
-from assistant.tree.linking import MOST_NODES, link, ring_behind, size_of
+from assistant.tree.linking import MOST_NODES, is_own, link, ring_behind, size_of
 from assistant.tree.model import CauseLeaf, NoFaultLeaf, Otherwise, Step, Tree, UndecidedLeaf, Use
 from assistant.tree.reader import read_tree_string
 
@@ -154,11 +154,13 @@ def test_nodes_keep_the_file_in_which_they_were_written() -> None:
     assert back.branches[0].go.place.path == "caller.yaml"
 
 
-def test_facts_are_asked_once_the_callers_first() -> None:
-    """The facts of both, in order."""
+def test_facts_of_a_used_tree_are_asked_where_it_is_come_to() -> None:
+    """The caller's facts come first; the used tree's others only on the ways that need them."""
     caller = tree("caller", CALLER, facts="metering_device, refrigerant")
     whole = linked(caller, tree("bulb", BENCH, facts="altitude, refrigerant"))
-    assert [fact.text for fact in whole.facts] == ["metering_device", "refrigerant", "altitude"]
+    assert [fact.text for fact in whole.facts] == ["metering_device", "refrigerant"]
+    steps = (node for node in whole.nodes.values() if isinstance(node, Step) and is_own(node.name))
+    assert [fact.text for step in steps for fact in step.ask if fact.text == "altitude"] == ["altitude"]
 
 
 def test_a_changed_used_tree_is_another_edition() -> None:
