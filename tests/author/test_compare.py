@@ -10,6 +10,24 @@ from tests.author.conftest import LIMIT, edit
 
 BEGUN = (Answer("complaint", "not cold"), Answer("tree", "small"), Answer("refrigerant", "R-22"))
 
+BENCH = """\
+tree: bench
+version: 1
+title: Bench
+complaints: [bench]
+start: look
+nodes:
+  look:
+    ask: sight_glass
+    decide:
+      - when: sight_glass is clear
+        go: fine
+      - cannot_tell: open
+      - otherwise: open
+  fine: {no_fault: The glass is clear and nothing else is to be seen.}
+  open: {undecided: Open.}
+"""
+
 
 def compared(old: Path, new: Path, *stored: StoredCall) -> Comparison:
     """The comparison of two folders that can both be walked."""
@@ -130,6 +148,23 @@ def test_a_call_with_other_answers_is_walked_with_both(old: Path, new: Path) -> 
     comparison = compared(old, new)
     assert comparison.same_ends
     assert small(comparison).examples == 4
+
+
+def test_an_edit_of_a_used_tree_is_seen_where_it_is_used(old: Path, new: Path) -> None:
+    """The call parts inside the used tree, and new names there and of the node that uses it are no other way."""
+    for folder in (old, new):
+        (folder / "bench.yaml").write_text(BENCH, encoding="utf-8")
+        edit(folder / "small.yaml", "open_end: {undecided: Come back with gauges.}", "open_end: {use: bench}")
+        edit(folder / "small.calls.yaml", "starved: cannot do}", "starved: cannot do, sight_glass: clear}")
+        edit(folder / "small.calls.yaml", "reaches: undecided", "reaches: no_fault")
+    edit(new / "small.yaml", "open_end", "at_the_bench")
+    edit(new / "bench.yaml", "fine", "all_clear")
+    comparison = compared(old, new)
+    assert [(tree.elsewhere, tree.other_way) for tree in comparison.trees] == [((), ()), ((), ())]
+    edit(new / "bench.yaml", "sight_glass is clear", "sight_glass is bubbling")
+    (change,) = next(tree for tree in compared(old, new).trees if tree.name == "small").elsewhere
+    assert change.parting is not None
+    assert (change.parting.node, change.parting.was) == ("at_the_bench/look", "open_end/look")
 
 
 def test_a_shop_of_ones_own_is_laid_over_other_trees(old: Path, tmp_path: Path) -> None:
