@@ -14,6 +14,7 @@ DONE = "done"
 CANNOT_DO = "cannot do"
 GO_ON = "go on"
 AGAIN = "again "
+ALL_TREES = "all trees"
 YES = "yes"
 NO = "no"
 

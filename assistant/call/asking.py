@@ -1,8 +1,9 @@
 """Making prompts out of catalogue entries and tree steps, and showing an answer as a person reads it."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
-from assistant.call.answers import AGAIN, CANNOT_TELL, GO_ON, UNDERSTOOD
+from assistant.call.answers import AGAIN, ALL_TREES, CANNOT_TELL, GO_ON, UNDERSTOOD
 from assistant.call.complaint import Match
 from assistant.call.prompts import (
     Acknowledge,
@@ -100,19 +101,30 @@ def ask_complaint() -> AskText:
 
 
 def ask_tree(trees: Iterable[Head], matches: Iterable[Match]) -> AskChoice:
-    """Which tree to follow: first those that match the complaint, each with what was matched, then the rest."""
+    """Which tree to follow: those that match the complaint, each with what was matched; or all where none does.
+
+    A tree that is not in the list can be named all the same, and `ALL_TREES` asks for the whole list.
+    """
     titles = {tree.name: tree.title for tree in trees}
     matched = {match.tree: f"{titles[match.tree]}  ({match.text})" for match in matches}
-    choices = matched | {name: title for name, title in titles.items() if name not in matched}
+    others = {name: title for name, title in titles.items() if name not in matched}
+    is_short = matched and len(others) > 1
+    listed = matched | ({ALL_TREES: "none of these: show all there are"} if is_short else others)
     return AskChoice(
         name="tree",
         title="Tree",
         question="Which of these fits?" if matched else "Nothing matches those words. Which of these fits?",
         why=("Each tree asks its own questions.",),
-        choices=choices_from(tuple(choices.items())),
-        default=next(iter(matched), next(iter(choices)) if len(choices) == 1 else None),
+        choices=choices_from(tuple(listed.items())),
+        unlisted=choices_from(tuple(others.items())) if is_short else (),
+        default=next(iter(matched), next(iter(listed)) if len(listed) == 1 else None),
         can_be_unknown=False,
     )
+
+
+def ask_any_tree(trees: Iterable[Head]) -> AskChoice:
+    """Which of all trees to follow."""
+    return replace(ask_tree(trees, ()), question="Which of these fits?")
 
 
 def acknowledge(caution: Caution, node: str) -> Acknowledge:
@@ -175,7 +187,8 @@ def shown_answer(prompt: Prompt, text: str) -> str:
             unit = parse(text, prompt.kind, prompt.unit.symbol).unit
             return text.removesuffix(unit.symbol).strip() + f" {unit.label}" if unit.symbol else text
         case AskChoice():
-            return next((choice.words for choice in prompt.choices if choice.name == text), text)
+            known = (*prompt.choices, *prompt.unlisted)
+            return next((choice.words for choice in known if choice.name == text), text)
         case Acknowledge():
             return UNDERSTOOD
         case CloseCall():

@@ -44,10 +44,14 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AskChoice(_Asked):
-    """One of several choices. `can_be_unknown` says whether "cannot tell" is an answer."""
+    """One of several choices. `can_be_unknown` says whether "cannot tell" is an answer.
+
+    `unlisted` are taken by their names or words, though a list that is long enough already does not show them.
+    """
 
     title: str
     choices: tuple[Choice, ...]
+    unlisted: tuple[Choice, ...] = ()
     default: str | None = None
     can_be_unknown: bool = True
 

@@ -161,6 +161,8 @@ def _choice(prompt: AskChoice, typed: str, folded: str) -> Given | Unclear:
     if not typed and prompt.default is not None:
         return Given(prompt.default)
     found = pick_choice(prompt.choices, folded, prompt.can_be_unknown)
+    if found is None and not folded.isdecimal():
+        found = pick_choice(prompt.unlisted, folded, can_be_unknown=False)
     return Given(found) if found else _no_choice(prompt.choices, typed)
 
 

@@ -9,8 +9,17 @@ from dataclasses import dataclass, field
 from typing import Final, assert_never
 
 from assistant import doubt
-from assistant.call.answers import AGAIN, CANNOT_DO, GO_ON, NO, YES
-from assistant.call.asking import acknowledge, ask_complaint, ask_for, ask_tree, check_out, close_call, do_step
+from assistant.call.answers import AGAIN, ALL_TREES, CANNOT_DO, GO_ON, NO, YES
+from assistant.call.asking import (
+    acknowledge,
+    ask_any_tree,
+    ask_complaint,
+    ask_for,
+    ask_tree,
+    check_out,
+    close_call,
+    do_step,
+)
 from assistant.call.decision import Flip, Kept, Picked, Wanting, close_calls, pick, reasons
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
@@ -131,6 +140,8 @@ class Script:
     def _choose_tree(self) -> Generator[Prompt | Turn, str, Tree]:
         complaint = yield ask_complaint()
         name = yield ask_tree(self.library.heads, self.library.complaints.matches(complaint))
+        while name == ALL_TREES:
+            name = yield ask_any_tree(self.library.heads)
         return self.library.tree(name)
 
     def _node(self, tree: Tree, name: str) -> Generator[Prompt | Turn, str, str | None]:

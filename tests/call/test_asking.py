@@ -3,6 +3,7 @@
 import pytest
 
 from assistant.call.headless import walk_by_name
+from assistant.call.library import Library
 from assistant.call.prompts import AskChoice, AskQuantity, AskText, Choice
 from assistant.call.turns import Answered, Decided
 from assistant.call.walk import walk
@@ -41,6 +42,27 @@ def test_first_the_complaint_then_the_tree(catalogue: Catalogue) -> None:
     assert isinstance(after.prompt, AskChoice)
     assert after.prompt.default == "small"
     assert after.prompt.choices == (Choice("small", 'Small  (matches "anything")'),)
+
+
+def test_only_trees_that_match_are_listed(library: Library) -> None:
+    """The rest can be named, or asked for as a whole; nobody reads through thirty titles to find the one that fits."""
+    listed = talk(library, "freezing up", begin=())
+    assert isinstance(listed.prompt, AskChoice)
+    names = [choice.name for choice in listed.prompt.choices]
+    assert names[0] == "iced_coil"
+    assert names[-1] == "all trees"
+    assert len(names) <= 7
+    assert {*names[:-1], *(choice.name for choice in listed.prompt.unlisted)} == set(library.trees)
+    named = talk(library, "freezing up", "reversing_valve", begin=())
+    assert named.tree is not None
+    assert named.tree.name == "reversing_valve"
+    everything = talk(library, "freezing up", str(len(names)), begin=())
+    assert isinstance(everything.prompt, AskChoice)
+    assert (everything.prompt.name, everything.nth) == ("tree", 2)
+    assert {choice.name for choice in everything.prompt.choices} == set(library.trees)
+    chosen = talk(library, "freezing up", str(len(names)), "defrost", begin=())
+    assert chosen.tree is not None
+    assert chosen.tree.name == "defrost"
 
 
 def test_words_that_match_nothing_are_said_to(catalogue: Catalogue) -> None:
