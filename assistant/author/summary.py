@@ -1,5 +1,6 @@
 """What the example calls of a tree show: which fail and where they part, what they cover, and how much they ask."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import median
@@ -57,13 +58,14 @@ class Asked:
 
 @dataclass(frozen=True)
 class Summary:
-    """The example calls of one tree."""
+    """The example calls of one tree; `reached` counts them by the cause that they come to, in used trees too."""
 
     tree: str
     calls: int
     failures: tuple[Failure, ...]
     causes: tuple[str, ...]
     causes_missed: tuple[str, ...]
+    reached: Mapping[str, int]
     ways: int
     untaken: tuple[UntakenWay, ...]
     asked: tuple[Asked, ...]
@@ -106,6 +108,7 @@ def summary(library: Library, written: Mapping[str, Tree], name: str, calls: Seq
         failures=tuple(_failures(library.tree(name), results)),
         causes=causes,
         causes_missed=tuple(cause for cause in causes if cause not in ends),
+        reached=Counter(result.reached for result in results if result.reached in library.catalogue.causes),
         ways=len(ways),
         untaken=tuple(way for place, way in ways if place not in taken),
         asked=tuple(asked(result.conversation, result.call.name) for result in results),

@@ -72,6 +72,15 @@ def table_lines(summaries: Sequence[Summary]) -> Iterator[str]:
     yield "(passed of calls; causes reached and ways taken of those there are; medians, and the longest call)"
 
 
+def cause_lines(summaries: Sequence[Summary], causes: Sequence[str]) -> Iterator[str]:
+    """Every cause with the trees whose example calls come to it, and how many do."""
+    for cause in causes:
+        trees = [f"{one.tree} {one.reached[cause]}" for one in summaries if one.reached.get(cause)]
+        yield f"{cause}: {', '.join(trees) if trees else 'NO CALL COMES TO IT'}"
+    missed = sum(not any(one.reached.get(cause) for one in summaries) for cause in causes)
+    yield f"({_count(len(causes), 'cause')}; each with the trees whose calls come to it, and how many; {missed} missed)"
+
+
 def _of(part: int, whole: int) -> str:
     return f"{part}/{whole}"
 
@@ -102,6 +111,7 @@ def summary_values(summary: Summary) -> dict[str, Any]:
         "failures": [_failure_values(failure) for failure in summary.failures],
         "causes": len(summary.causes),
         "causes_missed": list(summary.causes_missed),
+        "reached": dict(summary.reached),
         "ways": summary.ways,
         "ways_not_taken": [{"node": way.node, "words": way.words, "go": way.go} for way in summary.untaken],
         "questions": {

@@ -15,16 +15,17 @@ from assistant.source.problem import without_controls
 @click.command()
 @click.argument("path", type=click.Path(path_type=Path), required=False)
 @click.option("--ways", "all_ways", is_flag=True, help="List every way that no example call takes.")
+@click.option("--causes", is_flag=True, help="List every cause with the trees and calls that come to it.")
 @json_option
 @folders_option
-def examples(path: Path | None, all_ways: bool, as_json: bool, folders: Folders) -> None:
+def examples(path: Path | None, all_ways: bool, causes: bool, as_json: bool, folders: Folders) -> None:
     """Walk the example calls beside the trees; exit code 1 when one does not end where it must.
 
     PATH is a folder of trees, one tree, or one file of example calls. A call also fails when it leaves one of its
     answers unused. Questions are all that a tech answers before the end, facts and steps included.
     """
     from assistant.author.summary import summary
-    from assistant.author.summary_text import summary_values, table_lines, tree_lines
+    from assistant.author.summary_text import cause_lines, summary_values, table_lines, tree_lines
     from assistant.tree.examples import ENDING, read_calls
     from assistant.tree.shelf import Shelf
 
@@ -55,6 +56,8 @@ def examples(path: Path | None, all_ways: bool, as_json: bool, folders: Folders)
         blocks = ["\n".join(map(_wrapped, tree_lines(one, all_ways=all_ways))) for one in summaries]
         if len(summaries) > 1:
             blocks.append("\n".join(table_lines(summaries)))
+        if causes:
+            blocks.append("\n".join(map(_wrapped, cause_lines(summaries, tuple(library.catalogue.causes)))))
         if left_out:
             blocks.append(f"has mistakes, so no call was walked: {', '.join(left_out)}")
         click.echo("\n\n".join(blocks))

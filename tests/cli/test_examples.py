@@ -72,6 +72,18 @@ def test_ways_are_listed_whole_when_asked_for(run: Run, small: Path) -> None:
     assert "    starved: superheat > 50 F -> open_end\n" in whole
 
 
+def test_every_cause_is_listed_with_its_calls(run: Run, small: Path) -> None:
+    """With --causes each cause names the trees and how many of their calls come to it, and a missed one stands out."""
+    ran = run("trees", "examples", small, "--causes")
+    assert ran.code == 0
+    listed = dict(
+        line.split(": ", 1) for line in ran.out[ran.out.index("\ndirty_filter: ") :].strip().splitlines()[:-1]
+    )
+    reached = {cause: calls for cause, calls in listed.items() if calls != "NO CALL COMES TO IT"}
+    assert list(reached) == ["dirty_filter"]
+    assert reached["dirty_filter"].startswith("small ")
+
+
 def test_what_has_mistakes_fails_and_is_named(run: Run, small: Path) -> None:
     """A tree whose calls cannot be walked does not pass silently."""
     small.with_name("inner.yaml").write_text(INNER, encoding="utf-8")
