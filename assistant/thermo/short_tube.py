@@ -48,7 +48,7 @@ class ShortTube:
 
     @property
     def slenderness(self) -> float:
-        """Length over bore."""
+        """Length over bore, without a unit."""
         return self.length / self.bore
 
 
