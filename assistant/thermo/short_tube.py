@@ -48,7 +48,7 @@ class ShortTube:
 
     @property
     def slenderness(self) -> float:
-        """Length over bore, without a unit."""
+        """Length over bore, a ratio of two lengths [m]."""
         return self.length / self.bore
 
 
