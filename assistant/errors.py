@@ -13,6 +13,9 @@
     │   ├── NoTargetError           conditions for which no target value is defined
     │   └── UnmodelledRefrigerantError  a refrigerant that exists, but that we have no honest model of
     └── StoreError                  the record of calls cannot be opened or written
+        ├── DamagedError            the file of the record is damaged; it was left as it is
+        ├── NoCallError             there is no call of that number, or no longer
+        └── ChangedElsewhereError   another program has changed the call since it was read
 
 An author's mistakes in a tree file are not exceptions: they are `assistant.source.problem.Problem` values,
 because all of them are wanted at once. A bug stays an ordinary exception.
@@ -97,3 +100,15 @@ class UnmodelledRefrigerantError(PhysicsError):
 
 class StoreError(CoilsideError):
     """The record of calls cannot be opened, read or written."""
+
+
+class DamagedError(StoreError):
+    """The file that should hold the record of calls is damaged, or is none; it was left as it is."""
+
+
+class NoCallError(StoreError):
+    """There is no call of that number, or no longer."""
+
+
+class ChangedElsewhereError(StoreError):
+    """Another program has changed the call since it was read; nothing was written."""

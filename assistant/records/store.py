@@ -14,34 +14,16 @@ from types import TracebackType
 from typing import Any, Final, Literal, Self
 
 from assistant.call.answers import Answer, given, without
-from assistant.errors import StoreError
-
-FORMAT: Final = 1
-"""Version of the tables; a file of a newer version is refused, never changed."""
+from assistant.errors import ChangedElsewhereError, DamagedError, NoCallError, StoreError
+from assistant.records.tables import FORMAT, TABLES, bring_up, version_of
 
 Status = Literal["open", "ended"]
 
-_TABLES: Final = """
-CREATE TABLE IF NOT EXISTS call (
-    id INTEGER PRIMARY KEY AUTOINCREMENT,
-    started TEXT NOT NULL,
-    changed TEXT NOT NULL,
-    title TEXT NOT NULL DEFAULT '',
-    status TEXT NOT NULL DEFAULT 'open',
-    ending TEXT NOT NULL DEFAULT ''
-) STRICT;
-CREATE TABLE IF NOT EXISTS line (
-    id INTEGER PRIMARY KEY AUTOINCREMENT,
-    call INTEGER NOT NULL REFERENCES call (id) ON DELETE CASCADE,
-    at TEXT NOT NULL,
-    deed TEXT NOT NULL CHECK (deed IN ('set', 'drop')),
-    name TEXT NOT NULL,
-    nth INTEGER NOT NULL,
-    text TEXT NOT NULL
-) STRICT;
-CREATE INDEX IF NOT EXISTS line_by_call ON line (call, id);
-CREATE INDEX IF NOT EXISTS call_by_change ON call (changed);
-"""
+_ENTRY: Final = "SELECT id, started, changed, title, status, ending, name, edition FROM call"
+_LINE: Final = "SELECT at, deed, name, nth, text FROM line"
+
+# What SQLite says of a file whose pages do not hold what they should, in the low byte of its code.
+_DAMAGED: Final = frozenset({sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB})
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +37,10 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class CallEntry:
-    """A call as a list shows it."""
+    """A call as a list shows it: `title` is its complaint, `name` what a person called it since, if they did.
+
+    `edition` tells the versions of the trees with which its last answer was given.
+    """
 
     number: int
     started: datetime
@@ -63,6 +48,30 @@ class CallEntry:
     title: str
     status: Status
     ending: str
+    name: str = ""
+    edition: str = ""
+
+    @property
+    def shown(self) -> str:
+        """What the call is called: its own name, else its complaint."""
+        return self.name or self.title
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A remark on a call, or the name of a photo's file, and when it was written."""
+
+    at: datetime
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """Which calls are looked for: with all of the `words` in complaint, name, ending or notes; `since` a change."""
+
+    status: Status | None = None
+    words: tuple[str, ...] = ()
+    since: datetime | None = None
 
 
 def answers_after(lines: Iterable[Line]) -> tuple[Answer, ...]:
@@ -83,6 +92,7 @@ class Store:
         """Open the file, or make a new one.
 
         Raises:
+            DamagedError: the file is damaged, or no database at all.
             StoreError: it cannot be opened, is no record of calls, or comes from a newer version.
         """
         self.path = path
@@ -113,17 +123,28 @@ class Store:
         self._db.close()
 
     def _cannot_open(self, error: Exception) -> StoreError:
-        return StoreError(f"The record of calls at {self.path} cannot be opened: {error}.")
+        if _is_damage(error):
+            return self._damaged(error)
+        return StoreError(
+            f"The record of calls at {self.path} cannot be opened: {_plainly(error)}. "
+            "Make that folder one that you can write to, or name another with --home."
+        )
+
+    def _damaged(self, error: Exception) -> DamagedError:
+        return DamagedError(
+            f"The record of calls at {self.path} is damaged ({error}). It was left as it is. Beginning a call sets it "
+            "aside under another name and starts a fresh record; `coilside calls mend` also saves what can be read."
+        )
 
     def _prepare(self) -> None:
-        version = int(self._db.execute("PRAGMA user_version").fetchone()[0])
+        version = version_of(self._db)
         tables = {name for (name,) in self._db.execute("SELECT tbl_name FROM sqlite_schema")}
         if version > FORMAT:
             raise StoreError(
                 f"The record of calls at {self.path} was written by a newer version of the program. "
                 "It was left as it is; update the program, or name another folder with --home."
             )
-        if tables - {"call", "line", "sqlite_sequence"}:
+        if tables - TABLES:
             raise StoreError(
                 f"{self.path} is no record of calls; another program keeps its data there. It was left as it is; "
                 "name another folder with --home."
@@ -132,8 +153,9 @@ class Store:
         # FULL: an answer that was acknowledged survives the battery, not just the program.
         self._db.execute("PRAGMA synchronous = FULL")
         self._db.execute("PRAGMA foreign_keys = ON")
-        if version == 0:
-            self._db.executescript(f"BEGIN IMMEDIATE; {_TABLES} PRAGMA user_version = {FORMAT}; COMMIT;")
+        bring_up(self._db)
+        # SQL's own comparison of letters knows only the plain ones.
+        self._db.create_function("folded", 1, str.casefold, deterministic=True)
 
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:
@@ -148,7 +170,9 @@ class Store:
                     self._db.execute("ROLLBACK")
                 raise
         except sqlite3.Error as error:
-            raise StoreError(f"The answer could not be written to {self.path}: {error}.") from error
+            if _is_damage(error):
+                raise self._damaged(error) from error
+            raise StoreError(f"It could not be written to {self.path}: {_plainly(error)}.") from error
 
     def new_call(self) -> int:
         """Begin a call; gives its number."""
@@ -158,65 +182,113 @@ class Store:
         assert number is not None
         return number
 
-    def record(self, number: int, deed: Literal["set", "drop"], answer: Answer) -> None:
-        """Write one line to a call; it is on disk when this returns.
+    def record(
+        self, number: int, deed: Literal["set", "drop"], answer: Answer, after: int | None = None, at: str | None = None
+    ) -> int:
+        """Write one line to a call; it is on disk when this returns. Gives the line's number.
+
+        `after` is the last line of the call that is known: nothing is written when there is a later one.
 
         Raises:
+            NoCallError: the call is not there any more.
+            ChangedElsewhereError: it has a later line.
             StoreError: it could not be written; the call is as it was.
         """
-        now = _stamp()
+        now = at or _stamp()
         row = (number, now, deed, answer.name, answer.nth, answer.text)
         with self._writing() as db:
-            db.execute("INSERT INTO line (call, at, deed, name, nth, text) VALUES (?, ?, ?, ?, ?, ?)", row)
-            db.execute("UPDATE call SET changed = ? WHERE id = ?", (now, number))
+            if after is not None and self.last_line(number) != after:
+                raise ChangedElsewhereError(f"Call {number} was changed in another window.")
+            changed = db.execute("UPDATE call SET changed = ? WHERE id = ?", (now, number))
+            if changed.rowcount == 0:
+                raise _no_call(number)
+            line = db.execute("INSERT INTO line (call, at, deed, name, nth, text) VALUES (?, ?, ?, ?, ?, ?)", row)
+        assert line.lastrowid is not None
+        return line.lastrowid
 
-    def describe(self, number: int, title: str, status: Status, ending: str) -> None:
+    def last_line(self, number: int) -> int:
+        """The number of a call's last line; 0 when it has none."""
+        return int(self._read("SELECT coalesce(max(id), 0) FROM line WHERE call = ?", (number,))[0][0])
+
+    def describe(self, number: int, title: str, status: Status, ending: str, edition: str = "") -> None:
         """Set what a list shows of a call."""
         with self._writing() as db:
             db.execute(
-                "UPDATE call SET title = ?, status = ?, ending = ? WHERE id = ?", (title, status, ending, number)
+                "UPDATE call SET title = ?, status = ?, ending = ?, edition = ? WHERE id = ?",
+                (title, status, ending, edition, number),
             )
 
-    def delete(self, number: int) -> None:
-        """Delete a call with all its lines.
+    def rename(self, number: int, name: str) -> None:
+        """Give a call a name of its own; an empty one brings its complaint back.
 
         Raises:
-            StoreError: there is no such call.
+            NoCallError: there is no such call.
+        """
+        self.entry(number)
+        with self._writing() as db:
+            db.execute("UPDATE call SET name = ? WHERE id = ?", (name, number))
+
+    def add_note(self, number: int, text: str, at: str | None = None) -> None:
+        """Attach a remark, or the name of a photo's file, to a call.
+
+        Raises:
+            NoCallError: there is no such call.
+        """
+        self.entry(number)
+        with self._writing() as db:
+            db.execute("INSERT INTO note (call, at, text) VALUES (?, ?, ?)", (number, at or _stamp(), text))
+
+    def notes(self, number: int) -> tuple[Note, ...]:
+        """The notes of a call, in the order in which they were written."""
+        rows = self._read("SELECT at, text FROM note WHERE call = ? ORDER BY id", (number,))
+        return tuple(Note(datetime.fromisoformat(at), text) for at, text in rows)
+
+    def delete(self, number: int) -> None:
+        """Delete a call with all its lines and notes.
+
+        Raises:
+            NoCallError: there is no such call.
         """
         self.entry(number)
         with self._writing() as db:
             db.execute("DELETE FROM call WHERE id = ?", (number,))
 
-    def entries(self, status: Status | None = None) -> Sequence[CallEntry]:
-        """The calls, the last changed first."""
-        where = "" if status is None else "WHERE status = ?"
-        query = f"SELECT id, started, changed, title, status, ending FROM call {where} ORDER BY changed DESC, id DESC"
-        return [_entry(row) for row in self._read(query, () if status is None else (status,))]
+    def entries(
+        self, status: Status | None = None, *, search: Search | None = None, most: int | None = None
+    ) -> Sequence[CallEntry]:
+        """The calls, the last changed first, no more than `most`."""
+        where, values = _where(search or Search(status))
+        query = f"{_ENTRY}{where} ORDER BY changed DESC, id DESC LIMIT ?"
+        return [_entry(row) for row in self._read(query, (*values, -1 if most is None else most))]
+
+    def count(self, search: Search) -> int:
+        """How many calls a search finds."""
+        where, values = _where(search)
+        return int(self._read(f"SELECT count(*) FROM call{where}", values)[0][0])
 
     def entry(self, number: int) -> CallEntry:
         """One call as a list shows it.
 
         Raises:
-            StoreError: there is no such call.
+            NoCallError: there is no such call.
         """
-        rows = self._read("SELECT id, started, changed, title, status, ending FROM call WHERE id = ?", (number,))
+        rows = self._read(f"{_ENTRY} WHERE id = ?", (number,))
         if not rows:
-            raise StoreError(f"There is no call number {number}. `coilside calls list` shows the calls there are.")
+            raise _no_call(number)
         return _entry(rows[0])
 
     def lines(self, number: int) -> tuple[Line, ...]:
         """All that was done to a call's answers, in order.
 
         Raises:
-            StoreError: there is no such call.
+            NoCallError: there is no such call.
         """
         self.entry(number)
-        rows = self._read("SELECT at, deed, name, nth, text FROM line WHERE call = ? ORDER BY id", (number,))
-        return tuple(_line(row) for row in rows)
+        return tuple(_line(row) for row in self._read(f"{_LINE} WHERE call = ? ORDER BY id", (number,)))
 
     def latest_line(self, name: str) -> Line | None:
         """The last thing done to any answer of a name, on whichever call; `None` when it was never given."""
-        rows = self._read("SELECT at, deed, name, nth, text FROM line WHERE name = ? ORDER BY id DESC LIMIT 1", (name,))
+        rows = self._read(f"{_LINE} WHERE name = ? ORDER BY id DESC LIMIT 1", (name,))
         return _line(rows[0]) if rows else None
 
     def answers(self, number: int) -> tuple[Answer, ...]:
@@ -227,7 +299,50 @@ class Store:
         try:
             return self._db.execute(query, values).fetchall()
         except sqlite3.Error as error:
-            raise StoreError(f"The record of calls at {self.path} cannot be read: {error}.") from error
+            if _is_damage(error):
+                raise self._damaged(error) from error
+            raise StoreError(f"The record of calls at {self.path} cannot be read: {_plainly(error)}.") from error
+
+
+def _where(search: Search) -> tuple[str, tuple[object, ...]]:
+    """The condition of a search, and its values."""
+    parts: list[str] = []
+    values: list[object] = []
+    if search.status is not None:
+        parts.append("status = ?")
+        values.append(search.status)
+    if search.since is not None:
+        parts.append("changed >= ?")
+        values.append(search.since.astimezone(UTC).isoformat(timespec="milliseconds"))
+    for word in search.words:
+        parts.append(
+            "(instr(folded(title || ' ' || name || ' ' || ending), ?) "
+            "OR id IN (SELECT call FROM note WHERE instr(folded(text), ?)))"
+        )
+        values += [word.casefold()] * 2
+    return (f" WHERE {' AND '.join(parts)}" if parts else "", tuple(values))
+
+
+def _is_damage(error: Exception) -> bool:
+    return (getattr(error, "sqlite_errorcode", 0) & 0xFF) in _DAMAGED
+
+
+_PLAINLY: Final = {
+    sqlite3.SQLITE_FULL: "the disk is full; make room",
+    sqlite3.SQLITE_BUSY: "it is locked by another program that is writing to it",
+    sqlite3.SQLITE_READONLY: "it may only be read",
+    sqlite3.SQLITE_CANTOPEN: "the file cannot be made or opened there",
+}
+
+
+def _plainly(error: Exception) -> str:
+    """What went wrong, in words of a person's, with what the system says of it."""
+    words = _PLAINLY.get(getattr(error, "sqlite_errorcode", 0) & 0xFF)
+    return f"{words} ({error})" if words else str(error)
+
+
+def _no_call(number: int) -> NoCallError:
+    return NoCallError(f"There is no call number {number}. `coilside calls list` shows the calls there are.")
 
 
 def _stamp() -> str:
@@ -240,5 +355,5 @@ def _line(row: tuple[Any, ...]) -> Line:
 
 
 def _entry(row: tuple[Any, ...]) -> CallEntry:
-    number, started, changed, title, status, ending = row
-    return CallEntry(number, datetime.fromisoformat(started), datetime.fromisoformat(changed), title, status, ending)
+    number, started, changed, *words = row
+    return CallEntry(number, datetime.fromisoformat(started), datetime.fromisoformat(changed), *words)

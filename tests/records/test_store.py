@@ -11,7 +11,8 @@ import pytest
 
 from assistant.call.answers import Answer
 from assistant.errors import StoreError
-from assistant.records.store import FORMAT, Store
+from assistant.records.store import Store
+from assistant.records.tables import FORMAT
 
 FILTER = Answer("filter_condition", "clean")
 SUCTION = Answer("suction_pressure", "73 psig")
