@@ -14,10 +14,10 @@ from assistant.call.script import Start
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept, walk
 from assistant.call.wording import ending_of, title_of
-from assistant.errors import InputError
+from assistant.errors import ChangedElsewhereError, InputError, NoCallError, StoreError
 from assistant.quantity import UnitSystem
 from assistant.records.instruments import OWN, accuracy_lines, carried_over, read_told
-from assistant.records.store import Store
+from assistant.records.store import CallEntry, Line, Store, now
 from assistant.source.nearest import nearest
 from assistant.worksheet.sheet import Worked
 from assistant.worksheet.showing import work_lines
@@ -57,7 +57,8 @@ Response = Accepted | Rejected | Information | Leave
 class Session:
     """One call. `conversation` is always what follows from the answers on disk.
 
-    Without a store nothing is kept, as when an author tries a tree; with a `start` the call begins there.
+    Without a store nothing is kept, as when an author tries a tree; with a `start` the call begins there. `news` are
+    sentences to be shown with the first question.
     """
 
     library: Library
@@ -67,7 +68,11 @@ class Session:
     answers: tuple[Answer, ...] = ()
     changing: Answered | None = None
     start: Start | None = None
+    news: tuple[str, ...] = ()
     conversation: Conversation = field(init=False)
+    # What the list shows of the call, and its last line, as far as this session knows.
+    _listed: tuple[str, str, bool, str] | None = field(init=False, default=None)
+    _last_line: int | None = field(init=False, default=None)
 
     def __post_init__(self) -> None:
         self.conversation = walk(self.library, self.answers, self.system, start=self.start)
@@ -79,7 +84,7 @@ class Session:
         Raises:
             StoreError: the record cannot be read.
         """
-        return cls(library, store, system, answers=carried_over(store))
+        return cls(library, store, system, answers=carried_over(store, library.catalogue))
 
     @classmethod
     def resume(cls, library: Library, store: Store, number: int, system: UnitSystem = "us") -> "Session":
@@ -88,7 +93,13 @@ class Session:
         Raises:
             StoreError: there is no such call.
         """
-        return cls(library, store, system, number, store.answers(number))
+        # The last line first: what another program writes in between is then seen as such.
+        last, entry = store.last_line(number), store.entry(number)
+        session = cls(library, store, system, number, store.answers(number))
+        session._last_line = last
+        session._listed = (entry.title, entry.ending, entry.status == "ended", entry.edition)
+        session.news = changed_since(entry, session.conversation)
+        return session
 
     @property
     def prompt(self) -> Prompt | None:
@@ -101,6 +112,12 @@ class Session:
         Raises:
             StoreError: the answer could not be written; it does not count.
         """
+        try:
+            return self._say(text)
+        except ChangedElsewhereError:
+            return self._catch_up()
+
+    def _say(self, text: str) -> Response:
         if self.prompt is None:
             return self._after_the_end(text)
         if self.changing is not None and not text.strip():
@@ -124,7 +141,26 @@ class Session:
         return Rejected("This call has ended. Type back or change NAME to correct an answer, or quit.")
 
     def command(self, word: str, argument: str = "") -> Response:
-        """Do what a command word asks."""
+        """Do what a command word asks.
+
+        Raises:
+            StoreError: it could not be written; nothing has changed.
+        """
+        try:
+            return self._command(word, argument)
+        except ChangedElsewhereError:
+            return self._catch_up()
+
+    def _catch_up(self) -> Accepted:
+        """Take the call up as another program left it."""
+        assert self.store is not None
+        assert self.number is not None
+        self._last_line = self.store.last_line(self.number)
+        self.changing = None
+        self._take(self.store.answers(self.number))
+        return Accepted(("The call was changed in another window. Here it is as it stands; your reply was not taken.",))
+
+    def _command(self, word: str, argument: str) -> Response:
         match word:
             case "back":
                 return self._back()
@@ -226,20 +262,50 @@ class Session:
     def _record(self, deed: Literal["set", "drop"], answer: Answer) -> None:
         if self.store is None:
             return
-        if self.number is None:
-            self.number = self.store.new_call()
-            for carried in self.answers:
-                self.store.record(self.number, "set", carried)
-        self.store.record(self.number, deed, answer)
+        try:
+            self._write(self.store, deed, answer)
+        except NoCallError:
+            # Deleted in another window; what was answered here is kept as a call of its own.
+            self.number = self._listed = self._last_line = None
+            self._write(self.store, deed, answer)
+
+    def _write(self, store: Store, deed: Literal["set", "drop"], answer: Answer) -> None:
+        if self.number is not None:
+            self._last_line = store.record(self.number, deed, answer, after=self._last_line)
+            return
+        at = now()
+        lines = [Line(at, "set", carried) for carried in self.answers]
+        self.number = store.add_call([*lines, Line(at, deed, answer)])
+        self._last_line = store.last_line(self.number)
 
     def _take(self, answers: tuple[Answer, ...]) -> None:
         """Work the conversation again, and set what a list shows of the call where that has changed."""
-        before = (title_of(self.conversation), ending_of(self.conversation), self.conversation.ended)
         self.answers = answers
         self.conversation = walk(self.library, answers, self.system, start=self.start)
-        after = (title_of(self.conversation), ending_of(self.conversation), self.conversation.ended)
-        if after != before and self.store is not None and self.number is not None:
-            self.store.describe(self.number, after[0], "ended" if after[2] else "open", after[1])
+        self._describe()
+
+    def _describe(self) -> None:
+        call = self.conversation
+        listed = (title_of(call), ending_of(call), call.ended, call.tree.edition if call.tree else "")
+        if listed == self._listed or self.store is None or self.number is None:
+            return
+        try:
+            self.store.describe(self.number, listed[0], "ended" if listed[2] else "open", listed[1], listed[3])
+        except StoreError:
+            # The answer itself is on disk; the list is set right with the next one.
+            return
+        self._listed = listed
+
+
+def changed_since(entry: CallEntry, conversation: Conversation) -> tuple[str, ...]:
+    """What has become of a stored call since its last answer, where the trees have changed; else nothing."""
+    edition = conversation.tree.edition if conversation.tree else ""
+    if not entry.edition or edition == entry.edition:
+        return ()
+    was, is_now = entry.ending, ending_of(conversation)
+    moved = f" It ended with: {was}. Now it {f'ends with: {is_now}' if is_now else 'goes on'}." if was != is_now else ""
+    changes = ", ".join(sorted(set(entry.edition.split(", ")) ^ set(edition.split(", "))))
+    return (f"The trees have changed since this call was worked ({changes}). Its answers are all kept.{moved}",)
 
 
 def _notices(before: Conversation, after: Conversation) -> tuple[str, ...]:

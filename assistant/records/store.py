@@ -21,6 +21,8 @@ Status = Literal["open", "ended"]
 
 _ENTRY: Final = "SELECT id, started, changed, title, status, ending, name, edition FROM call"
 _LINE: Final = "SELECT at, deed, name, nth, text FROM line"
+_NEW_LINE: Final = "INSERT INTO line (call, at, deed, name, nth, text) VALUES (?, ?, ?, ?, ?, ?)"
+_NEW_NOTE: Final = "INSERT INTO note (call, at, text) VALUES (?, ?, ?)"
 
 # What SQLite says of a file whose pages do not hold what they should, in the low byte of its code.
 _DAMAGED: Final = frozenset({sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB})
@@ -175,16 +177,27 @@ class Store:
             raise StoreError(f"It could not be written to {self.path}: {_plainly(error)}.") from error
 
     def new_call(self) -> int:
-        """Begin a call; gives its number."""
-        now = _stamp()
-        with self._writing() as db:
-            number = db.execute("INSERT INTO call (started, changed) VALUES (?, ?)", (now, now)).lastrowid
-        assert number is not None
-        return number
+        """Begin a call without an answer; gives its number."""
+        return self.add_call(())
 
-    def record(
-        self, number: int, deed: Literal["set", "drop"], answer: Answer, after: int | None = None, at: str | None = None
-    ) -> int:
+    def add_call(self, lines: Sequence[Line], name: str = "", notes: Sequence[Note] = ()) -> int:
+        """Keep a call with all that was done to it so far, wholly or not at all; gives its number.
+
+        Raises:
+            StoreError: it could not be written; nothing of it is kept.
+        """
+        times = [line.at for line in lines] or [now()]
+        with self._writing() as db:
+            call = db.execute(
+                "INSERT INTO call (started, changed, name) VALUES (?, ?, ?)",
+                (_stamp(times[0]), _stamp(times[-1]), name),
+            ).lastrowid
+            db.executemany(_NEW_LINE, [(call, *_row(line)) for line in lines])
+            db.executemany(_NEW_NOTE, [(call, _stamp(note.at), note.text) for note in notes])
+        assert call is not None
+        return call
+
+    def record(self, number: int, deed: Literal["set", "drop"], answer: Answer, after: int | None = None) -> int:
         """Write one line to a call; it is on disk when this returns. Gives the line's number.
 
         `after` is the last line of the call that is known: nothing is written when there is a later one.
@@ -194,17 +207,16 @@ class Store:
             ChangedElsewhereError: it has a later line.
             StoreError: it could not be written; the call is as it was.
         """
-        now = at or _stamp()
-        row = (number, now, deed, answer.name, answer.nth, answer.text)
+        line = Line(now(), deed, answer)
         with self._writing() as db:
             if after is not None and self.last_line(number) != after:
                 raise ChangedElsewhereError(f"Call {number} was changed in another window.")
-            changed = db.execute("UPDATE call SET changed = ? WHERE id = ?", (now, number))
+            changed = db.execute("UPDATE call SET changed = ? WHERE id = ?", (_stamp(line.at), number))
             if changed.rowcount == 0:
                 raise _no_call(number)
-            line = db.execute("INSERT INTO line (call, at, deed, name, nth, text) VALUES (?, ?, ?, ?, ?, ?)", row)
-        assert line.lastrowid is not None
-        return line.lastrowid
+            written = db.execute(_NEW_LINE, (number, *_row(line))).lastrowid
+        assert written is not None
+        return written
 
     def last_line(self, number: int) -> int:
         """The number of a call's last line; 0 when it has none."""
@@ -228,7 +240,7 @@ class Store:
         with self._writing() as db:
             db.execute("UPDATE call SET name = ? WHERE id = ?", (name, number))
 
-    def add_note(self, number: int, text: str, at: str | None = None) -> None:
+    def add_note(self, number: int, text: str) -> None:
         """Attach a remark, or the name of a photo's file, to a call.
 
         Raises:
@@ -236,7 +248,7 @@ class Store:
         """
         self.entry(number)
         with self._writing() as db:
-            db.execute("INSERT INTO note (call, at, text) VALUES (?, ?, ?)", (number, at or _stamp(), text))
+            db.execute(_NEW_NOTE, (number, _stamp(now()), text))
 
     def notes(self, number: int) -> tuple[Note, ...]:
         """The notes of a call, in the order in which they were written."""
@@ -313,7 +325,7 @@ def _where(search: Search) -> tuple[str, tuple[object, ...]]:
         values.append(search.status)
     if search.since is not None:
         parts.append("changed >= ?")
-        values.append(search.since.astimezone(UTC).isoformat(timespec="milliseconds"))
+        values.append(_stamp(search.since))
     for word in search.words:
         parts.append(
             "(instr(folded(title || ' ' || name || ' ' || ending), ?) "
@@ -345,8 +357,18 @@ def _no_call(number: int) -> NoCallError:
     return NoCallError(f"There is no call number {number}. `coilside calls list` shows the calls there are.")
 
 
-def _stamp() -> str:
-    return datetime.now(UTC).isoformat(timespec="milliseconds")
+def now() -> datetime:
+    """The time as it is kept: to the millisecond, in the zone of the whole world."""
+    time = datetime.now(UTC)
+    return time.replace(microsecond=time.microsecond // 1000 * 1000)
+
+
+def _stamp(time: datetime) -> str:
+    return time.astimezone(UTC).isoformat(timespec="milliseconds")
+
+
+def _row(line: Line) -> tuple[str, str, str, int, str]:
+    return (_stamp(line.at), line.deed, line.answer.name, line.answer.nth, line.answer.text)
 
 
 def _line(row: tuple[Any, ...]) -> Line:
