@@ -135,10 +135,16 @@ class Quantity:
 _F = KELVIN_PER_FAHRENHEIT
 _INCH_OF_MERCURY = 3386.389
 _INCH_OF_WATER = 249.08891
+_MICRON = 101325.0 / 760 / 1000  # a thousandth of a torr
 _CUBIC_FOOT = 0.028316846592
 _POUND = 0.45359237
 _BTU = 1055.05585262
 _BTU_PER_HOUR = _BTU / 3600
+
+_INCHES_OF_VACUUM = (
+    "in hg vac", "in vac", "inhg vacuum", "in hg vacuum", "inhgv", "inches vacuum", "in. hg vac", "inhgvac",
+)  # fmt: skip
+_MICRONS = ("microns", "micron hg", "microns hg", "um hg", "mtorr")
 
 _UNITS: Final[tuple[Unit, ...]] = (
     Unit("F", Kind.TEMPERATURE, _F, ZERO_FAHRENHEIT, shown="°F", aliases=("°f", "degf", "deg f", "fahrenheit")),
@@ -155,33 +161,14 @@ _UNITS: Final[tuple[Unit, ...]] = (
     Unit("bar abs", Kind.PRESSURE, 1e5, decimals=2, aliases=("bara", "bar a", "bar absolute")),
     Unit("MPa", Kind.PRESSURE, 1e6, gauge=True, decimals=3, aliases=("mpag", "mpa gauge")),
     Unit("MPa abs", Kind.PRESSURE, 1e6, decimals=3, aliases=("mpaa", "mpa absolute")),
-    Unit(
-        "inHg vac",
-        Kind.PRESSURE,
-        -_INCH_OF_MERCURY,
-        gauge=True,
-        aliases=(
-            "in hg vac",
-            "in vac",
-            "inhg vacuum",
-            "in hg vacuum",
-            "inhgv",
-            "inches vacuum",
-            "in. hg vac",
-            "inhgvac",
-        ),
-    ),
+    Unit("inHg vac", Kind.PRESSURE, -_INCH_OF_MERCURY, gauge=True, aliases=_INCHES_OF_VACUUM),
+    Unit("micron", Kind.PRESSURE, _MICRON, decimals=0, aliases=_MICRONS),
     Unit("psi", Kind.PRESSURE_DIFFERENCE, PSI),
     Unit("kPa", Kind.PRESSURE_DIFFERENCE, 1e3),
     Unit("bar", Kind.PRESSURE_DIFFERENCE, 1e5, decimals=2),
-    Unit(
-        "in wc",
-        Kind.PRESSURE_DIFFERENCE,
-        _INCH_OF_WATER,
-        decimals=2,
-        aliases=("inwc", "in. wc", "iwc", "in wg"),
-    ),
+    Unit("in wc", Kind.PRESSURE_DIFFERENCE, _INCH_OF_WATER, decimals=2, aliases=("inwc", "in. wc", "iwc", "in wg")),
     Unit("Pa", Kind.PRESSURE_DIFFERENCE, 1.0, decimals=0),
+    Unit("micron", Kind.PRESSURE_DIFFERENCE, _MICRON, decimals=0, aliases=_MICRONS),
     Unit("ft", Kind.LENGTH, 0.3048, decimals=0, aliases=("feet", "foot", "'")),
     Unit("m", Kind.LENGTH, 1.0, decimals=0, aliases=("meter", "meters", "metre", "metres")),
     Unit("in", Kind.LENGTH, 0.0254, decimals=3, aliases=("inch", "inches", '"')),
