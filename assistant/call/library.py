@@ -1,7 +1,7 @@
 """What a call is walked with: the catalogue and the trees."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from assistant.call.complaint import ComplaintIndex
@@ -45,3 +45,10 @@ class Library:
         if name not in self.trees:
             raise UnknownNameError("tree", name, nearest(name, self.trees))
         return self.trees[name]
+
+    def with_usual(self, usual: Mapping[str, str]) -> "Library":
+        """The same, with other usual answers to some facts, as a person has set them; `usual` has them by name."""
+        facts = {
+            name: replace(fact, default=usual.get(name, fact.default)) for name, fact in self.catalogue.facts.items()
+        }
+        return replace(self, catalogue=replace(self.catalogue, facts=facts))

@@ -8,34 +8,50 @@ from typing import Any
 
 import click
 
-from assistant.cli.options import Folders, folders_option, home_option, library_from, open_store, units_option
-from assistant.quantity import UnitSystem
+from assistant.call.library import Library
+from assistant.call.state import OWN_ACCURACY
+from assistant.cli.completing import complete_call
+from assistant.cli.options import (
+    Folders,
+    folders_option,
+    home_option,
+    library_from,
+    look_options,
+    open_store,
+    units_option,
+)
+from assistant.quantity import Kind, UnitSystem
+from assistant.settings import read_settings, setting, settings_path
 
 
 @click.command()
 @click.option("--plain", is_flag=True, help="Line by line: for pipes, dumb terminals and screen readers.")
-@click.option("--resume", type=int, default=None, metavar="NUMBER", help="Pick a stored call up.")
+@click.option(
+    "--resume", type=int, default=None, metavar="NUMBER", shell_complete=complete_call, help="Pick a stored call up."
+)
 @units_option
+@look_options
 @folders_option
 @home_option
-def call(plain: bool, resume: int | None, units: Any, folders: Folders, home: Path | None) -> None:
+def call(plain: bool, resume: int | None, units: Any, theme: str, folders: Folders, home: Path | None) -> None:
     """Walk a call from complaint to cause."""
     if plain:
         line_by_line(units, folders, home, resume)
     else:
-        chat(units, folders, home, resume)
+        chat(units, folders, home, theme, resume)
 
 
-def chat(units: UnitSystem, folders: Folders, home: Path | None, resume: int | None = None) -> None:
+def chat(units: UnitSystem, folders: Folders, home: Path | None, theme: str, resume: int | None = None) -> None:
     """The chat on the whole screen; where there is no such screen, line by line."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
         line_by_line(units, folders, home, resume)
         return
-    library = library_from(folders, lazily=True)
+    library = library_for_calls(folders)
     with open_store(home) as store:
         from assistant.tui.app import chat_app
 
-        number = chat_app(library, store, units, resume).run()
+        notes = read_settings(settings_path()).problems
+        number = chat_app(library, store, units, resume, theme, notes).run()
     if number is not None:
         click.echo(f"Call {number} is kept. Pick it up with: coilside call --resume {number}", err=True)
 
@@ -45,7 +61,7 @@ def line_by_line(units: UnitSystem, folders: Folders, home: Path | None, resume:
     from assistant.plain import run_plain
     from assistant.records.session import Session
 
-    library = library_from(folders, lazily=True)
+    library = library_for_calls(folders)
     with open_store(home) as store:
         if resume is None:
             session = Session.begin(library, store, units)
@@ -56,6 +72,18 @@ def line_by_line(units: UnitSystem, folders: Folders, home: Path | None, resume:
             session = Session.resume(library, store, resume, units)
         width = min(shutil.get_terminal_size((80, 24)).columns, 100)
         run_plain(session, read_line, click.echo, width, echo=not sys.stdin.isatty())
+
+
+def library_for_calls(folders: Folders) -> Library:
+    """The library of a call, with the altitude and the instruments that the person has set as what is usual."""
+    named = {
+        "altitude": "altitude",
+        "gauges": OWN_ACCURACY[Kind.PRESSURE],
+        "thermometers": OWN_ACCURACY[Kind.TEMPERATURE],
+    }
+    usual = {fact: text for name, fact in named.items() if (text := setting(name).text)}
+    library = library_from(folders, lazily=True)
+    return library.with_usual(usual) if usual else library
 
 
 def read_line() -> str | None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from assistant.cli.completing import complete_tree
 from assistant.cli.options import Folders, folders_option, problems_text, units_option
 from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
@@ -45,7 +46,7 @@ class _Subject:
 
 
 @click.command()
-@click.argument("tree")
+@click.argument("tree", shell_complete=complete_tree)
 @click.option(
     "--to",
     "form",

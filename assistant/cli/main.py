@@ -13,7 +13,15 @@ import click
 from click.core import ParameterSource
 
 from assistant import __version__
-from assistant.cli.options import Folders, home_option, shop_option, trees_option, units_option
+from assistant.cli.options import (
+    Folders,
+    home_option,
+    look_options,
+    shop_option,
+    tell_settings_problems,
+    trees_option,
+    units_option,
+)
 from assistant.errors import CoilsideError, OutOfRangeError
 from assistant.ranges import range_sentence
 
@@ -24,6 +32,17 @@ _COMMANDS = {
     "numbers": ("assistant.cli.numbers", "numbers"),
     "trees": ("assistant.cli.trees", "trees"),
     "calls": ("assistant.cli.calls", "calls"),
+    "settings": ("assistant.cli.settings", "settings_command"),
+    "completion": ("assistant.cli.completion", "completion"),
+}
+
+_OPTIONS = {
+    "units": "--units",
+    "theme": "--theme",
+    "no_color": "--no-color",
+    "trees_folder": "--trees",
+    "shop_folder": "--shop",
+    "home": "--home",
 }
 
 
@@ -52,24 +71,33 @@ class _LazyGroup(click.Group):
 @click.group(cls=_LazyGroup, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="coilside")
 @units_option
+@look_options
 @trees_option
 @shop_option
 @home_option
 @click.pass_context
-def cli(ctx: click.Context, units: Any, trees_folder: Path | None, shop_folder: Path | None, home: Path | None) -> None:
+def cli(
+    ctx: click.Context,
+    units: Any,
+    theme: str,
+    trees_folder: Path | None,
+    shop_folder: Path | None,
+    home: Path | None,
+) -> None:
     """Find out why an air conditioner or heat pump does not cool, with the numbers worked at every step.
 
     Without a command: the chat. It begins a new call, or offers to pick one up.
     """
+    tell_settings_problems()
     if ctx.invoked_subcommand is None:
         from assistant.cli.call import chat
 
-        chat(units, Folders(trees_folder, shop_folder), home)
+        chat(units, Folders(trees_folder, shop_folder), home, theme)
         return
     typed = [name for name in ctx.params if ctx.get_parameter_source(name) is ParameterSource.COMMANDLINE]
     if typed:
         # Taken without effect, it would open another record of calls than the one that was named.
-        option = {"units": "--units", "trees_folder": "--trees", "shop_folder": "--shop", "home": "--home"}[typed[0]]
+        option = _OPTIONS[typed[0]]
         raise click.UsageError(f"Put {option} behind the command: coilside {ctx.invoked_subcommand} {option} ...", ctx)
 
 

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from assistant.errors import FileError
-from assistant.source.problem import Problem, render_all
+from assistant.settings import SETTINGS, THEMES, read_settings, setting, settings_path
+from assistant.source.problem import Problem, render_all, without_controls
 from assistant.source.shipped import catalogues_of, shipped_folder
 
 if TYPE_CHECKING:
@@ -23,14 +24,19 @@ if TYPE_CHECKING:
 _F = TypeVar("_F", bound=Callable[..., Any])
 
 
+def _set(name: str) -> Callable[[], str | None]:
+    """What an option is where it is not given: as the settings file has it, else as usual."""
+    return lambda: setting(name).text or None
+
+
 def units_option(command: _F) -> _F:
     """`--units`: the units in which values are shown."""
     return click.option(
         "--units",
         type=click.Choice(["us", "si"]),
-        default="us",
-        show_default=True,
-        envvar="COILSIDE_UNITS",
+        default=_set("units"),
+        show_default="us, or as set",
+        envvar=SETTINGS["units"].variable,
         help="Units shown: us (F, psig) or si (C, kPa absolute). Any unit can be typed.",
     )(command)
 
@@ -41,8 +47,8 @@ def trees_option(command: _F) -> _F:
         "--trees",
         "trees_folder",
         type=click.Path(path_type=Path),
-        default=None,
-        envvar="COILSIDE_TREES",
+        default=_set("trees"),
+        envvar=SETTINGS["trees"].variable,
         help="Folder of trees to use instead of the shipped ones.",
     )(command)
 
@@ -53,8 +59,8 @@ def shop_option(command: _F) -> _F:
         "--shop",
         "shop_folder",
         type=click.Path(path_type=Path),
-        default=None,
-        envvar="COILSIDE_SHOP",
+        default=_set("shop"),
+        envvar=SETTINGS["shop"].variable,
         help="Folder of your own trees and catalogue: adds to the others, and replaces what has the same name.",
     )(command)
 
@@ -103,10 +109,34 @@ def home_option(command: _F) -> _F:
     return click.option(
         "--home",
         type=click.Path(path_type=Path),
-        default=None,
-        envvar="COILSIDE_HOME",
+        default=_set("home"),
+        envvar=SETTINGS["home"].variable,
         help="Folder that keeps your calls (default: the usual data folder of your account).",
     )(command)
+
+
+def look_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """`--theme` and `--no-color`, given to the command as `theme`."""
+
+    @functools.wraps(command)
+    def with_theme(*args: Any, theme: str | None, no_color: bool, **others: Any) -> Any:
+        return command(*args, theme="none" if no_color else (theme or setting("theme").text), **others)
+
+    # The environment and the file are asked by `setting`, as NO_COLOR stands between them.
+    theme = click.option(
+        "--theme",
+        type=click.Choice(THEMES),
+        default=None,
+        help="Look of the chat: dark, light, sun (strongest contrast), or none (no colour). F8 changes it.",
+    )
+    no_color = click.option("--no-color", is_flag=True, help="No colour at all; so does the variable NO_COLOR.")
+    return theme(no_color(with_theme))
+
+
+def tell_settings_problems() -> None:
+    """What is wrong with the settings file goes to standard error; the program goes on without it."""
+    for problem in read_settings(settings_path()).problems:
+        click.echo(f"coilside: settings: {without_controls(problem)}", err=True)
 
 
 def json_option(command: _F) -> _F:

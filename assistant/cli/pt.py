@@ -24,6 +24,7 @@ from assistant.quantity import (
     split,
 )
 from assistant.ranges import range_sentence
+from assistant.settings import setting
 from assistant.thermo.atmosphere import standard_pressure
 from assistant.thermo.curves import Saturation, saturation
 from assistant.thermo.refrigerants import Refrigerant, find
@@ -46,7 +47,12 @@ class _Point:
 @click.argument("refrigerant")
 @click.argument("value", required=False)
 @click.option("--step", default=None, help="Distance between the rows of a chart, in the unit of the range.")
-@click.option("--altitude", default="0 ft", show_default=True, help="Of the site: a gauge reads against the air there.")
+@click.option(
+    "--altitude",
+    default=lambda: setting("altitude").text or "0 ft",
+    show_default="0 ft, or as set",
+    help="Of the site: a gauge reads against the air there.",
+)
 @json_option
 @units_option
 def pt(refrigerant: str, value: str | None, step: str | None, altitude: str, as_json: bool, units: Any) -> None:
@@ -57,7 +63,8 @@ def pt(refrigerant: str, value: str | None, step: str | None, altitude: str, as_
     """
     fluid = find(refrigerant)
     curves = saturation(fluid)
-    atmosphere = standard_pressure(parse(altitude, Kind.LENGTH, "ft").value)
+    height = parse(altitude, Kind.LENGTH, "ft")
+    atmosphere = standard_pressure(height.value)
     low, dots, high = (value or "..".join(_CHART)).partition("..")
     first = _pressure_or_temperature(low)
     given = _range(first, high, step) if dots else [first]
@@ -72,7 +79,9 @@ def pt(refrigerant: str, value: str | None, step: str | None, altitude: str, as_
         click.echo("\n".join(_facts(fluid, curves, units)) + "\n")
     unit = _other_unit(first.kind, units)
     if not dots:
-        click.echo(f"{fluid.designation} at {first.text()}")
+        # An altitude that comes from the settings must not be taken unseen.
+        site = f", site at {height.text()}" if height.value else ""
+        click.echo(f"{fluid.designation} at {first.text()}{site}")
         click.echo(f"  dew     {show(points[0].dew, unit, atmosphere):>12}   for superheat")
         click.echo(f"  bubble  {show(points[0].bubble, unit, atmosphere):>12}   for subcooling")
         return

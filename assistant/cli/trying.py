@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from assistant.cli.options import Folders, folders_option, problems_text, units_option
+from assistant.cli.completing import complete_tree
+from assistant.cli.options import Folders, folders_option, look_options, problems_text, units_option
 from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
 
@@ -19,13 +20,16 @@ if TYPE_CHECKING:
 
 
 @click.command("try")
-@click.argument("tree", metavar="TREE")
+@click.argument("tree", metavar="TREE", shell_complete=complete_tree)
 @click.option("--from", "node", metavar="NODE", help="Begin at this node, with what FILE gives as known.")
 @click.option("--facts", "file", type=click.Path(path_type=Path), metavar="FILE", help="YAML: facts: and answers:.")
 @click.option("--plain", is_flag=True, help="Line by line; the file is looked at before each reply.")
 @units_option
+@look_options
 @folders_option
-def try_command(tree: str, node: str | None, file: Path | None, plain: bool, units: Any, folders: Folders) -> None:
+def try_command(
+    tree: str, node: str | None, file: Path | None, plain: bool, units: Any, theme: str, folders: Folders
+) -> None:
     """Walk a call on a tree while you write it; TREE is a file, or the name of a tree.
 
     What you save, in the tree or a tree that it uses, its calls or its catalogue, is taken up at once with the answers
@@ -48,7 +52,7 @@ def try_command(tree: str, node: str | None, file: Path | None, plain: bool, uni
         return
     from assistant.tui.trial_app import TrialApp
 
-    TrialApp(found, watch, node, given, units).run()
+    TrialApp(found, watch, node, given, units, theme).run()
 
 
 def tree_file(tree: str, folders: Folders) -> tuple[Path, list[Path]]:

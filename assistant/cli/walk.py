@@ -9,6 +9,7 @@ import click
 from assistant.call.headless import state_by_name, walk_by_name
 from assistant.call.plain_values import conversation_values, number_values
 from assistant.call.wording import conversation_lines, wrapped
+from assistant.cli.completing import complete_tree
 from assistant.cli.options import Folders, folders_option, json_option, library_from, problems_text, units_option
 from assistant.errors import FileError
 from assistant.tree.calls_check import check_answers
@@ -17,7 +18,7 @@ from assistant.worksheet.showing import display_for
 
 
 @click.command("walk")
-@click.option("--tree", required=True, metavar="NAME", help="The tree to follow.")
+@click.option("--tree", required=True, metavar="NAME", shell_complete=complete_tree, help="The tree to follow.")
 @click.option("--answers", "file", required=True, type=click.Path(path_type=Path), help="YAML: facts: and answers:.")
 @json_option
 @units_option

@@ -33,14 +33,31 @@ class Told:
     is_usual: bool
 
 
-def carried_over(store: Store) -> tuple[Answer, ...]:
-    """The accuracies as they were told last, on whichever call.
+def carried_over(store: Store, catalogue: Catalogue) -> tuple[Answer, ...]:
+    """The accuracies as they were told last, on whichever call; what was never told is as the catalogue has it set.
 
     Raises:
         StoreError: the record cannot be read.
     """
-    latest = (store.latest_line(name) for name in sorted(OWN))
-    return tuple(line.answer for line in latest if line is not None and line.deed == "set")
+    answers: list[Answer] = []
+    for name in sorted(OWN):
+        line = store.latest_line(name)
+        usual = catalogue.facts[name].default if name in catalogue.facts else None
+        if line is None and usual is not None:
+            answers.append(Answer(name, usual))
+        elif line is not None and line.deed == "set":
+            answers.append(line.answer)
+    return tuple(answers)
+
+
+def told_accuracies(store: Store) -> Mapping[str, str]:
+    """What was told last on a call, by the word for the instruments: an accuracy, or that the usual one is meant.
+
+    Raises:
+        StoreError: the record cannot be read.
+    """
+    lines = {word: store.latest_line(OWN_ACCURACY[kind]) for word, kind in _KINDS.items()}
+    return {word: line.answer.text if line.deed == "set" else _USUAL for word, line in lines.items() if line}
 
 
 def read_told(argument: str, state: State, system: UnitSystem) -> Told:

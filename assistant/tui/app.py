@@ -1,11 +1,13 @@
 """The Textual application: which screen comes first, the look, and what is loaded when nobody waits."""
 
 import gc
+from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
 
 from textual.app import App
 from textual.binding import BindingType
+from textual.filter import Monochrome
 
 from assistant import doubt
 from assistant.call.library import Library
@@ -14,7 +16,7 @@ from assistant.records.session import Session
 from assistant.records.store import Store
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.screens.pick_up import PickUpScreen
-from assistant.tui.themes import DARK, LIGHT
+from assistant.tui.themes import DARK, LOOKS, NONE, Colourless
 
 # Long enough for the first question to be on screen, short enough to be over before a complaint is typed.
 _IDLE = 0.25
@@ -31,21 +33,38 @@ class LookApp(App[int | None]):
     ENABLE_COMMAND_PALETTE = False
     BINDINGS: ClassVar[list[BindingType]] = []
 
-    def __init__(self) -> None:
+    def __init__(self, look: str = "dark") -> None:
         super().__init__()
         # Animation is traffic over a slow line.
         self.animation_level = "none"
-        for theme in (DARK, LIGHT):
+        self._colourless = Colourless(enabled=False)
+        # Textual itself turns colours into greys where NO_COLOR is set; ours leaves none, and can be switched.
+        self._filters = [kept for kept in self._filters if not isinstance(kept, Monochrome)]
+        self._filters.append(self._colourless)
+        for theme in LOOKS.values():
             self.register_theme(theme)
-        self.theme = DARK.name
+        self.set_look(look)
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """The colours of our own that the style sheets name."""
         return dict(DARK.variables)
 
-    def action_light(self) -> None:
-        """Change between the dark and the light look."""
-        self.theme = LIGHT.name if self.theme == DARK.name else DARK.name
+    @property
+    def look(self) -> str:
+        """The name of the look."""
+        return next(name for name, theme in LOOKS.items() if theme.name == self.theme)
+
+    def set_look(self, look: str) -> None:
+        """Take a look by its name: dark, light, sun or none."""
+        self._colourless.enabled = LOOKS[look] is NONE
+        self.theme = LOOKS[look].name
+
+    def action_look(self) -> None:
+        """Go on to the next look, and name it: on some screens two of them are hard to tell apart."""
+        looks = list(LOOKS)
+        self.set_look(looks[(looks.index(self.look) + 1) % len(looks)])
+        if isinstance(self.screen, ChatScreen):
+            self.screen.tell(f'Look: {self.look}. To keep it: theme = "{self.look}" in the settings file.')
 
     def action_leave(self) -> None:
         """Stop here; the call is kept."""
@@ -61,8 +80,17 @@ class LookApp(App[int | None]):
 class ChatApp(LookApp):
     """The chat over one record of calls. It ends with the number of the call, `None` when none was begun."""
 
-    def __init__(self, library: Library, store: Store, system: UnitSystem, session: Session | None) -> None:
-        super().__init__()
+    def __init__(
+        self,
+        library: Library,
+        store: Store,
+        system: UnitSystem,
+        session: Session | None,
+        look: str = "dark",
+        notes: Sequence[str] = (),
+    ) -> None:
+        super().__init__(look)
+        self._notes = tuple(notes)
         self._library = library
         self._store = store
         self._system = system
@@ -79,7 +107,7 @@ class ChatApp(LookApp):
 
     def _begin(self, session: Session | None) -> None:
         if session is not None:
-            self.push_screen(ChatScreen(session))
+            self.push_screen(ChatScreen(session, self._notes))
 
     def _warm_up(self) -> None:
         self.run_worker(self._load, thread=True, exit_on_error=False)
@@ -94,11 +122,18 @@ class ChatApp(LookApp):
         gc.set_threshold(*_SELDOM)
 
 
-def chat_app(library: Library, store: Store, system: UnitSystem = "us", number: int | None = None) -> ChatApp:
-    """The chat, with call `number` picked up when one is given.
+def chat_app(
+    library: Library,
+    store: Store,
+    system: UnitSystem = "us",
+    number: int | None = None,
+    look: str = "dark",
+    notes: Sequence[str] = (),
+) -> ChatApp:
+    """The chat, with call `number` picked up when one is given; `notes` are said at its beginning.
 
     Raises:
         StoreError: there is no such call, or the record cannot be read.
     """
     session = None if number is None else Session.resume(library, store, number, system)
-    return ChatApp(library, store, system, session)
+    return ChatApp(library, store, system, session, look, notes)

@@ -42,8 +42,9 @@ class TrialApp(LookApp):
         node: str | None = None,
         given: Mapping[str, Sequence[str]] | None = None,
         system: UnitSystem = "us",
+        look: str = "dark",
     ) -> None:
-        super().__init__()
+        super().__init__(look)
         self._found = found
         self._node = node
         self._given = given or {}

@@ -43,7 +43,8 @@ class Run:
 def environment(more: Mapping[str, str] | None = None) -> dict[str, str]:
     """The environment of a process that runs this checkout."""
     kept = {name: value for name, value in os.environ.items() if not name.startswith("COILSIDE_")}
-    return {**kept, "PYTHONPATH": str(ROOT), "PYTHONIOENCODING": "utf-8", **(more or {})}
+    here = {"PYTHONPATH": str(ROOT), "PYTHONIOENCODING": "utf-8", "COILSIDE_SETTINGS": os.devnull}
+    return {**kept, **here, **(more or {})}
 
 
 def process(*arguments: str | Path) -> "subprocess.Popen[str]":

@@ -41,20 +41,26 @@ class Opened(Protocol):
     """Opens the chat in a terminal of a size, with replies given before, or with call `number`."""
 
     def __call__(
-        self, width: int = 80, height: int = 24, *, after: Sequence[str] = (), number: int | None = None
+        self,
+        width: int = 80,
+        height: int = 24,
+        *,
+        after: Sequence[str] = (),
+        number: int | None = None,
+        look: str = "dark",
     ) -> AbstractAsyncContextManager[Pilot[int | None]]: ...
 
 
 @pytest.fixture
 def opened(small_library: Library, store: Store) -> Opened:
     def open_chat(
-        width: int = 80, height: int = 24, *, after: Sequence[str] = (), number: int | None = None
+        width: int = 80, height: int = 24, *, after: Sequence[str] = (), number: int | None = None, look: str = "dark"
     ) -> AbstractAsyncContextManager[Pilot[int | None]]:
         if after:
             session = Session(small_library, store)
             for reply in after:
                 assert isinstance(session.say(reply), Accepted)
             number = session.number
-        return chat_app(small_library, store, number=number).run_test(size=(width, height))
+        return chat_app(small_library, store, number=number, look=look).run_test(size=(width, height))
 
     return open_chat

@@ -149,12 +149,13 @@ async def test_f7_hides_and_shows_the_panel(opened: Opened) -> None:
 
 
 async def test_f8_changes_the_look(opened: Opened) -> None:
-    """Dark and light, there and back."""
+    """Dark, light, for the sun, no colour, and round again; each is named in words."""
     async with opened() as pilot:
         before = pilot.app.theme
-        await pilot.press("f8")
-        assert pilot.app.theme != before
-        await pilot.press("f8")
+        for look in ("light", "sun", "none", "dark"):
+            await pilot.press("f8")
+            await pilot.pause()
+            assert news(pilot).startswith(f"Look: {look}.")
         assert pilot.app.theme == before
 
 

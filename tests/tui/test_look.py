@@ -11,9 +11,13 @@ from textual.app import App
 from textual.color import Color
 
 import assistant.tui
-from assistant.tui.themes import DARK, LIGHT
+from assistant.settings import THEMES
+from assistant.tui.screens.help import HelpPage
+from assistant.tui.themes import LOOKS
+from assistant.tui.widgets.key_bar import KeyBar
 from tests.tui.conftest import Opened
-from tests.tui.driving import START
+from tests.tui.driving import START, TO_THE_FEED, chat
+from tests.tui.screens import screen_text
 
 FOLDER = Path(assistant.tui.__file__).parent
 
@@ -34,13 +38,44 @@ async def test_the_screen_has_colours(opened: Opened) -> None:
         assert any(len(set(colour)) > 1 for colour in colours(pilot.app))
 
 
-async def test_no_color_leaves_only_greys(opened: Opened, monkeypatch: pytest.MonkeyPatch) -> None:
-    """As no-color.org asks of a program."""
-    monkeypatch.setenv("NO_COLOR", "1")
-    async with opened(after=START) as pilot:
-        found = set(colours(pilot.app))
-        assert found
-        assert all(max(colour) - min(colour) <= 1 for colour in found)
+async def test_the_look_without_colour_has_none_at_all(opened: Opened) -> None:
+    """Not even greys: the terminal's own two colours, as no-color.org asks of a program."""
+    async with opened(after=START, look="none") as pilot:
+        assert set(colours(pilot.app)) == set()
+        await pilot.press("f8")
+        await pilot.pause()
+        assert set(colours(pilot.app))
+
+
+async def test_without_colour_the_cursor_is_seen_and_keys_can_be_clicked(opened: Opened) -> None:
+    """The cursor is the other way round; what a click does is not lost with the colours."""
+    async with opened(look="none") as pilot:
+        strips = pilot.app.screen._compositor.render_strips()
+        assert any(segment.style and segment.style.reverse for segment in strips[chat(pilot).reply.region.y])
+        await pilot.click(KeyBar, offset=(2, 0))
+        await pilot.pause()
+        assert isinstance(pilot.app.screen, HelpPage)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 36)], ids=["80x24", "120x36"])
+@pytest.mark.parametrize(
+    "replies",
+    [(), START, TO_THE_FEED, (*TO_THE_FEED, "118", "80"), (*TO_THE_FEED, "118", "52")],
+    ids=["first", "caution", "reading", "high", "close"],
+)
+async def test_the_words_are_the_same_without_colour(
+    opened: Opened, replies: tuple[str, ...], size: tuple[int, int]
+) -> None:
+    """Nothing is said by a colour alone: each screen holds the same text in every look, and what is marked has a sign.
+
+    The snapshots of the screens therefore stand for all looks.
+    """
+    shown: set[str] = set()
+    for look in THEMES:
+        async with opened(*size, after=replies, look=look) as pilot:
+            await pilot.pause()
+            shown.add(re.sub(r"call \d+", "call N", screen_text(pilot.app)))
+    assert len(shown) == 1
 
 
 def test_style_sheets_name_theme_variables_only() -> None:
@@ -51,20 +86,20 @@ def test_style_sheets_name_theme_variables_only() -> None:
             assert re.findall(r"#[0-9a-f]{6}\b|#[0-9a-f]{3}\b|rgb\(|hsl\(", text) == [], path
 
 
-@pytest.mark.parametrize("theme", [DARK, LIGHT], ids=["dark", "light"])
-def test_every_text_colour_can_be_read(theme: object) -> None:
-    """Contrast of 4.5 to 1 and more on all three backgrounds.
+@pytest.mark.parametrize(("name", "least"), [("dark", 4.5), ("light", 4.5), ("sun", 10.0), ("none", 21.0)])
+def test_every_text_colour_can_be_read(name: str, least: float) -> None:
+    """Contrast of 4.5 to 1 and more on all three backgrounds; in the sun more than twice that.
 
-    Source: W3C, WCAG 2.2, success criterion 1.4.3.
+    Source: W3C, WCAG 2.2, success criterion 1.4.3 (4.5 to 1) and 1.4.6 (7 to 1); for the sun, no source: what our
+    darkest looks allow.
     """
-    assert theme in (DARK, LIGHT)
-    look = DARK if theme is DARK else LIGHT
+    look = LOOKS[name]
     texts = [look.foreground, look.primary, look.accent, look.warning, look.success, look.variables["quiet"]]
     for text in texts:
         for ground in (look.background, look.surface, look.panel):
             assert text is not None
             assert ground is not None
-            assert contrast(Color.parse(text), Color.parse(ground)) >= 4.5, (text, ground)
+            assert contrast(Color.parse(text), Color.parse(ground)) >= least - 1e-9, (text, ground)
 
 
 def contrast(one: Color, other: Color) -> float:

@@ -1,6 +1,6 @@
 """The chat: transcript, panel, reply line; what is typed goes to the session, what comes back is shown."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import ClassVar, assert_never
 
 from textual import events, on
@@ -48,7 +48,7 @@ class ChatScreen(Screen[None]):
         Binding("f5", "back", "Back", tooltip="take the last answer back"),
         Binding("f6", "change", "Change", tooltip="pick an earlier answer and change it"),
         Binding("f7", "panel", "Panel", tooltip="hide or show the numbers and answers so far"),
-        Binding("f8", "app.light", "Light", show=False, tooltip="dark or light screen"),
+        Binding("f8", "app.look", "Look", show=False, tooltip="dark, light, for the sun, or no colour"),
         Binding("f9", "app.leave", "Quit", tooltip="stop here; the call is kept and can be picked up"),
         Binding("escape", "escape", show=False, key_display="Esc", tooltip="leave a change, an aside or a typed reply"),
         Binding("pageup", "page(-1)", show=False, key_display="PageUp", tooltip="back through the call"),
@@ -60,8 +60,9 @@ class ChatScreen(Screen[None]):
     words: ClassVar[Mapping[str, str]] = COMMANDS
     """What can be typed besides answers."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, notes: Sequence[str] = ()) -> None:
         self.session = session
+        self.notes = tuple(notes)
         super().__init__()
 
     def compose(self) -> Iterator[Widget]:
@@ -89,6 +90,8 @@ class ChatScreen(Screen[None]):
         unfit = self.session.conversation.unfit
         if unfit:
             self.tell(f"An earlier answer does not fit any more: {unfit}", is_problem=True)
+        elif self.notes:
+            self.tell(" ".join(self.notes), is_problem=True)
         elif self.session.library.replaced:
             self.tell(replaced_line(self.session.library.replaced, most=2))
 

@@ -1,0 +1,45 @@
+"""Names of trees and numbers of calls, as a shell completes them. Whatever goes wrong, nothing is offered."""
+
+from pathlib import Path
+
+from click import Context, Parameter
+from click.shell_completion import CompletionItem
+
+from assistant.cli.options import Folders, record_path
+from assistant.errors import CoilsideError
+from assistant.settings import setting
+from assistant.source.problem import shortened
+
+
+def complete_tree(ctx: Context, parameter: Parameter, incomplete: str) -> list[CompletionItem]:
+    """The names of trees that begin with what is typed; an argument that may be a file completes files also."""
+    from assistant.tree.shelf import Shelf
+
+    try:
+        names = sorted(Shelf(Folders(_folder(ctx, "trees"), _folder(ctx, "shop")).layers).files)
+    except (CoilsideError, OSError):
+        return []
+    found = [CompletionItem(name) for name in names if name.startswith(incomplete)]
+    return found or [CompletionItem(incomplete, type="file")]
+
+
+def complete_call(ctx: Context, parameter: Parameter, incomplete: str) -> list[CompletionItem]:
+    """The numbers of stored calls that begin with what is typed, the last changed first, with their complaints."""
+    from assistant.records.store import Store
+
+    try:
+        path = record_path(_folder(ctx, "home"))
+        if not path.exists():
+            return []
+        with Store(path) as store:
+            entries = store.entries()
+    except CoilsideError:
+        return []
+    found = (entry for entry in entries if str(entry.number).startswith(incomplete))
+    return [CompletionItem(str(entry.number), help=shortened(entry.title, 40)) for entry in found]
+
+
+def _folder(ctx: Context, name: str) -> Path | None:
+    """A folder as it was typed so far, else as it is set."""
+    text = ctx.params.get(f"{name}_folder") or ctx.params.get(name) or setting(name).text
+    return Path(text) if text else None
