@@ -102,7 +102,8 @@ def test_temperature_and_difference_are_two_kinds() -> None:
 _IN_PINT = {
     "F": "degF", "C": "degC", "K": "kelvin", "psig": "psi", "psia": "psi", "psi": "psi", "kPa": "kPa", "kPa abs": "kPa",
     "bar": "bar", "bar abs": "bar", "MPa": "MPa", "MPa abs": "MPa", "Pa": "Pa", "inHg vac": "inch_Hg_32F",
-    "in wc": "inH2O", "micron": "millitorr", "ft": "foot", "m": "meter", "in": "inch", "mm": "mm", "min": "minute", "s": "second",
+    "in wc": "inH2O", "micron": "millitorr",
+    "ft": "foot", "m": "meter", "in": "inch", "mm": "mm", "min": "minute", "s": "second",
     "h": "hour", "A": "ampere", "%": "percent", "": "dimensionless", "cfm": "foot**3 / minute", "L/s": "liter / second",
     "m3/h": "meter**3 / hour", "Btu/h": "Btu / hour", "kW": "kW", "W": "W", "ton": "ton_of_refrigeration",
     "cfm/ton": "foot**3 / minute / ton_of_refrigeration", "L/s/kW": "liter / second / kW", "Btu/lb": "Btu / pound",

@@ -90,7 +90,7 @@ def changed(text: str, chance: random.Random) -> str:
 
 
 @given(seed=st.integers(0, 2**32), name=st.sampled_from(("poor_cooling", "starved_coil", "poor_heating")))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_a_changed_tree_gives_problems_or_a_tree(
     catalogue: Catalogue, tmp_path_factory: pytest.TempPathFactory, seed: int, name: str
 ) -> None:
@@ -113,7 +113,7 @@ def test_a_changed_tree_gives_problems_or_a_tree(
 
 
 @given(seed=st.integers(0, 2**32), name=st.sampled_from(sorted(FILES)))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_a_changed_catalogue_gives_problems_or_a_catalogue(
     tmp_path_factory: pytest.TempPathFactory, seed: int, name: str
 ) -> None:
@@ -178,7 +178,7 @@ def random_tree(chance: random.Random, name: str = "small", uses: Mapping[str, T
 
 
 @given(seed=st.integers(0, 2**32))
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 def test_every_call_on_a_tree_that_passes_ends(catalogue: Catalogue, seed: int) -> None:
     """With any replies, and with "cannot tell" to everything, a call ends, and never for want of a way on."""
     chance = random.Random(seed)
@@ -205,7 +205,7 @@ def random_family(chance: random.Random, catalogue: Catalogue) -> dict[str, Tree
 
 
 @given(seed=st.integers(0, 2**32))
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 def test_every_call_on_trees_that_use_each_other_ends(catalogue: Catalogue, seed: int) -> None:
     """A tree that passes the check with all it uses, linked, is walked to an end by any replies."""
     chance = random.Random(seed)
@@ -220,7 +220,7 @@ def test_every_call_on_trees_that_use_each_other_ends(catalogue: Catalogue, seed
 
 
 @given(seed=st.integers(0, 2**32))
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.filter_too_much, HealthCheck.too_slow])
 def test_a_linked_tree_has_no_problem_that_its_parts_have_not(catalogue: Catalogue, seed: int) -> None:
     """What passes the check piece by piece passes every rule as the flat tree that calls walk."""
     family = random_family(random.Random(seed), catalogue)
