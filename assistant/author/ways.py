@@ -9,11 +9,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from assistant.author.picture import Way
-from assistant.call.decision import worded
 from assistant.call.turns import Decided
 from assistant.call.walk import Conversation
 from assistant.tree.linking import SEPARATOR
-from assistant.tree.model import CannotTell, Node, NoFaultLeaf, Step, Tree, Use, When
+from assistant.tree.model import Node, NoFaultLeaf, Step, Tree, Use
 
 
 @dataclass(frozen=True)
@@ -41,7 +40,7 @@ def path_of(conversation: Conversation, shown: Tree, trees: Mapping[str, Tree]) 
         at = turn.go
         node = shown.nodes.get(turn.node)
         if isinstance(node, Step):
-            ways.append((turn.node, _branch(node, turn, conversation)))
+            ways.append((turn.node, turn.branch))
         elif node is None:
             outer = _outer(turn.node, shown)
             if outer is not None and _outer(turn.go, shown) != outer:
@@ -63,26 +62,6 @@ def coverage(conversations: Iterable[Conversation], shown: Tree, trees: Mapping[
         ends[end] += 1
         calls += 1
     return Coverage(taken, ends, calls)
-
-
-def _branch(step: Step, turn: Decided, conversation: Conversation) -> int:
-    """The place of the branch that was taken; where several lead to the same node, the reasons tell which."""
-    found = [at for at, branch in enumerate(step.branches) if branch.go.text == turn.go]
-    if len(found) < 2:
-        return found[0]
-    held = [reason for reason in turn.reasons if "? yes" in reason]
-    for at in found:
-        branch = step.branches[at]
-        match branch:
-            case When():
-                fits = any(reason.startswith(worded(branch.condition.text, conversation.display)) for reason in held)
-            case CannotTell():
-                fits = turn.reasons[-1:] == ("it could not be told",)
-            case _:
-                fits = not held and turn.reasons[-1:] != ("it could not be told",)
-        if fits:
-            return at
-    return found[0]
 
 
 def _outer(name: str, shown: Tree) -> Use | None:

@@ -203,7 +203,7 @@ class Script:
                 break
             yield from self._ask(again, self._why(step), again=True)
         branch = picked.branch
-        yield Decided(step.name, branch.go.text, reasons(step, picked, self.state, self.display))
+        yield Decided(step.name, branch.go.text, reasons(step, picked, self.state, self.display), picked.index)
         if branch.say:
             yield Told(step.name, branch.say)
         return branch.go.text

@@ -54,11 +54,12 @@ class Contradicted:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """A branch taken at `node` towards `go`, with the reasons in words."""
+    """A branch taken at `node` towards `go`, with the reasons in words; `branch` is its place among the step's."""
 
     node: str
     go: str
     reasons: tuple[str, ...]
+    branch: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +89,45 @@ class Repair:
     """How the cause is put right and the repair proven; comes after its cautions."""
 
     cause: Cause
+
+
+@dataclass(frozen=True, slots=True)
+class BeforeAfter:
+    """A reading or worked number before a repair and after it, each with its doubt."""
+
+    title: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rechecked:
+    """A condition on the way to the cause, looked at again: its values and whether it holds, before and after.
+
+    `was` is the node to which the decision led, `now` that to which it leads, `None` while that cannot be told.
+    `is_close` says that the new readings cannot really decide it.
+    """
+
+    condition: str
+    before: str
+    after: str
+    was: str
+    now: str | None
+    is_close: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Verified:
+    """The readings before and after a repair, the deciding conditions looked at again, and what that says.
+
+    `checks_out` is whether the tree no longer comes to this cause and to no other; `None` when it cannot be told.
+    """
+
+    node: str
+    readings: tuple[BeforeAfter, ...]
+    conditions: tuple[Rechecked, ...]
+    verdict: str
+    checks_out: bool | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +163,7 @@ Turn = (
     | CameBack
     | Concluded
     | Repair
+    | Verified
     | NothingWrong
     | Undecided
 )

@@ -1,73 +1,33 @@
 """Which ways example calls take through a tree."""
 
-from collections.abc import Iterator
-
 import pytest
 
 from assistant.author.ways import coverage, path_of
-from assistant.call.answers import CANNOT_DO, Answer
-from assistant.call.decision import Picked, pick
-from assistant.call.examples import run_example
+from assistant.call.answers import Answer
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
-from assistant.call.script import Script
-from assistant.call.turns import CameBack, Decided, Turn
-from assistant.call.walk import Conversation
 from assistant.catalogue.catalogue import Catalogue
-from assistant.source.shipped import shipped_folder
-from assistant.tree.examples import ENDING, read_calls
 from assistant.tree.linking import link
 from assistant.tree.model import CannotTell, Step
 from tests.author.drawings import INNER, USING, tree_of
 
-TREES = shipped_folder("trees")
-FILES = sorted(TREES.glob(f"*{ENDING}"))
 
-
-def picked_again(library: Library, conversation: Conversation) -> Iterator[tuple[str, int] | None]:
-    """The branches that the decisions of a call picked, asked of the decision itself; `None` where that cannot be."""
-    book = {answer.key: answer.text for answer in conversation.used}
-    script = Script(library, "us")
-    play = script.play()
-    counts: dict[str, int] = {}
-    undone = came_back = False
-    item = next(play)
-    try:
-        while True:
-            text = ""
-            if isinstance(item, Decided):
-                step = library.tree(str(book["tree", 1])).nodes[item.node]
-                assert isinstance(step, Step)
-                picked = pick(step, script.state, skip_to_unknown=undone)
-                assert isinstance(picked, Picked)
-                yield None if came_back else (item.node, picked.index)
-                undone = came_back = False
-            elif isinstance(item, CameBack):
-                came_back = True
-            elif not isinstance(item, Turn):
-                counts[item.name] = counts.get(item.name, 0) + 1
-                text = book[item.name, counts[item.name]]
-                undone = undone or text == CANNOT_DO
-            item = play.send(text)
-    except StopIteration:
-        return
-
-
-@pytest.mark.parametrize("file", FILES, ids=lambda file: file.name)
-def test_the_branch_of_a_decision_is_told_apart(library: Library, file: object) -> None:
-    """Where several branches lead to one node, the one that was taken is found, as the decision itself says."""
-    name = file.name.removesuffix(ENDING)  # type: ignore[attr-defined]
-    compared = 0
-    for call in read_calls(file)[0]:  # type: ignore[arg-type]
-        conversation = run_example(library, name, call).conversation
-        ways, _ = path_of(conversation, library.tree(name), {})
-        wanted = list(picked_again(library, conversation))
-        assert len(ways) == len(wanted)
-        for way, one in zip(ways, wanted, strict=True):
-            if one is not None:
-                assert way == one, call.name
-                compared += 1
-    assert compared > len(read_calls(file)[0])  # type: ignore[arg-type]
+def test_branches_to_the_same_node_are_told_apart(catalogue: Catalogue) -> None:
+    """Where several branches lead to one node, the way is the one that was taken."""
+    nodes = """
+  first:
+    decide:
+      - {when: filter_condition is clogged, go: end}
+      - {when: filter_condition is missing, go: end}
+      - {cannot_tell: end}
+      - {otherwise: end}
+  end: {undecided: It stays open., because: filter_condition}
+"""
+    tree = tree_of(f"tree: one\nversion: 1\ntitle: One\ncomplaints: [one]\nstart: first\nnodes:{nodes}")
+    library = Library(catalogue, {"one": tree})
+    for answer, branch in (("clogged", 0), ("missing", 1), ("cannot tell", 2), ("clean", 3)):
+        walked = walk_by_name(library, "one", {"filter_condition": answer})
+        assert path_of(walked, tree, {}) == ((("first", branch),), "end")
 
 
 @pytest.fixture
