@@ -1,11 +1,14 @@
 """The example calls beside the trees, each a test of its own, and what they cover."""
 
+from collections.abc import Callable
+from functools import cache
+
 import pytest
 
 from assistant.call.examples import ExampleResult, run_example
 from assistant.call.library import Library
 from assistant.source.shipped import shipped_folder
-from assistant.tree.examples import ENDING, ExampleCall, read_calls
+from assistant.tree.examples import ENDING, read_calls
 from assistant.tree.linking import is_own
 from assistant.tree.model import CauseLeaf
 
@@ -14,17 +17,26 @@ FILES = sorted(TREES.glob(f"*{ENDING}"))
 CALLS = [(file.name.removesuffix(ENDING), call) for file in FILES for call in read_calls(file)[0]]
 
 
+Walked = Callable[[int], ExampleResult]
+
+
 @pytest.fixture(scope="module")
-def results(library: Library) -> list[ExampleResult]:
+def walked(library: Library) -> Walked:
+    """An example call by its number, walked once."""
+    return cache(lambda number: run_example(library, *CALLS[number]))
+
+
+@pytest.fixture(scope="module")
+def results(walked: Walked) -> list[ExampleResult]:
     """Every example call, walked."""
-    return [run_example(library, tree, call) for tree, call in CALLS]
+    return [walked(number) for number in range(len(CALLS))]
 
 
-@pytest.mark.parametrize(("tree", "call"), CALLS, ids=[f"{tree}: {call.name}" for tree, call in CALLS])
-def test_example(library: Library, tree: str, call: ExampleCall) -> None:
+@pytest.mark.parametrize("number", range(len(CALLS)), ids=[f"{tree}: {call.name}" for tree, call in CALLS])
+def test_example(walked: Walked, number: int) -> None:
     """The call ends where it must, and uses every answer that it gives."""
-    result = run_example(library, tree, call)
-    faults = [f"{call.place}: {fault}" for fault in result.faults]
+    _, call = CALLS[number]
+    faults = [f"{call.place}: {fault}" for fault in walked(number).faults]
     assert not faults, "\n".join(faults)
 
 
