@@ -117,10 +117,11 @@ def _label(label: str, display: Display) -> str:
 
 def refusal(refused: Refused, display: Display) -> str:
     """Why a number is not there, in the units of the screen."""
-    return f"{display.catalogue.title_of(refused.name)} cannot be worked: {_reason(refused.error, display)}"
+    return f"{display.catalogue.title_of(refused.name)} cannot be worked: {refusal_reason(refused.error, display)}"
 
 
-def _reason(error: CoilsideError, display: Display) -> str:
+def refusal_reason(error: CoilsideError, display: Display) -> str:
+    """Why something cannot be worked, in the units of the screen."""
     if isinstance(error, OutOfRangeError):
         return range_sentence(error, display.system, display.atmosphere)
     return str(error)
