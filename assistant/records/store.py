@@ -124,6 +124,13 @@ class Store:
         """Close the file; everything recorded is already in it."""
         self._db.close()
 
+    def is_sound(self) -> bool:
+        """Whether every page of the file holds what it should; reads all of it."""
+        try:
+            return [row[0] for row in self._db.execute("PRAGMA quick_check(1)")] == ["ok"]
+        except sqlite3.Error:
+            return False
+
     def _cannot_open(self, error: Exception) -> StoreError:
         if _is_damage(error):
             return self._damaged(error)

@@ -1,0 +1,88 @@
+"""Handing a call on: its sheet in one of three forms, as text or as a file."""
+
+import os
+import tempfile
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Final
+
+from assistant.call.library import Library
+from assistant.call.walk import Conversation, walk
+from assistant.errors import FileError
+from assistant.quantity import UnitSystem
+from assistant.records.changes import changed_since
+from assistant.records.sheet import CallSheet, Kept, call_sheet, times_of
+from assistant.records.sheet_html import sheet_html
+from assistant.records.sheet_text import sheet_markdown, sheet_text
+from assistant.records.store import Store
+
+FORMS: Final[Mapping[str, Callable[[CallSheet], str]]] = {
+    "text": sheet_text,
+    "md": sheet_markdown,
+    "html": sheet_html,
+}
+"""The forms of a call sheet, and what makes them."""
+
+_ENDINGS: Final = {"text": "txt", "md": "md", "html": "html"}
+
+
+def stored_call(store: Store, number: int, library: Library, system: UnitSystem) -> tuple[Conversation, Kept]:
+    """A stored call: its conversation by the trees as they are now, and what the record knows besides.
+
+    Raises:
+        StoreError: there is no such call.
+    """
+    conversation = walk(library, store.answers(number), system)
+    return conversation, kept_with(store, number, conversation)
+
+
+def kept_with(store: Store, number: int, conversation: Conversation) -> Kept:
+    """What the record knows of a call besides its conversation.
+
+    Raises:
+        StoreError: there is no such call.
+    """
+    entry = store.entry(number)
+    told = changed_since(entry, conversation)
+    return Kept(entry, times_of(store.lines(number)), store.notes(number), told)
+
+
+def sheet_file(store: Store, number: int, conversation: Conversation, form: str) -> Path:
+    """Write the sheet of a call into the folder of sheets beside the record; gives the file.
+
+    Raises:
+        KeyError: there is no such form.
+        StoreError: there is no such call.
+        FileError: it could not be written.
+    """
+    sheet = call_sheet(conversation, kept_with(store, number, conversation))
+    path = store.path.parent / "sheets" / f"call-{number}.{_ENDINGS[form]}"
+    write_whole(path, FORMS[form](sheet))
+    return path
+
+
+def write_whole(path: Path, text: str) -> None:
+    """Write a file wholly or not at all: what was there stays until the new one is complete.
+
+    Raises:
+        FileError: it could not be written.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+        try:
+            with open(handle, "w", encoding="utf-8") as file:
+                file.write(text)
+            os.chmod(name, 0o666 & ~_umask())
+            os.replace(name, path)
+        except BaseException:
+            Path(name).unlink(missing_ok=True)
+            raise
+    except OSError as error:
+        raise FileError(f"{path} could not be written: {error.strerror or error}.") from error
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
