@@ -56,6 +56,7 @@ Reply = Given | Command | Unclear
 COMMANDS: Final[Mapping[str, str]] = {
     "why": "why this is asked, and how to find the answer",
     "work": "the work behind the numbers so far; work NAME shows one",
+    "picture": "the cycle on its chart, the balance of the valve, doubt against limit; also picture drawn",
     "back": "take the last answer back",
     "change": "change NAME: correct an earlier answer",
     "answers": "the answers so far, with their names",
@@ -67,8 +68,9 @@ COMMANDS: Final[Mapping[str, str]] = {
 
 _COMMAND_ALIASES: Final[Mapping[str, str]] = {
     "?": "help", "exit": "quit", "undo": "back", "why?": "why", "q": "quit", "instrument": "instruments",
+    "pictures": "picture",
 }  # fmt: skip
-_WITH_ARGUMENT: Final = frozenset({"change", "work", "instruments"})
+_WITH_ARGUMENT: Final = frozenset({"change", "work", "picture", "instruments"})
 
 _UNKNOWN: Final = frozenset(
     {

@@ -37,6 +37,7 @@ from assistant.call.turns import (
     Turn,
     Undecided,
 )
+from assistant.call.weighing import scales_at
 from assistant.errors import UnknownNameError
 from assistant.quantity import UnitSystem
 from assistant.source.nearest import nearest
@@ -203,7 +204,8 @@ class Script:
                 break
             yield from self._ask(again, self._why(step), again=True)
         branch = picked.branch
-        yield Decided(step.name, branch.go.text, reasons(step, picked, self.state, self.display), picked.index)
+        why, scales = reasons(step, picked, self.state, self.display), scales_at(picked, self.display)
+        yield Decided(step.name, branch.go.text, why, picked.index, scales)
         if branch.say:
             yield Told(step.name, branch.say)
         return branch.go.text

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from assistant.call.prompts import Prompt
 from assistant.catalogue.entries import Cause
+from assistant.pictures.scale import Scale
 from assistant.worksheet.sheet import Refused, Worked
 
 
@@ -54,12 +55,16 @@ class Contradicted:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """A branch taken at `node` towards `go`, with the reasons in words; `branch` is its place among the step's."""
+    """A branch taken at `node` towards `go`, with the reasons in words; `branch` is its place among the step's.
+
+    `scales` are the comparisons that it looked at, as numbers.
+    """
 
     node: str
     go: str
     reasons: tuple[str, ...]
     branch: int
+    scales: tuple[Scale, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

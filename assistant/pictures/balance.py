@@ -140,8 +140,8 @@ def _push(spring: Uncertain | None, target: Uncertain | CoilsideError | None, di
         )
     by = display.difference(Kind.PRESSURE, margin if doubt.nominal(margin) > 0 else -margin)
     if doubt.nominal(margin) > 0:
-        return Push.OPEN, f"The bulb pushes harder by {by} than the target asks for: a sound valve opens further."
-    return Push.SHUT, f"The bulb pushes less by {by} than the target asks for: a sound valve closes further."
+        return Push.OPEN, f"The bulb pushes {by} harder than the target asks for: a sound valve opens further."
+    return Push.SHUT, f"The bulb pushes {by} less than the target asks for: a sound valve closes further."
 
 
 def _notes(sheet: Sheet, is_worked: bool) -> list[str]:

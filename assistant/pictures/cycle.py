@@ -86,6 +86,9 @@ class CycleChart:
         """The lowest and the highest enthalpy shown [J/kg]."""
         shown = [point[0] for point in (*self.bubble, *self.dew)] + [mark.enthalpy for mark in self.marks]
         low, high = min(shown), max(shown)
+        if self.wanted:
+            # Room for what is to come, so that the chart does not move much when it does.
+            high += 0.15 * (high - low)
         return low - 0.04 * (high - low), high + 0.06 * (high - low)
 
     @property
@@ -173,7 +176,7 @@ class _Worker:
             worked = self.sheet.number(name)
             note = edge_note(worked) if isinstance(worked, Worked) else None
             if note is not None and doubt.nominal(self.sheet.value(name)) > 0:
-                yield f"{self._title(name)} is within its doubt of zero: it {note}."
+                yield f"{self._title(name)} is within its doubt of zero. It {note}."
 
     def suction(self) -> _Found:
         """Vapour where suction pressure and suction line temperature are read."""

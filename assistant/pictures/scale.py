@@ -1,12 +1,13 @@
 """Doubt against limit: both sides of a comparison that a decision made, each with the interval that its doubt spans."""
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
 from assistant import doubt
 from assistant.doubt import Uncertain
 
-TITLE: Final = "Doubt against limit"
+TITLE: Final = "Doubt against limit, the closest first"
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,16 +28,27 @@ class Side:
 class Scale:
     """A comparison: `measured` against `limit`, and what the difference of the two really tells.
 
-    `text` is the comparison in words, `names` are the readings and numbers in it. `likelihood_above` (0 to 1) is how
-    likely the measured side truly lies above the limit, `is_sure` whether their difference exceeds its own doubt.
+    `text` is the comparison in words, `names` are the readings and numbers in it. `margin` is measured less limit, its
+    doubt `margin_spread` [SI]; `likelihood_above` (0 to 1) is how likely the measured side truly lies above.
     """
 
     text: str
     names: tuple[str, ...]
     measured: Side
     limit: Side
+    margin: float
+    margin_spread: float
     likelihood_above: float
-    is_sure: bool
+
+    @property
+    def is_sure(self) -> bool:
+        """Whether the margin exceeds its own doubt."""
+        return abs(self.margin) >= self.margin_spread
+
+    @property
+    def sureness(self) -> float:
+        """How many times its own doubt the margin is: below 1 the measurement cannot decide."""
+        return abs(self.margin) / self.margin_spread if self.margin_spread else math.inf
 
     @property
     def is_above(self) -> bool:
@@ -71,25 +83,25 @@ def scale_of(
     The side without doubt is taken as the limit, else the right one. The margin brings what the sides share: where
     both come from one thermometer, their difference is surer than their intervals look.
     """
-    above = doubt.probability_positive(margin)
     sides = [Side(doubt.nominal(value), doubt.expanded(value), shown) for value, shown in (left, right)]
     if not sides[0].spread and sides[1].spread:
         sides.reverse()
-        above = 1.0 - above
-    return Scale(text, names, sides[0], sides[1], above, not doubt.is_close(margin))
+        margin = -margin
+    spread = doubt.expanded(margin)
+    return Scale(text, names, sides[0], sides[1], doubt.nominal(margin), spread, doubt.probability_positive(margin))
 
 
 @dataclass(frozen=True, slots=True)
 class Scales:
-    """Every comparison that the decisions of a call came to, in their order."""
+    """Every comparison that the decisions of a call came to, the closest first."""
 
     title: str
     scales: tuple[Scale, ...]
 
 
 def scales_of(scales: tuple[Scale, ...]) -> Scales:
-    """The comparisons of a call, each once."""
-    return Scales(TITLE, tuple(dict.fromkeys(scales)))
+    """The comparisons of a call, each once, the closest first."""
+    return Scales(TITLE, tuple(sorted(dict.fromkeys(scales), key=lambda scale: scale.sureness)))
 
 
 def scale_words(scale: Scale) -> str:

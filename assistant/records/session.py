@@ -8,6 +8,7 @@ from typing import Literal, assert_never
 
 from assistant.call.answers import Answer, given, without
 from assistant.call.library import Library
+from assistant.call.pictured import PICTURE_FORMS, picture_lines, scale_lines
 from assistant.call.prompts import Prompt
 from assistant.call.replies import COMMANDS, Command, Given, Unclear, read_command
 from assistant.call.script import Start
@@ -172,6 +173,9 @@ class Session:
                 return self._work(argument)
             case "answers":
                 return Information("Answers so far", self._answer_lines())
+            case "picture":
+                lines = picture_lines(self.conversation, argument)
+                return Rejected(PICTURE_FORMS) if lines is None else Information("Pictures", lines)
             case "instruments":
                 return self._instruments(argument)
             case "quit":
@@ -234,8 +238,11 @@ class Session:
             near = nearest(wanted, [number.name for number in worked])
             hint = f" Did you mean {' or '.join(near)}?" if near else ""
             return Rejected(f"No worked number is called {argument!r} so far.{hint}")
-        lines = [line for number in chosen for line in (*work_lines(number, self.conversation.display), "")]
+        lines = [line for number in chosen for line in (*self._work_of(number), "")]
         return Information("The work", tuple(lines[:-1]) or ("No number could be worked yet.",))
+
+    def _work_of(self, number: Worked) -> tuple[str, ...]:
+        return *work_lines(number, self.conversation.display), *scale_lines(number.name, self.conversation)
 
     def _instruments(self, argument: str) -> Response:
         """Tell, or show, how accurate the tech's own instruments are."""
