@@ -2,7 +2,7 @@
 
 A name may be answered several times on one call, as when a pressure is measured again; `nth` counts from 1. What
 prompts that are no catalogue entries are called: `complaint`, `tree`, `caution NAME @ NODE`, `do NODE`,
-`close NODE`, `check NODE`.
+`close NODE`, `check NODE`, `settle NODE`.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -14,6 +14,7 @@ DONE = "done"
 CANNOT_DO = "cannot do"
 GO_ON = "go on"
 AGAIN = "again "
+MEASURE = "measure again"
 ALL_TREES = "all trees"
 YES = "yes"
 NO = "no"

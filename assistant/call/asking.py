@@ -150,6 +150,17 @@ def do_step(step: Step) -> DoStep:
     )
 
 
+def settle(node: str) -> DoStep:
+    """The system comes to rest after a repair, before it is measured again."""
+    return DoStep(
+        name=f"settle {node}",
+        question="Close what was opened for the repair, and let it run until pressures and temperatures stand still: "
+        "ten minutes, more after a change of charge. Then measure at the same places as before.",
+        why=("What still drifts proves nothing, and another place would read otherwise for another reason.",),
+        help="Type done when it has settled, or cannot do.",
+    )
+
+
 def close_call(step: Step, leans_to: str, leanings: tuple[Leaning, ...], readings: Iterable[Reading]) -> CloseCall:
     """The offer to measure again where a measurement cannot decide."""
     return CloseCall(
@@ -164,17 +175,19 @@ def close_call(step: Step, leans_to: str, leanings: tuple[Leaning, ...], reading
     )
 
 
-def check_out(node: str, question: str, kept: int) -> CheckOut:
+def check_out(node: str, question: str, kept: int, measurable: tuple[str, ...] = ()) -> CheckOut:
     """Whether an end holds up."""
     more = (
         f" If not, {kept} other way{'s' if kept > 1 else ''} kept open on this call will be followed." if kept else ""
     )
+    again = ", or measure again to see" if measurable else ""
     return CheckOut(
         name=f"check {node}",
         question=question,
         why=(f"An end counts when it is proven.{more}",),
-        help="Answer yes, no, or cannot tell.",
+        help=f"Answer yes, no, or cannot tell yet{again}.",
         kept=kept,
+        measurable=measurable,
     )
 
 

@@ -137,7 +137,7 @@ def reasons(step: Step, picked: Picked, state: State, display: Display) -> tuple
         if not isinstance(branch, When) or (isinstance(picked.branch, When) and branch is not picked.branch):
             continue
         verdict = "yes" if evaluation.truth else "no"
-        values = _values(evaluation.comparisons, display)
+        values = values_of(evaluation.comparisons, display)
         lines.append(f"{worded(branch.condition.text, display)}? {verdict}{f' ({values})' if values else ''}")
     if isinstance(picked.branch, CannotTell):
         lines.append("it could not be told")
@@ -159,6 +159,7 @@ def worded(condition: str, display: Display) -> str:
     return _IDENTIFIER.sub(word, _CHANGE.sub(r"change of \1", " ".join(condition.split())))
 
 
-def _values(comparisons: Iterable[Comparison], display: Display) -> str:
+def values_of(comparisons: Iterable[Comparison], display: Display) -> str:
+    """Both sides of each comparison that is known."""
     known = (item for item in comparisons if item.margin is not None)
     return "; ".join(" against ".join(sides(item, display)) for item in known)

@@ -105,9 +105,13 @@ class CloseCall(_Asked):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckOut(_Asked):
-    """Whether the end that was reached holds up; `no` leads to a branch that was kept, if there is one."""
+    """Whether the end that was reached holds up; `no` leads to a branch that was kept, if there is one.
+
+    `measurable` are the titles of the readings that can be taken again first, to see.
+    """
 
     kept: int
+    measurable: tuple[str, ...] = ()
 
 
 Prompt = AskText | AskQuantity | AskChoice | AskRefrigerant | Acknowledge | DoStep | CloseCall | CheckOut

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, assert_never
 
-from assistant.call.answers import AGAIN, CANNOT_DO, CANNOT_TELL, DONE, GO_ON, NO, UNDERSTOOD, YES
+from assistant.call.answers import AGAIN, CANNOT_DO, CANNOT_TELL, DONE, GO_ON, MEASURE, NO, UNDERSTOOD, YES
 from assistant.call.prompts import (
     Acknowledge,
     AskChoice,
@@ -60,7 +60,11 @@ COMMANDS: Final[Mapping[str, str]] = {
     "back": "take the last answer back",
     "change": "change NAME: correct an earlier answer",
     "answers": "the answers so far, with their names",
+    "system": "all facts of the system at one place; system NAME VALUE tells one",
+    "same": "the system is the one of the last call: take its facts over; also same NUMBER",
     "instruments": "how accurate your own gauges and thermometers are",
+    "note": "note TEXT: attach a remark, or the name of a photo's file, to this call",
+    "sheet": "write this call as a page to print or send; also sheet text, sheet md",
     "help": "what can be typed",
     "quit": "stop here; the call is kept and can be picked up",
 }
@@ -70,7 +74,9 @@ _COMMAND_ALIASES: Final[Mapping[str, str]] = {
     "?": "help", "exit": "quit", "undo": "back", "why?": "why", "q": "quit", "instrument": "instruments",
     "pictures": "picture",
 }  # fmt: skip
-_WITH_ARGUMENT: Final = frozenset({"change", "work", "picture", "instruments"})
+_WITH_ARGUMENT: Final = frozenset({"change", "work", "picture", "system", "same", "instruments", "note", "sheet"})
+# What is kept or read by a person keeps its capitals.
+_AS_TYPED: Final = frozenset({"note"})
 
 _UNKNOWN: Final = frozenset(
     {
@@ -81,6 +87,8 @@ _UNKNOWN: Final = frozenset(
 _YES: Final = frozenset({"yes", "y", "yes it does", "ok", "it does"})
 _NO: Final = frozenset({"no", "n", "nope", "it does not", "it doesn't"})
 _UNDERSTOOD: Final = frozenset({"understood", "ok", "okay", "yes", "y", "got it", "i understand"})
+_MEASURE: Final = frozenset({"measure again", "measure again now", "measure", "again", "m"})
+_NOT_NOW: Final = frozenset({"not now", "not yet", "later", "cannot tell yet"})
 _DONE: Final = frozenset({"done", "did it", "ok", "okay", "yes", "y", "d", "finished"})
 _CANNOT_DO: Final = frozenset({"cannot do", "can't do", "cant do", "no", "n", "cannot do it", "can't do it"})
 
@@ -103,9 +111,11 @@ def read_reply(prompt: Prompt, text: str) -> Reply:
 
 def read_command(text: str) -> Command | None:
     """The command that a typed text is, whatever was asked; `None` when it is none."""
-    word, _, rest = tidy(text).casefold().partition(" ")
-    word = _COMMAND_ALIASES.get(word, word)
-    return Command(word, rest) if word in COMMANDS and (not rest or word in _WITH_ARGUMENT) else None
+    word, _, rest = tidy(text).partition(" ")
+    word = _COMMAND_ALIASES.get(word.casefold(), word.casefold())
+    if word not in COMMANDS or (rest and word not in _WITH_ARGUMENT):
+        return None
+    return Command(word, rest if word in _AS_TYPED else rest.casefold())
 
 
 def read_answer(prompt: Prompt, text: str) -> Given | Unclear:
@@ -128,7 +138,7 @@ def read_answer(prompt: Prompt, text: str) -> Given | Unclear:
         case CloseCall():
             return _close_call(prompt, typed, folded)
         case CheckOut():
-            return _check_out(folded)
+            return _check_out(prompt, folded)
         case _:
             assert_never(prompt)
 
@@ -214,11 +224,12 @@ def _refrigerant(typed: str, folded: str) -> Given | Unclear:
 
 
 def _done(folded: str) -> Given | Unclear:
-    if folded in _DONE:
+    # Digits come through gloves: they stand beside the words, as at every choice.
+    if folded in _DONE or folded == "1":
         return Given(DONE)
-    if folded in _CANNOT_DO or folded in _UNKNOWN:
+    if folded in _CANNOT_DO or folded in _UNKNOWN or folded == "2":
         return Given(CANNOT_DO)
-    return Unclear("Type done when it is done, or cannot do.")
+    return Unclear("Type done (1) when it is done, or cannot do (2).")
 
 
 def _close_call(prompt: CloseCall, typed: str, folded: str) -> Given | Unclear:
@@ -231,11 +242,14 @@ def _close_call(prompt: CloseCall, typed: str, folded: str) -> Given | Unclear:
     return Given(found) if found else _no_choice(options, typed)
 
 
-def _check_out(folded: str) -> Given | Unclear:
-    if folded in _YES:
+def _check_out(prompt: CheckOut, folded: str) -> Given | Unclear:
+    if folded in _YES or folded == "1":
         return Given(YES)
-    if folded in _NO:
+    if folded in _NO or folded == "2":
         return Given(NO)
-    if folded in _UNKNOWN:
+    if prompt.measurable and (folded in _MEASURE or folded == "3"):
+        return Given(MEASURE)
+    if folded in _UNKNOWN or folded in _NOT_NOW or folded == "0":
         return Given(CANNOT_TELL)
-    return Unclear("Answer yes or no; when you cannot tell yet, type: cannot tell.")
+    again = " Type measure (3) to take the readings again first." if prompt.measurable else ""
+    return Unclear(f"Answer yes (1) or no (2); when you cannot tell yet, type: cannot tell (0).{again}")

@@ -4,34 +4,32 @@ Nothing here knows where answers come from. A prompt is given out, its answer co
 turn is given out and nothing comes back.
 """
 
-from collections.abc import Generator, Iterable, Mapping
+from collections.abc import Generator, Iterable
 from dataclasses import dataclass, field
 from typing import Final, assert_never
 
-from assistant import doubt
-from assistant.call.answers import AGAIN, ALL_TREES, CANNOT_DO, GO_ON, NO, YES
+from assistant.call.answers import AGAIN, ALL_TREES, CANNOT_DO, CANNOT_TELL, GO_ON, MEASURE, NO, YES
 from assistant.call.asking import (
-    acknowledge,
     ask_any_tree,
     ask_complaint,
-    ask_for,
     ask_tree,
     check_out,
     close_call,
     do_step,
+    settle,
 )
 from assistant.call.decision import Flip, Kept, Picked, Wanting, close_calls, pick, reasons
-from assistant.call.library import Library
+from assistant.call.evidence import evidence_lines, measured
+from assistant.call.gathering import Asking, Gathering
 from assistant.call.prompts import Prompt
+from assistant.call.proving import Proof, Taken, verified
 from assistant.call.state import State
 from assistant.call.turns import (
     CameBack,
     Concluded,
-    Contradicted,
     Decided,
     NothingWrong,
     NumberMissing,
-    NumberShown,
     Repair,
     Told,
     Turn,
@@ -39,15 +37,12 @@ from assistant.call.turns import (
 )
 from assistant.call.weighing import scales_at
 from assistant.errors import UnknownNameError
-from assistant.quantity import UnitSystem
 from assistant.source.nearest import nearest
-from assistant.tree.condition import needs
+from assistant.tree.condition import evaluate, needs
 from assistant.tree.model import (
     MODE,
     CauseLeaf,
-    Evidence,
     Leaf,
-    Named,
     NoFaultLeaf,
     Step,
     Tree,
@@ -56,16 +51,13 @@ from assistant.tree.model import (
     When,
 )
 from assistant.worksheet.formulas import FORMULAS
-from assistant.worksheet.plausibility import contradictions
-from assistant.worksheet.sheet import Refused, Worked
-from assistant.worksheet.showing import Display, advice, disagreement, display_for, line_of, refusal, work_lines
+from assistant.worksheet.sheet import Refused
+from assistant.worksheet.showing import refusal
 
 MOST_VISITS: Final = 25
 """Times a call may come through one node: after so many, going on helps nobody."""
 
 _WHY_A_FACT: Final = ("It stays the same for the whole call, and what is asked later rests on it.",)
-
-Asking = Generator[Prompt | Turn, str, None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,32 +82,16 @@ class Start:
 
 
 @dataclass
-class Script:
-    """One run through a call. `play` is the generator; the other fields can be read while it runs.
+class Script(Gathering):
+    """One run through a call. `play` is the generator; the other fields can be read while it runs."""
 
-    `told` are facts that are known without being asked, such as the accuracy of the tech's own instruments.
-    """
-
-    library: Library
-    system: UnitSystem
-    told: Mapping[str, str] = field(default_factory=dict)
     start: Start | None = None
-    state: State = field(init=False)
     tree: Tree | None = None
     kept: list[Kept] = field(default_factory=list)
     close_calls: list[Kept] = field(default_factory=list)
     outcome: Outcome | None = None
-    _just_met: set[str] = field(default_factory=set)
-
-    def __post_init__(self) -> None:
-        self.state = State(self.library.catalogue)
-        for name, text in self.told.items():
-            self.state.take(name, text)
-
-    @property
-    def display(self) -> Display:
-        """How numbers are shown at this point of the call."""
-        return display_for(self.library.catalogue, self.system, self.state.sheet.known)
+    _way: dict[str, Taken] = field(default_factory=dict)
+    _kept_truth: dict[tuple[str, Flip], bool] = field(default_factory=dict)
 
     def play(self) -> Asking:
         """The whole call, from the complaint, or from where it is to start, to its end.
@@ -162,6 +138,7 @@ class Script:
         return (yield from self._end(tree, node))
 
     def _step(self, step: Step) -> Generator[Prompt | Turn, str, str | None]:
+        self._here = tuple(map(str, step.cautions))
         yield from self._caution(step.cautions, step.name)
         if step.say:
             yield Told(step.name, step.say)
@@ -177,7 +154,7 @@ class Script:
             is_fact = named.text in self.library.catalogue.facts
             if named.text not in self.state.asked or (is_new and not is_fact):
                 why = self._why(step) or (_WHY_A_FACT if is_fact else ())
-                yield from self._ask(named.text, why, again=is_new and not is_fact)
+                yield from self._ask(named.text, why, again=is_new and not is_fact, is_stale=True)
         if done:
             for name in names:
                 self.state.mark_baseline(name)
@@ -204,6 +181,7 @@ class Script:
                 break
             yield from self._ask(again, self._why(step), again=True)
         branch = picked.branch
+        self._way[step.name] = Taken(step, picked, flips)
         why, scales = reasons(step, picked, self.state, self.display), scales_at(picked, self.display)
         yield Decided(step.name, branch.go.text, why, picked.index, scales)
         if branch.say:
@@ -227,7 +205,9 @@ class Script:
         reply = yield prompt
         if reply != GO_ON:
             return reply.removeprefix(AGAIN)
-        for _, kept, _ in found:
+        for _, kept, comparison in found:
+            for flip in kept.flips - flips:
+                self._kept_truth[step.name, flip] = not comparison.holds
             # Coming through the same node again keeps the same way once, as it reads now.
             self.kept = [way for way in self.kept if (way.node, way.flips) != (kept.node, kept.flips)]
             self.kept.append(kept)
@@ -251,14 +231,6 @@ class Script:
         if not isinstance(picked.branch, When):
             yield from self._show_refused(step)
 
-    def _show_number(self, name: str) -> Asking:
-        worked = self.state.sheet.number(name)
-        if not isinstance(worked, Worked) or self.state.shown.get(name) == doubt.nominal(worked.value):
-            return
-        self.state.shown[name] = doubt.nominal(worked.value)
-        display = self.display
-        yield NumberShown(worked, line_of(worked, display), work_lines(worked, display))
-
     def _show_refused(self, step: Step) -> Asking:
         for branch in step.branches:
             if isinstance(branch, When):
@@ -266,28 +238,6 @@ class Script:
                     found = self.state.sheet.number(need.name) if need.name in FORMULAS else None
                     if isinstance(found, Refused):
                         yield NumberMissing(found, refusal(found, self.display))
-
-    def _ask_each(self, names: Iterable[str], why: tuple[str, ...]) -> Asking:
-        for name in names:
-            if name not in self.state.asked:
-                yield from self._ask(name, why)
-
-    def _ask(self, name: str, why: tuple[str, ...], again: bool = False) -> Asking:
-        text = yield ask_for(name, self.library.catalogue, self.system, why, again)
-        self._just_met.clear()
-        self.state.take(name, text)
-        if name in self.library.catalogue.readings:
-            yield from self._contradictions()
-
-    def _contradictions(self) -> Asking:
-        """Say which readings contradict each other, once for as long as they do."""
-        sheet = self.state.sheet
-        found = contradictions(sheet)
-        display = self.display
-        for item in found:
-            if item not in self.state.contradicted:
-                yield Contradicted(item.rule.law, disagreement(item, sheet, display), advice(item))
-        self.state.contradicted = frozenset(found)
 
     def _why(self, step: Step) -> tuple[str, ...]:
         """Why a step asks: its author's words, and what the numbers of its decision tell."""
@@ -300,20 +250,12 @@ class Script:
                         lines.append(f"{entry.title}: {entry.tells}")
         return tuple(dict.fromkeys(lines))
 
-    def _caution(self, names: Iterable[Named | str], node: str) -> Asking:
-        """Put cautions up, apart from those just acknowledged with nothing measured or done since."""
-        group = self.state.sheet.known.safety_group
-        for name in self.library.catalogue.with_joined((str(name) for name in names), group):
-            if name not in self._just_met:
-                yield acknowledge(self.library.catalogue.cautions[name], node)
-                self._just_met.add(name)
-
     def _end(self, tree: Tree, leaf: Leaf) -> Generator[Prompt | Turn, str, str | None]:
         """An end of the tree; gives the node of a kept way when this end does not hold up."""
         yield from self._caution(leaf.cautions, leaf.name)
         match leaf:
             case CauseLeaf():
-                holds = yield from self._cause(leaf)
+                holds = yield from self._cause(tree, leaf)
             case NoFaultLeaf():
                 yield NothingWrong(leaf.name, leaf.text)
                 holds = yield from self._holds_up(leaf, "Does that fit what you see?")
@@ -328,17 +270,17 @@ class Script:
             return None
         return (yield from self._come_back(tree))
 
-    def _cause(self, leaf: CauseLeaf) -> Generator[Prompt | Turn, str, bool | None]:
+    def _cause(self, tree: Tree, leaf: CauseLeaf) -> Generator[Prompt | Turn, str, bool | None]:
         cause = self.library.catalogue.causes[leaf.cause.text]
         if leaf.say:
             yield Told(leaf.name, leaf.say)
         against = tuple(kept.text for kept in self.close_calls)
         look_alikes = tuple((self._title(look.cause), look.tell) for look in cause.looks_like)
-        yield Concluded(leaf.name, cause, tuple(self._evidence(leaf.because)), against, look_alikes)
+        evidence = tuple(evidence_lines(leaf.because, self.state, self.display))
+        yield Concluded(leaf.name, cause, evidence, against, look_alikes)
         yield from self._caution(cause.cautions, leaf.name)
         yield Repair(cause)
-        question = "Repaired and measured again: is it proven?"
-        proven = {YES: True, NO: False}.get((yield check_out(leaf.name, question, len(self.kept))))
+        proven = yield from self._proven(tree, leaf)
         self.outcome = Outcome("cause", cause.name, proven)
         if proven is False and not self.kept:
             others = "; ".join(f"{title}: {tell}" for title, tell in look_alikes)
@@ -346,6 +288,37 @@ class Script:
             yield Undecided(leaf.name, text, self.state.untold)
             self.outcome = Outcome("undecided")
         return proven
+
+    def _proven(self, tree: Tree, leaf: CauseLeaf) -> Generator[Prompt | Turn, str, bool | None]:
+        """Whether the repair is proven, as the tech says; the readings can be taken again first, to see."""
+        before = self.state.copy()
+        names = measured(leaf.because, before)
+        titles = tuple(self.library.catalogue.title_of(name) for name in names)
+        question = "Repaired and measured again: is it proven?"
+        while (reply := (yield check_out(leaf.name, question, len(self.kept), titles))) == MEASURE:
+            # A repair lies between: what guards the measuring is read anew.
+            self._just_met.clear()
+            after = yield from self._measured_again(leaf, names)
+            if after is not None:
+                yield verified(Proof(tree, leaf, dict(self._way), before, after, names, self.display))
+        self._just_met.clear()
+        return {YES: True, NO: False}.get(reply)
+
+    def _measured_again(self, leaf: CauseLeaf, names: tuple[str, ...]) -> Generator[Prompt | Turn, str, State | None]:
+        """What is known after a repair, without what could not be measured again; `None` when it has not settled."""
+        yield from self._caution(dict.fromkeys(caution for name in names for caution in self._guards[name]), leaf.name)
+        if (yield settle(leaf.name)) == CANNOT_DO:
+            return None
+        self._just_met.clear()
+        why = ("Beside what was read before the repair, it shows what the repair did.",)
+        told = []
+        for name in names:
+            told.append((yield from self._ask(name, why, again=True)))
+        after = self.state.copy()
+        for name, is_told in zip(names, told, strict=True):
+            if not is_told:
+                after.take(name, CANNOT_TELL)
+        return after
 
     def _title(self, cause: str) -> str:
         return self.library.catalogue.causes[cause].title
@@ -364,25 +337,12 @@ class Script:
         step = tree.nodes[kept.node]
         assert isinstance(step, Step)
         yield CameBack(kept.node, kept.text)
-        return (yield from self._decide(step, kept.flips))
+        return (yield from self._decide(step, frozenset(flip for flip in kept.flips if self._must_flip(step, flip))))
 
-    def _evidence(self, because: Iterable[Evidence]) -> Iterable[str]:
-        """The readings, observations and numbers that a leaf names, as far as they are known."""
-        catalogue, display = self.library.catalogue, self.display
-        for item in because:
-            title = catalogue.title_of(item.name)
-            choice = self.state.choice(item.name)
-            if item.change:
-                moved = self.state.change(item.name)
-                if moved is not None:
-                    yield f"{title} changed by {self._change_text(item.name, moved)}"
-            elif choice is not None:
-                entry = catalogue.observations.get(item.name) or catalogue.facts.get(item.name)
-                yield f"{title}: {entry.choices.get(choice, choice) if entry else choice}"
-            else:
-                value = self.state.quantity(item.name)
-                if value is not None:
-                    yield f"{title}: {display.with_doubt(item.name, value)}"
-
-    def _change_text(self, name: str, moved: doubt.Uncertain) -> str:
-        return self.display.difference(self.library.catalogue.readings[name].kind, moved)
+    def _must_flip(self, step: Step, flip: Flip) -> bool:
+        """Whether a comparison still reads the other way than the kept way takes it; a repair may have moved it."""
+        index, place = flip
+        branch = step.branches[index]
+        assert isinstance(branch, When)
+        comparison = evaluate(branch.condition, self.library.catalogue, self.state).comparisons[place]
+        return comparison.holds is not self._kept_truth[step.name, flip]

@@ -1,6 +1,6 @@
 """What has been gathered while one call is walked. It lives inside one run of the walk and never leaves it."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from assistant import doubt
@@ -89,6 +89,24 @@ class State:
         repeats = reading.repeatability.of(quantity.value, kind) if reading.repeatability else None
         self.latest[name] = Measurement(name, measured, repeats)
         self.quantities[name] = measured
+
+    def keep(self, name: str) -> None:
+        """Measuring again was tried and could not be done: the earlier value counts, but no change is known."""
+        self.latest.pop(name, None)
+
+    def copy(self) -> "State":
+        """What is known now, to be compared with what is known later."""
+        return replace(
+            self,
+            quantities=dict(self.quantities),
+            choices=dict(self.choices),
+            asked=dict(self.asked),
+            latest=dict(self.latest),
+            baselines=dict(self.baselines),
+            visits=dict(self.visits),
+            shown=dict(self.shown),
+            _sheet=None,
+        )
 
     def _accuracy(self, reading: Reading, value: float) -> float:
         """Half-width of what the instrument promises: as the tech told of their own, else as the catalogue has it."""

@@ -94,7 +94,7 @@ def walk(
     fresh = State(library.catalogue)
     told = [book[name, 1] for name in OWN_ACCURACY.values() if (name, 1) in book]
     told = [answer for answer in told if is_usable(fresh, answer.name, answer.text) is None]
-    script = Script(library, system, {answer.name: answer.text for answer in told}, start)
+    script = Script(library, system, {answer.name: answer.text for answer in told}, start=start)
     play = script.play()
     counts: dict[str, int] = {}
     turns: list[Turn] = []

@@ -24,10 +24,12 @@ from assistant.call.turns import (
     NothingWrong,
     NumberMissing,
     NumberShown,
+    Rechecked,
     Repair,
     Told,
     Turn,
     Undecided,
+    Verified,
 )
 from assistant.call.walk import Conversation
 from assistant.catalogue.entries import Cause
@@ -53,11 +55,11 @@ def prompt_lines(prompt: Prompt) -> tuple[str, ...]:
         case Acknowledge():
             return (f"CAUTION - {prompt.title}", prompt.text, f"Rule: {prompt.rule}.", prompt.question)
         case DoStep():
-            return (f"DO: {prompt.question}", "Type done when it is done, or cannot do.")
+            return (f"DO: {prompt.question}", "  1  done", "  2  cannot do")
         case CloseCall():
             return tuple(_close_call(prompt))
         case CheckOut():
-            return (f"{prompt.question} (yes / no / cannot tell)",)
+            return tuple(_check_out(prompt))
         case _:
             assert_never(prompt)
 
@@ -78,6 +80,20 @@ def _close_call(prompt: CloseCall) -> Iterator[str]:
     yield "  1  go on  (Enter)"
     for number, reading in enumerate(prompt.readings, start=2):
         yield f"  {number}  {reading.words}"
+
+
+def _check_out(prompt: CheckOut) -> Iterator[str]:
+    yield prompt.question
+    yield "  1  yes"
+    yield "  2  no"
+    if prompt.measurable:
+        yield f"  3  measure again now: {listed(prompt.measurable)}"
+    yield "  0  cannot tell yet"
+
+
+def listed(titles: tuple[str, ...]) -> str:
+    """Titles as one list in small letters."""
+    return ", ".join(title.lower() for title in titles)
 
 
 def words_of(node: str) -> str:
@@ -104,6 +120,8 @@ def turn_lines(turn: Turn) -> tuple[str, ...]:
             return tuple(_concluded(turn))
         case Repair():
             return tuple(_repair(turn.cause))
+        case Verified():
+            return tuple(_verified(turn))
         case NothingWrong():
             return ("NO FAULT FOUND", turn.text)
         case Undecided():
@@ -136,6 +154,23 @@ def _repair(cause: Cause) -> Iterator[str]:
     yield f"Who may do it: {cause.licence}"
     yield f"Source: {cause.source}"
     yield DISCLAIMER
+
+
+def _verified(turn: Verified) -> Iterator[str]:
+    yield "MEASURED AGAIN"
+    yield from (f"  {row.title}: {row.before} before, {row.after} after" for row in turn.readings)
+    for check in turn.conditions:
+        yield f"- {check.condition}? before: {check.before}; after: {check.after}{way_now(check)}"
+    yield turn.verdict
+
+
+def way_now(check: Rechecked) -> str:
+    """Where a decision that was looked at again leads, in words."""
+    if check.now is None:
+        return ""
+    same = check.now == check.was
+    close = ", a close call" if check.is_close else ""
+    return f" -> {'still ' if same else ''}{words_of(check.now)}{'' if same else f', not {words_of(check.was)}'}{close}"
 
 
 def wrapped(lines: tuple[str, ...], width: int) -> Iterator[str]:

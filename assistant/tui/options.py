@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import assert_never
 
-from assistant.call.answers import AGAIN, CANNOT_DO, CANNOT_TELL, DONE, GO_ON, NO, YES
+from assistant.call.answers import AGAIN, CANNOT_DO, CANNOT_TELL, DONE, GO_ON, MEASURE, NO, YES
 from assistant.call.prompts import (
     Acknowledge,
     AskChoice,
@@ -16,6 +16,7 @@ from assistant.call.prompts import (
     Prompt,
 )
 from assistant.call.replies import Given, read_reply
+from assistant.call.wording import listed
 
 # Beyond this, a text in the reply line is no choice being typed.
 _LONGEST_POINTER = 60
@@ -47,9 +48,15 @@ def options_of(prompt: Prompt) -> tuple[Option, ...]:
             )
             return (Option("1", "go on", GO_ON, "(Enter)"), *again)
         case DoStep():
-            return (Option("done", "", DONE), Option("cannot do", "", CANNOT_DO))
+            return (Option("1", "done", DONE), Option("2", "cannot do", CANNOT_DO))
         case CheckOut():
-            return (Option("yes", "", YES), Option("no", "", NO), Option("cannot tell", "", CANNOT_TELL))
+            measure = Option("3", f"measure again now: {listed(prompt.measurable)}", MEASURE)
+            return (
+                Option("1", "yes", YES),
+                Option("2", "no", NO),
+                *((measure,) if prompt.measurable else ()),
+                Option("0", "cannot tell yet", CANNOT_TELL),
+            )
         case Acknowledge() | AskText() | AskQuantity() | AskRefrigerant():
             return ()
         case _:

@@ -6,7 +6,7 @@ from assistant.call.answers import Answer, given
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.prompts import AskQuantity, CloseCall, DoStep
-from assistant.call.turns import Answered, NumberMissing, NumberShown
+from assistant.call.turns import Answered, NumberMissing, NumberShown, Told
 from assistant.call.walk import Conversation, walk
 from assistant.catalogue.catalogue import Catalogue
 from tests.call.small import START, asked_next, prompted, small_library, talk, way
@@ -274,3 +274,65 @@ def test_each_measurement_is_corrected_by_its_own_number(catalogue: Catalogue) -
         turn.text for turn in before.turns if isinstance(turn, Answered) and turn.prompt.name == "suction_pressure"
     ]
     assert values == ["70 psig", "71 psig"]
+
+
+def test_what_cannot_be_measured_again_counts_on_and_that_is_said(catalogue: Catalogue) -> None:
+    """After a step the earlier reading still works the numbers; a change of it is not known."""
+    nodes = """
+first:
+  decide:
+    - when: suction_pressure < 5 psig
+      go: open_end
+    - cannot_tell: open_end
+    - otherwise: second
+second:
+  do: Warm the bulb.
+  measure_again: suction_pressure
+  decide:
+    - when: change(suction_pressure) > 3 psi
+      go: open_end
+    - cannot_tell: third
+    - otherwise: open_end
+third:
+  decide:
+    - when: superheat > 10 F
+      go: high
+    - cannot_tell: open_end
+    - otherwise: open_end
+high: {undecided: High.}
+open_end: {undecided: It cannot be told.}
+"""
+    library = small_library(catalogue, nodes, facts="refrigerant")
+    done = talk(library, "R-22", "73 psig", "done", "cannot tell", "70 F")
+    assert way(done) == ["second", "third", "high"]
+    (said,) = (turn.text for turn in done.turns if isinstance(turn, Told))
+    assert said == "Suction pressure: the earlier answer, 73.0 ± 4.0 psig, counts on."
+
+
+def test_a_close_call_that_cannot_be_measured_again_stands_as_it_was(catalogue: Catalogue) -> None:
+    """The offer to measure again, taken and not fulfilled, loses no reading: the same close call stands again."""
+    library = small_library(catalogue, TARGET.replace("superheat_target + 5 F", "20 F"), facts="refrigerant")
+    close = talk(library, "R-22", "73 psig", "64 F")
+    assert isinstance(close.prompt, CloseCall)
+    again = talk(library, "2", "cannot tell", begin=close.used)
+    assert isinstance(again.prompt, CloseCall)
+    assert again.prompt.leanings == close.prompt.leanings
+
+
+def test_what_a_step_asks_anew_counts_no_more_and_that_is_said(catalogue: Catalogue) -> None:
+    """A step that is come to again asks because things have moved on: "cannot tell" is its answer then."""
+    nodes = """
+first:
+  ask: minutes_running
+  decide:
+    - when: minutes_running < 15 min
+      go: first
+    - cannot_tell: open_end
+    - otherwise: fine
+fine: {no_fault: Settled.}
+open_end: {undecided: It cannot be told.}
+"""
+    done = talk(small_library(catalogue, nodes), "5 min", "cannot tell")
+    assert way(done) == ["first", "open_end"]
+    (said,) = (turn.text for turn in done.turns if isinstance(turn, Told))
+    assert said.endswith("5 min, no longer counts, as it was asked anew here.")

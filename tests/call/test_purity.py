@@ -9,7 +9,7 @@ from assistant.call.answers import Answer
 from assistant.call.examples import run_example
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
-from assistant.call.prompts import Acknowledge, AskText, Prompt
+from assistant.call.prompts import Acknowledge, AskText, CloseCall, Prompt
 from assistant.call.script import MOST_VISITS
 from assistant.call.turns import Answered, Concluded, Repair, Undecided
 from assistant.call.walk import Conversation, walk
@@ -147,15 +147,15 @@ def test_charge_and_restriction_are_never_told_apart_without_subcooling(
 
 
 def test_no_repair_without_its_cautions(by_chance: list[Conversation]) -> None:
-    """In no call is a repair shown before every one of its cautions was acknowledged at that end."""
+    """In no call is a repair shown before every one of its cautions was acknowledged, nothing else asked since."""
     repairs = 0
     for call in by_chance:
         since: set[str] = set()
         for turn in call.turns:
-            if isinstance(turn, Concluded):
-                since = set()
-            elif isinstance(turn, Answered) and isinstance(turn.prompt, Acknowledge):
+            if isinstance(turn, Answered) and isinstance(turn.prompt, Acknowledge):
                 since.add(turn.prompt.caution)
+            elif isinstance(turn, Answered) and not isinstance(turn.prompt, CloseCall):
+                since = set()
             elif isinstance(turn, Repair):
                 repairs += 1
                 assert set(turn.cause.cautions) <= since, turn.cause.name
@@ -182,6 +182,6 @@ def test_any_typed_text_leaves_a_call_that_can_go_on(library: Library, tmp_path:
             for _ in range(60):
                 text = chance_reply(session.prompt or AskText(name="end", question=""), chance, system, commands=True)
                 accepted += isinstance(session.say(text), Accepted)
-            assert accepted > 5
+            assert accepted > 3
             assert session.number is not None
             assert Session.resume(library, store, session.number).conversation.turns == session.conversation.turns

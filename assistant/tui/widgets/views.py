@@ -15,6 +15,7 @@ from assistant.call.turns import (
     Told,
     Turn,
     Undecided,
+    Verified,
 )
 from assistant.tui.widgets.prompts import HELP_OF_PROMPTS, prompt_view
 from assistant.tui.widgets.turns.base import TurnView
@@ -26,6 +27,7 @@ from assistant.tui.widgets.turns.endings import NothingWrongView, UndecidedView
 from assistant.tui.widgets.turns.number import MissingNumberView, NumberView
 from assistant.tui.widgets.turns.repair import RepairView
 from assistant.tui.widgets.turns.told import ToldView
+from assistant.tui.widgets.turns.verified import VerifiedView
 
 
 def view_of(turn: Turn) -> TurnView:
@@ -47,10 +49,20 @@ def view_of(turn: Turn) -> TurnView:
             return DecidedView(turn)
         case CameBack():
             return CameBackView(turn)
+        case Concluded() | Repair() | Verified() | NothingWrong() | Undecided():
+            return _view_of_end(turn)
+        case _:
+            assert_never(turn)
+
+
+def _view_of_end(turn: Concluded | Repair | Verified | NothingWrong | Undecided) -> TurnView:
+    match turn:
         case Concluded():
             return ConcludedView(turn)
         case Repair():
             return RepairView(turn)
+        case Verified():
+            return VerifiedView(turn)
         case NothingWrong():
             return NothingWrongView(turn)
         case Undecided():
@@ -77,5 +89,6 @@ HELP_OF_TURNS = (
     ContradictedView.help_text,
     DecidedView.help_text,
     ConcludedView.help_text,
+    VerifiedView.help_text,
 )
 """What the kinds of turns say of themselves, in the order in which a call meets them."""

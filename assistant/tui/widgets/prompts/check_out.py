@@ -12,7 +12,10 @@ class CheckPrompt(PromptView):
 
     prompt: CheckOut
 
-    help_text = "After a repair, measure again: yes proves the cause, no follows a way that was kept, if there is one."
+    help_text = (
+        "After a repair, measure again: the readings are set beside those before. Yes proves the cause, no follows a "
+        "way that was kept, if there is one."
+    )
 
     def question(self) -> Iterator[Block]:
         """The question, and what a no would lead to."""
@@ -23,4 +26,4 @@ class CheckPrompt(PromptView):
 
     def hint(self) -> str:
         """What the empty reply line says."""
-        return "yes, no, or cannot tell"
+        return "1 yes, 2 no, 3 measure again, 0 cannot tell" if self.prompt.measurable else "yes, no, or cannot tell"

@@ -20,4 +20,4 @@ class DoPrompt(PromptView):
 
     def hint(self) -> str:
         """What the empty reply line says."""
-        return "Type done when it is done, or cannot do"
+        return "1 when it is done, or 2: cannot do"

@@ -1,0 +1,102 @@
+"""Gathering what a call needs: questions with their answers, cautions, worked numbers as they become known."""
+
+from collections.abc import Generator, Iterable, Mapping
+from dataclasses import dataclass, field
+
+from assistant import doubt
+from assistant.call.answers import CANNOT_TELL
+from assistant.call.asking import acknowledge, ask_for
+from assistant.call.evidence import known_text
+from assistant.call.library import Library
+from assistant.call.prompts import Prompt
+from assistant.call.state import State
+from assistant.call.turns import Contradicted, NumberShown, Told, Turn
+from assistant.quantity import UnitSystem
+from assistant.tree.model import Named
+from assistant.worksheet.plausibility import contradictions
+from assistant.worksheet.sheet import Worked
+from assistant.worksheet.showing import Display, advice, disagreement, display_for, line_of, work_lines
+
+Asking = Generator[Prompt | Turn, str, None]
+"""Gives prompts and turns, and is sent the answer to each prompt."""
+
+
+@dataclass
+class Gathering:
+    """What is known on a call, and how more becomes known.
+
+    `told` are facts that are known without being asked, such as the accuracy of the tech's own instruments.
+    """
+
+    library: Library
+    system: UnitSystem
+    told: Mapping[str, str] = field(default_factory=dict)
+    state: State = field(init=False)
+    _just_met: set[str] = field(init=False, default_factory=set)
+    _here: tuple[str, ...] = field(init=False, default=())
+    _guards: dict[str, tuple[str, ...]] = field(init=False, default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.state = State(self.library.catalogue)
+        for name, text in self.told.items():
+            self.state.take(name, text)
+
+    @property
+    def display(self) -> Display:
+        """How numbers are shown at this point of the call."""
+        return display_for(self.library.catalogue, self.system, self.state.sheet.known)
+
+    def _ask_each(self, names: Iterable[str], why: tuple[str, ...]) -> Asking:
+        for name in names:
+            if name not in self.state.asked:
+                yield from self._ask(name, why)
+
+    def _ask(
+        self, name: str, why: tuple[str, ...], again: bool = False, is_stale: bool = False
+    ) -> Generator[Prompt | Turn, str, bool]:
+        """Ask for something, and tell whether it could be told.
+
+        What cannot be measured `again` keeps its earlier value, unless that `is_stale`: then it counts no more. Both
+        are said.
+        """
+        text = yield ask_for(name, self.library.catalogue, self.system, why, again)
+        self._just_met.clear()
+        self._guards.setdefault(name, self._here)
+        earlier = known_text(name, self.state, self.display) if again and text == CANNOT_TELL else None
+        if earlier is not None:
+            title = self.library.catalogue.title_of(name)
+            counts = "no longer counts, as it was asked anew here" if is_stale else "counts on"
+            yield Told("", f"{title}: the earlier answer, {earlier}, {counts}.")
+        if earlier is not None and not is_stale:
+            self.state.keep(name)
+        else:
+            self.state.take(name, text)
+        if name in self.library.catalogue.readings:
+            yield from self._contradictions()
+        return text != CANNOT_TELL
+
+    def _contradictions(self) -> Asking:
+        """Say which readings contradict each other, once for as long as they do."""
+        sheet = self.state.sheet
+        found = contradictions(sheet)
+        display = self.display
+        for item in found:
+            if item not in self.state.contradicted:
+                yield Contradicted(item.rule.law, disagreement(item, sheet, display), advice(item))
+        self.state.contradicted = frozenset(found)
+
+    def _caution(self, names: Iterable[Named | str], node: str) -> Asking:
+        """Put cautions up, apart from those just acknowledged with nothing measured or done since."""
+        group = self.state.sheet.known.safety_group
+        for name in self.library.catalogue.with_joined((str(name) for name in names), group):
+            if name not in self._just_met:
+                yield acknowledge(self.library.catalogue.cautions[name], node)
+                self._just_met.add(name)
+
+    def _show_number(self, name: str) -> Asking:
+        worked = self.state.sheet.number(name)
+        if not isinstance(worked, Worked) or self.state.shown.get(name) == doubt.nominal(worked.value):
+            return
+        self.state.shown[name] = doubt.nominal(worked.value)
+        display = self.display
+        yield NumberShown(worked, line_of(worked, display), work_lines(worked, display))
