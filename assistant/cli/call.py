@@ -17,7 +17,7 @@ from assistant.cli.options import (
     home_option,
     library_from,
     look_options,
-    open_store,
+    open_or_begin_store,
     units_option,
 )
 from assistant.quantity import Kind, UnitSystem
@@ -47,10 +47,11 @@ def chat(units: UnitSystem, folders: Folders, home: Path | None, theme: str, res
         line_by_line(units, folders, home, resume)
         return
     library = library_for_calls(folders)
-    with open_store(home) as store:
+    opened = open_or_begin_store(home)
+    with opened.store as store:
         from assistant.tui.app import chat_app
 
-        notes = read_settings(settings_path()).problems
+        notes = (*opened.told, *read_settings(settings_path()).problems)
         number = chat_app(library, store, units, resume, theme, notes).run()
     if number is not None:
         click.echo(f"Call {number} is kept. Pick it up with: coilside call --resume {number}", err=True)
@@ -60,16 +61,22 @@ def line_by_line(units: UnitSystem, folders: Folders, home: Path | None, resume:
     """The same conversation on standard input and output."""
     from assistant.plain import run_plain
     from assistant.records.session import Session
+    from assistant.records.store import Search
 
     library = library_for_calls(folders)
-    with open_store(home) as store:
+    opened = open_or_begin_store(home)
+    with opened.store as store:
+        for sentence in opened.told:
+            click.echo(sentence, err=True)
         if resume is None:
             session = Session.begin(library, store, units)
-            waiting = len(store.entries("open"))
+            waiting = store.count(Search("open"))
             if waiting:
                 click.echo(f"{waiting} open call{'s' if waiting > 1 else ''}: coilside calls list.", err=True)
         else:
             session = Session.resume(library, store, resume, units)
+            for sentence in session.news:
+                click.echo(sentence, err=True)
         width = min(shutil.get_terminal_size((80, 24)).columns, 100)
         run_plain(session, read_line, click.echo, width, echo=not sys.stdin.isatty())
 

@@ -19,6 +19,7 @@ from assistant.source.shipped import catalogues_of, shipped_folder
 if TYPE_CHECKING:
     from assistant.call.library import Library
     from assistant.catalogue.catalogue import Catalogue
+    from assistant.records.opening import Opened
     from assistant.records.store import Store
 
 _F = TypeVar("_F", bound=Callable[..., Any])
@@ -203,6 +204,17 @@ def open_store(home: Path | None) -> "Store":
     from assistant.records.store import Store
 
     return Store(record_path(home))
+
+
+def open_or_begin_store(home: Path | None) -> "Opened":
+    """The user's record of calls to begin or pick up a call in; a damaged one is set aside, and that is told.
+
+    Raises:
+        StoreError: it cannot be opened, belongs to another program, or comes from a newer version.
+    """
+    from assistant.records.opening import open_or_begin
+
+    return open_or_begin(record_path(home))
 
 
 def problems_text(problems: list[Problem]) -> str:

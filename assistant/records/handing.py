@@ -47,6 +47,11 @@ def kept_with(store: Store, number: int, conversation: Conversation) -> Kept:
     return Kept(entry, times_of(store.lines(number)), store.notes(number), told)
 
 
+def sheet_of(conversation: Conversation, kept: Kept) -> CallSheet:
+    """The sheet of a call, with the pictures of its numbers."""
+    return call_sheet(conversation, kept)
+
+
 def sheet_file(store: Store, number: int, conversation: Conversation, form: str) -> Path:
     """Write the sheet of a call into the folder of sheets beside the record; gives the file.
 
@@ -55,7 +60,7 @@ def sheet_file(store: Store, number: int, conversation: Conversation, form: str)
         StoreError: there is no such call.
         FileError: it could not be written.
     """
-    sheet = call_sheet(conversation, kept_with(store, number, conversation))
+    sheet = sheet_of(conversation, kept_with(store, number, conversation))
     path = store.path.parent / "sheets" / f"call-{number}.{_ENDINGS[form]}"
     write_whole(path, FORMS[form](sheet))
     return path

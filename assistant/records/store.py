@@ -187,17 +187,20 @@ class Store:
         """Begin a call without an answer; gives its number."""
         return self.add_call(())
 
-    def add_call(self, lines: Sequence[Line], name: str = "", notes: Sequence[Note] = ()) -> int:
+    def add_call(
+        self, lines: Sequence[Line], name: str = "", notes: Sequence[Note] = (), started: datetime | None = None
+    ) -> int:
         """Keep a call with all that was done to it so far, wholly or not at all; gives its number.
 
         Raises:
             StoreError: it could not be written; nothing of it is kept.
         """
-        times = [line.at for line in lines] or [now()]
+        times = [line.at for line in lines] or [started or now()]
+        begun, changed = _stamp(started or times[0]), _stamp(max(times))
         with self._writing() as db:
             call = db.execute(
                 "INSERT INTO call (started, changed, name) VALUES (?, ?, ?)",
-                (_stamp(times[0]), _stamp(times[-1]), name),
+                (begun, changed, name),
             ).lastrowid
             db.executemany(_NEW_LINE, [(call, *_row(line)) for line in lines])
             db.executemany(_NEW_NOTE, [(call, _stamp(note.at), note.text) for note in notes])

@@ -15,7 +15,7 @@ from assistant.quantity import UnitSystem
 from assistant.records.session import Session
 from assistant.records.store import Store
 from assistant.tui.screens.chat import ChatScreen
-from assistant.tui.screens.pick_up import PickUpScreen
+from assistant.tui.screens.pick_up import MOST_SHOWN, PickUpScreen
 from assistant.tui.themes import DARK, LOOKS, NONE, Colourless
 
 # Long enough for the first question to be on screen, short enough to be over before a complaint is typed.
@@ -98,7 +98,7 @@ class ChatApp(LookApp):
 
     def on_mount(self) -> None:
         """Show the first screen."""
-        entries = () if self._session else self._store.entries("open")
+        entries = () if self._session else self._store.entries("open", most=MOST_SHOWN)
         if entries:
             self.push_screen(PickUpScreen(self._library, self._store, self._system, entries), self._begin)
         else:
@@ -107,7 +107,7 @@ class ChatApp(LookApp):
 
     def _begin(self, session: Session | None) -> None:
         if session is not None:
-            self.push_screen(ChatScreen(session, self._notes))
+            self.push_screen(ChatScreen(session, (*self._notes, *session.news)))
 
     def _warm_up(self) -> None:
         self.run_worker(self._load, thread=True, exit_on_error=False)

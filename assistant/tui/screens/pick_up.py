@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual import on
 from textual.binding import Binding, BindingType
@@ -15,7 +15,7 @@ from assistant.call.library import Library
 from assistant.errors import CoilsideError
 from assistant.quantity import UnitSystem
 from assistant.records.session import Session
-from assistant.records.store import CallEntry, Store
+from assistant.records.store import CallEntry, Search, Store
 from assistant.tui.messages import KeyWanted
 from assistant.tui.options import brief
 from assistant.tui.passage import MUTED, STRONG, plain
@@ -23,6 +23,9 @@ from assistant.tui.screens.page import Heading
 from assistant.tui.widgets.chooser import Chooser
 from assistant.tui.widgets.key_bar import KeyBar
 from assistant.tui.widgets.notice import Notice
+
+MOST_SHOWN: Final = 100
+"""Of more open calls, the last changed are shown; `coilside calls list` finds the others."""
 
 
 class PickUpScreen(Screen[Session]):
@@ -44,8 +47,9 @@ class PickUpScreen(Screen[Session]):
 
     def compose(self) -> Iterator[Widget]:
         """Heading, list, news, keys."""
-        count = len(self._entries)
-        yield Heading(f"Coilside  {count} open call{'s' if count != 1 else ''}")
+        count = self._store.count(Search("open"))
+        shown = f", the last {len(self._entries)} shown" if count > len(self._entries) else ""
+        yield Heading(f"Coilside  {count} open call{'s' if count != 1 else ''}{shown}")
         yield Chooser([plain("Begin a new call", STRONG), *(_entry_words(entry) for entry in self._entries)])
         yield Notice()
         yield KeyBar(self.BINDINGS)
@@ -96,7 +100,7 @@ class PickUpScreen(Screen[Session]):
 
 def _entry_words(entry: CallEntry, question: str = "...") -> Content:
     """Number, complaint and time on one line, the open question below."""
-    title = plain(f"{entry.number:>3}  ", "bold $primary") + plain(entry.title or "(no complaint yet)", STRONG)
+    title = plain(f"{entry.number:>3}  ", "bold $primary") + plain(entry.shown or "(no complaint yet)", STRONG)
     return title + plain(f"  {when(entry.changed)}", MUTED) + Content("\n       ") + plain(f"Next: {question}", MUTED)
 
 
