@@ -9,6 +9,8 @@ from hypothesis import strategies as st
 
 from assistant.call.answers import Answer
 from assistant.call.library import Library
+from assistant.call.prompts import DoStep
+from assistant.call.turns import Answered, Verified
 from assistant.call.walk import walk
 from assistant.errors import FileError
 from assistant.records.transcripts import Transcript, read_transcript, transcript_text
@@ -18,9 +20,22 @@ from tests.demo import conversation_text
 FILES = sorted(shipped_folder("transcripts_demo").glob("*.yaml"))
 
 
-def test_there_are_demo_calls() -> None:
-    """An empty folder would pass every other test here."""
-    assert len(FILES) >= 3
+def test_there_are_demo_calls_across_trees() -> None:
+    """At least eight calls through at least six trees: an empty folder would pass every other test here."""
+    calls = [read_transcript(file) for file in FILES]
+    trees = {answer.text for call in calls for answer in call.answers if answer.name == "tree"}
+    assert len(calls) >= 8
+    assert len(trees) >= 6
+
+
+def test_demo_calls_show_the_ways_a_call_can_go(library: Library) -> None:
+    """Among them are an end without a fault, a kept way, a step with its change, and a repair measured again."""
+    conversations = [walk(library, read_transcript(file).answers) for file in FILES]
+    assert {call.outcome.kind for call in conversations if call.outcome} >= {"cause", "no_fault"}
+    assert any(call.close_calls for call in conversations)
+    turns = [turn for call in conversations for turn in call.turns]
+    assert any(isinstance(turn, Answered) and isinstance(turn.prompt, DoStep) for turn in turns)
+    assert any(isinstance(turn, Verified) for turn in turns)
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
