@@ -127,16 +127,19 @@ def ask_any_tree(trees: Iterable[Head]) -> AskChoice:
     return replace(ask_tree(trees, ()), question="Which of these fits?")
 
 
-def acknowledge(caution: Caution, node: str) -> Acknowledge:
-    """A caution in front of the step it guards."""
+def acknowledge(caution: Caution, node: str, place: int = 1, together: tuple[str, ...] = ()) -> Acknowledge:
+    """A caution in front of the step it guards, at its `place` among the titles of those that stand `together`."""
+    sign = str(place) if len(together) > 1 else "ok"
     return Acknowledge(
         name=f"caution {caution.name} @ {node}",
-        question="Type ok when you have read it.",
+        question=f"Type {sign} when you have read it.",
         why=(f"Rule: {caution.rule}",),
         caution=caution.name,
         title=caution.title,
         text=caution.text,
         rule=caution.rule,
+        place=place,
+        together=together,
     )
 
 

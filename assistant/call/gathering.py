@@ -88,10 +88,13 @@ class Gathering:
     def _caution(self, names: Iterable[Named | str], node: str) -> Asking:
         """Put cautions up, apart from those just acknowledged with nothing measured or done since."""
         group = self.state.sheet.known.safety_group
-        for name in self.library.catalogue.with_joined((str(name) for name in names), group):
-            if name not in self._just_met:
-                yield acknowledge(self.library.catalogue.cautions[name], node)
-                self._just_met.add(name)
+        cautions = self.library.catalogue.cautions
+        wanted = self.library.catalogue.with_joined((str(name) for name in names), group)
+        unread = [name for name in wanted if name not in self._just_met]
+        titles = tuple(cautions[name].title for name in unread)
+        for place, name in enumerate(unread, start=1):
+            yield acknowledge(cautions[name], node, place, titles)
+            self._just_met.add(name)
 
     def _show_number(self, name: str) -> Asking:
         worked = self.state.sheet.number(name)

@@ -65,12 +65,22 @@ class AskRefrigerant(_Asked):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Acknowledge(_Asked):
-    """A caution that must be acknowledged before the step that it guards."""
+    """A caution that must be acknowledged before the step that it guards.
+
+    `together` are the titles of all that stand in front of the same step, `place` (from 1) this one's place among them.
+    """
 
     caution: str
     title: str
     text: str
     rule: str
+    place: int = 1
+    together: tuple[str, ...] = ()
+
+    @property
+    def is_listed(self) -> bool:
+        """Whether it is one of several: then its number acknowledges it, as one word for all would be typed unread."""
+        return len(self.together) > 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

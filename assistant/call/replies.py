@@ -132,7 +132,7 @@ def read_answer(prompt: Prompt, text: str) -> Given | Unclear:
         case AskRefrigerant():
             return _refrigerant(typed, folded)
         case Acknowledge():
-            return Given(UNDERSTOOD) if folded in _UNDERSTOOD else Unclear("Type ok when you have read the caution.")
+            return _acknowledged(prompt, folded)
         case DoStep():
             return _done(folded)
         case CloseCall():
@@ -221,6 +221,14 @@ def _refrigerant(typed: str, folded: str) -> Given | Unclear:
         return Given(find(typed).designation)
     except CoilsideError as error:
         return Unclear(str(error))
+
+
+def _acknowledged(prompt: Acknowledge, folded: str) -> Given | Unclear:
+    if not prompt.is_listed:
+        return Given(UNDERSTOOD) if folded in _UNDERSTOOD else Unclear("Type ok when you have read the caution.")
+    if folded in (UNDERSTOOD, str(prompt.place), prompt.title.casefold()):
+        return Given(UNDERSTOOD)
+    return Unclear(f"Each of these has its own number. Type {prompt.place} when you have read: {prompt.title}.")
 
 
 def _done(folded: str) -> Given | Unclear:

@@ -53,7 +53,7 @@ def prompt_lines(prompt: Prompt) -> tuple[str, ...]:
         case AskChoice():
             return (prompt.question, *_numbered(prompt))
         case Acknowledge():
-            return (f"CAUTION - {prompt.title}", prompt.text, f"Rule: {prompt.rule}.", prompt.question)
+            return (*_list_of_cautions(prompt), prompt.text, f"Rule: {prompt.rule}.", prompt.question)
         case DoStep():
             return (f"DO: {prompt.question}", "  1  done", "  2  cannot do")
         case CloseCall():
@@ -62,6 +62,14 @@ def prompt_lines(prompt: Prompt) -> tuple[str, ...]:
             return tuple(_check_out(prompt))
         case _:
             assert_never(prompt)
+
+
+def _list_of_cautions(prompt: Acknowledge) -> Iterator[str]:
+    if prompt.is_listed and prompt.place == 1:
+        yield f"{len(prompt.together)} CAUTIONS before this step, each acknowledged by its own number:"
+        yield from (f"  {place}  {title}" for place, title in enumerate(prompt.together, start=1))
+    place = f" {prompt.place} of {len(prompt.together)}" if prompt.is_listed else ""
+    yield f"CAUTION{place} - {prompt.title}"
 
 
 def _numbered(prompt: AskChoice) -> Iterator[str]:

@@ -126,7 +126,7 @@ def _fitting(prompt: Prompt, chance: random.Random) -> str:
         case AskRefrigerant():
             return chance.choice(REFRIGERANTS)
         case Acknowledge():
-            return "ok"
+            return str(prompt.place) if prompt.is_listed else "ok"
         case DoStep():
             return chance.choice(("done", "cannot do"))
         case CloseCall():

@@ -2,6 +2,7 @@
 
 import pytest
 
+from assistant.call.answers import Answer
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.loading import load_library
@@ -9,6 +10,7 @@ from assistant.call.prompts import Acknowledge, AskQuantity, CheckOut, DoStep
 from assistant.call.replies import Unclear
 from assistant.call.turns import Answered, Concluded, Repair, Told, Turn
 from assistant.call.walk import Conversation, accept, walk
+from assistant.call.wording import prompt_lines
 from assistant.catalogue.catalogue import Catalogue
 from assistant.source.shipped import shipped_folder
 from tests.call.small import START, asked_next, prompted, small_library, talk
@@ -37,11 +39,11 @@ def test_at_a_node_the_cautions_come_before_all_else(catalogue: Catalogue) -> No
     assert isinstance(now.prompt, Acknowledge)
     assert now.prompt.caution == "floodback"
     assert not any(isinstance(turn, Told) for turn in now.turns)
-    assert asked_next(talk(library, "ok")) == "caution moving_parts @ first"
-    doing = talk(library, "ok", "ok")
+    assert asked_next(talk(library, "1")) == "caution moving_parts @ first"
+    doing = talk(library, "1", "2")
     assert isinstance(doing.prompt, DoStep)
     assert isinstance(doing.turns[-1], Told)
-    assert prompted(talk(library, "ok", "ok", "done", "20 psig")) == [
+    assert prompted(talk(library, "1", "2", "done", "20 psig")) == [
         "caution floodback @ first", "caution moving_parts @ first", "do first", "suction_pressure",
     ]  # fmt: skip
 
@@ -49,8 +51,40 @@ def test_at_a_node_the_cautions_come_before_all_else(catalogue: Catalogue) -> No
 @pytest.mark.parametrize("reply", ["no", "later", "", "cannot tell", "skip", "1"])
 def test_a_caution_is_passed_only_by_acknowledging_it(catalogue: Catalogue, reply: str) -> None:
     """Nothing but an acknowledgement goes past a caution; "cannot tell" is none."""
-    now = walk(small_library(catalogue, GUARDED), START)
+    now = walk(small_library(catalogue, GUARDED.replace("[floodback, moving_parts]", "[floodback]")), START)
     assert isinstance(accept(now, reply), Unclear)
+
+
+@pytest.mark.parametrize("reply", ["no", "", "ok", "yes", "2", "3", "12"])
+def test_of_several_cautions_each_is_passed_by_its_own_number_only(catalogue: Catalogue, reply: str) -> None:
+    """A word that fits all of them, or the number of another, passes none: none is passed unread."""
+    now = walk(small_library(catalogue, GUARDED), START)
+    assert isinstance(now.prompt, Acknowledge)
+    assert now.prompt.is_listed
+    assert isinstance(accept(now, reply), Unclear)
+
+
+def test_cautions_before_one_step_know_of_each_other(catalogue: Catalogue) -> None:
+    """They are one list, so that what is still to come is seen; their titles and texts acknowledge them too."""
+    library = small_library(catalogue, GUARDED)
+    titles = (catalogue.cautions["floodback"].title, catalogue.cautions["moving_parts"].title)
+    doing = talk(library, "1", titles[1])
+    listed = [
+        turn.prompt for turn in doing.turns if isinstance(turn, Answered) and isinstance(turn.prompt, Acknowledge)
+    ]
+    assert [prompt.together for prompt in listed] == [titles, titles]
+    assert [prompt.place for prompt in listed] == [1, 2]
+    lines = prompt_lines(listed[0])
+    assert lines[:4] == (
+        "2 CAUTIONS before this step, each acknowledged by its own number:", f"  1  {titles[0]}", f"  2  {titles[1]}",
+        f"CAUTION 1 of 2 - {titles[0]}",
+    )  # fmt: skip
+
+
+def test_a_stored_acknowledgement_counts_in_a_list_too(catalogue: Catalogue) -> None:
+    """What was kept before cautions were listed replays: it is the answer that is stored, not what was typed."""
+    stored = [Answer(f"caution {name} @ first", "understood") for name in ("floodback", "moving_parts")]
+    assert isinstance(walk(small_library(catalogue, GUARDED), (*START, *stored)).prompt, DoStep)
 
 
 def test_a_caution_is_shown_each_time_round(catalogue: Catalogue) -> None:
@@ -85,7 +119,7 @@ third:
   go: open_end
 open_end: {undecided: It cannot be told., because: minutes_running}
 """
-    done = talk(small_library(catalogue, nodes), "ok", "ok", "5 min", "ok")
+    done = talk(small_library(catalogue, nodes), "1", "2", "5 min", "ok")
     assert done.cautions == ("moving_parts", "live_panels", "moving_parts")
 
 
@@ -148,12 +182,12 @@ def test_every_cause_puts_its_cautions_before_its_repair(catalogue: Catalogue, c
 def test_the_cause_is_told_before_the_cautions_of_its_repair(catalogue: Catalogue) -> None:
     """The tech knows what it is about: first the likely cause, then its cautions, then the repair and the check."""
     library = small_library(catalogue, GUARDED)
-    now = talk(library, "ok", "ok", "done", "90 psig")
+    now = talk(library, "1", "2", "done", "90 psig")
     assert isinstance(now.turns[-1], Concluded)
     assert isinstance(now.prompt, Acknowledge)
     assert not any(isinstance(turn, Repair) for turn in now.turns)
     while isinstance(now.prompt, Acknowledge):
-        now = talk(library, "ok", begin=now.used)
+        now = talk(library, "understood", begin=now.used)
     assert isinstance(now.prompt, CheckOut)
     assert isinstance(now.turns[-1], Repair)
 

@@ -39,7 +39,7 @@ def close_call(conversation: Conversation) -> CloseCall:
 def to_the_check(conversation: Conversation, library: Library) -> Conversation:
     """The same call with every caution acknowledged, up to the question whether the end holds."""
     while conversation.prompt is not None and not isinstance(conversation.prompt, CheckOut):
-        conversation = talk(library, "ok", begin=conversation.used)
+        conversation = talk(library, "understood", begin=conversation.used)
     return conversation
 
 

@@ -33,7 +33,7 @@ class Typist:
             case AskQuantity() | AskChoice() | AskRefrigerant():
                 return self._named(prompt.name, "" if getattr(prompt, "default", None) else "cannot tell")
             case Acknowledge():
-                return "ok"
+                return str(prompt.place) if prompt.is_listed else "ok"
             case DoStep():
                 return self._named(prompt.name.removeprefix("do "), "done")
             case CloseCall():
