@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable
 from assistant.call.turns import Answered, Turn, common
 from assistant.call.wording import prompt_lines, turn_lines, wrapped
 from assistant.records.session import Accepted, Information, Leave, Rejected, Session
+from assistant.records.system_words import offered
 
 Read = Callable[[], str | None]
 Write = Callable[[str], None]
@@ -41,6 +42,7 @@ def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo:
         if session.conversation.unfit:
             show((f"The stored answer does not fit: {session.conversation.unfit}",))
         show(prompt_lines(session.prompt))
+        show((offered(session),) if offered(session) else ())
         typed = _reply(session, read, show, echo)
         if typed is None:
             return

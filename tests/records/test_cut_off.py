@@ -31,29 +31,24 @@ def elsewhere(tmp_path: Path) -> Iterator[Store]:
         yield store
 
 
-def lines_before(small: Library, store: Store, answered: int) -> int:
-    """How many lines are on the screen when so many answers were acknowledged and the next question shows."""
-    _, counts = plain_lines(Session(small, store), REPLIES[:answered], echo=True)
-    return counts[answered]
-
-
 @pytest.mark.parametrize("answered", range(1, len(REPLIES)))
 def test_kill_between_two_answers_loses_none(
     small: Library, trees: Path, elsewhere: Store, tmp_path: Path, answered: int
 ) -> None:
     """Killed outright while a question waits, the call keeps every answer before it, and goes on from there."""
     home = tmp_path / "home"
-    expected = lines_before(small, elsewhere, answered)
+    live = Session(small, elsewhere)
+    lines, counts = plain_lines(live, REPLIES[:answered], echo=True)
+    expected = lines[: counts[answered]]
     with process("call", "--plain", "--trees", trees, "--home", home) as running:
         assert running.stdin is not None
         assert running.stdout is not None
         running.stdin.write("".join(f"{reply}\n" for reply in REPLIES[:answered]))
         running.stdin.flush()
-        screen = [running.stdout.readline().rstrip("\n") for _ in range(expected)]
+        screen = [running.stdout.readline().rstrip("\n") for _ in expected]
         running.send_signal(signal.SIGKILL)
     assert running.returncode == -signal.SIGKILL
-    live = Session(small, elsewhere)
-    assert screen == plain_lines(live, REPLIES[:answered], echo=True)[0][:expected]
+    assert screen == expected
     with Store(home / "calls.db") as store:
         assert [(answer.name, answer.text) for answer in store.answers(1)] == list(STORED[:answered])
         again = Session.resume(small, store, 1)

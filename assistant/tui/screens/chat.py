@@ -11,7 +11,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from assistant.call.answers import CANNOT_TELL
+from assistant.call.answers import CANNOT_TELL, Answer
 from assistant.call.prompts import Acknowledge, AskText
 from assistant.call.replies import COMMANDS, Command, read_reply
 from assistant.call.turns import Answered
@@ -19,10 +19,12 @@ from assistant.call.wording import title_of
 from assistant.catalogue.layers import replaced_line
 from assistant.errors import StoreError
 from assistant.records.session import Accepted, Information, Leave, Rejected, Response, Session
+from assistant.records.system_words import offered
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, Stepped
 from assistant.tui.options import stepped
 from assistant.tui.screens.change import ChangePage, changeable
 from assistant.tui.screens.help import HelpPage
+from assistant.tui.screens.system import SystemPage
 from assistant.tui.widgets.aside import Aside
 from assistant.tui.widgets.key_bar import KeyBar
 from assistant.tui.widgets.notice import Notice
@@ -49,6 +51,7 @@ class ChatScreen(Screen[None]):
         Binding("f6", "change", "Change", tooltip="pick an earlier answer and change it"),
         Binding("f7", "panel", "Panel", tooltip="hide or show the numbers and answers so far"),
         Binding("f8", "app.look", "Look", show=False, tooltip="dark, light, for the sun, or no colour"),
+        Binding("f10", "system", "System", tooltip="all facts of the system on one screen"),
         Binding("f9", "app.leave", "Quit", tooltip="stop here; the call is kept and can be picked up"),
         Binding("escape", "escape", show=False, key_display="Esc", tooltip="leave a change, an aside or a typed reply"),
         Binding("pageup", "page(-1)", show=False, key_display="PageUp", tooltip="back through the call"),
@@ -174,6 +177,8 @@ class ChatScreen(Screen[None]):
                 return self.action_help
             case Command("change", ""):
                 return self.action_change
+            case Command("system", ""):
+                return self.action_system
             case _:
                 return None
 
@@ -193,7 +198,7 @@ class ChatScreen(Screen[None]):
         match response:
             case Accepted():
                 self.reply.clear()
-                self.tell(" ".join(response.notices))
+                self.tell(" ".join(response.notices) or offered(self.session))
                 self._follow()
             case Rejected():
                 self.tell(response.message, is_problem=True)
@@ -290,6 +295,18 @@ class ChatScreen(Screen[None]):
         if turn is not None:
             self.reply.clear()
             self._show(self.session.change_turn(turn), None)
+
+    def action_system(self) -> None:
+        """Tell all facts of the system on one screen."""
+        self.app.push_screen(SystemPage(self.session), self._take_facts)
+
+    def _take_facts(self, facts: tuple[Answer, ...] | None) -> None:
+        if not facts:
+            return
+        try:
+            self._show(self.session.give(facts), None)
+        except StoreError as error:
+            self._not_written(error)
 
     def action_panel(self) -> None:
         """Hide or show the panel; on a narrow screen, in front of the transcript."""

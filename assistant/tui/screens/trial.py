@@ -28,7 +28,7 @@ class TrialScreen(ChatScreen):
     """A call on the last state of the tree that could be walked."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        *(binding for binding in ChatScreen.BINDINGS if isinstance(binding, Binding) and binding.key != "f9"),
+        *(key for key in ChatScreen.BINDINGS if isinstance(key, Binding) and key.key not in ("f9", "f10")),
         *(
             replace(binding, tooltip="stop here; nothing is kept")
             for binding in ChatScreen.BINDINGS

@@ -1,0 +1,33 @@
+"""What comes back from a reply to a session."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """The reply was an answer; it is on disk and the conversation has gone on. `notices` say what else changed."""
+
+    notices: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Rejected:
+    """The reply could not be used; nothing has changed."""
+
+    message: str
+
+
+@dataclass(frozen=True, slots=True)
+class Information:
+    """What was asked of the assistant; nothing has changed."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Leave:
+    """The tech wants to stop; the call is kept."""
+
+
+Response = Accepted | Rejected | Information | Leave
