@@ -3,7 +3,8 @@
 Both faces of the chat drive this and only show what comes back.
 """
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 from typing import Literal, assert_never
 
 from assistant.call.answers import Answer, given, without
@@ -18,40 +19,16 @@ from assistant.call.wording import ending_of, title_of
 from assistant.errors import ChangedElsewhereError, InputError, NoCallError, StoreError
 from assistant.quantity import UnitSystem
 from assistant.records.instruments import OWN, accuracy_lines, carried_over, read_told
+from assistant.records.responses import Accepted as Accepted
+from assistant.records.responses import Information as Information
+from assistant.records.responses import Leave as Leave
+from assistant.records.responses import Rejected as Rejected
+from assistant.records.responses import Response as Response
 from assistant.records.store import CallEntry, Line, Store, now
+from assistant.records.system_words import same_word, system_word
 from assistant.source.nearest import nearest
 from assistant.worksheet.sheet import Worked
 from assistant.worksheet.showing import work_lines
-
-
-@dataclass(frozen=True, slots=True)
-class Accepted:
-    """The reply was an answer; it is on disk and the conversation has gone on. `notices` say what else changed."""
-
-    notices: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Rejected:
-    """The reply could not be used; nothing has changed."""
-
-    message: str
-
-
-@dataclass(frozen=True, slots=True)
-class Information:
-    """What was asked of the assistant; nothing has changed."""
-
-    title: str
-    lines: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Leave:
-    """The tech wants to stop; the call is kept."""
-
-
-Response = Accepted | Rejected | Information | Leave
 
 
 @dataclass
@@ -176,6 +153,10 @@ class Session:
             case "picture":
                 lines = picture_lines(self.conversation, argument)
                 return Rejected(PICTURE_FORMS) if lines is None else Information("Pictures", lines)
+            case "system":
+                return system_word(self, argument)
+            case "same":
+                return same_word(self, argument)
             case "instruments":
                 return self._instruments(argument)
             case "quit":
@@ -261,6 +242,21 @@ class Session:
             self._take(given(self.answers, told.answer))
         said = "From now on the doubt of each number is worked with that, on this call and the next ones."
         return Accepted((said, *_notices(before, self.conversation)))
+
+    def give(self, answers: Sequence[Answer]) -> Accepted:
+        """Take facts that fit, asked or not; what is not asked yet waits for its question.
+
+        Raises:
+            StoreError: one could not be written; it and those behind it do not count.
+        """
+        before = self.conversation
+        for answer in answers:
+            self._record("set", answer)
+            self.answers = given(self.answers, answer)
+        self._take(self.answers)
+        waiting = {answer.key for answer in answers}
+        dropped = tuple(answer for answer in self.conversation.unused if answer.key not in waiting)
+        return Accepted(_notices(before, replace(self.conversation, unused=dropped)))
 
     def _answer_lines(self) -> tuple[str, ...]:
         answered = (turn for turn in self.conversation.turns if isinstance(turn, Answered))
