@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
 
+from textual import events
 from textual.app import App
 from textual.binding import BindingType
 from textual.filter import Monochrome
@@ -16,6 +17,7 @@ from assistant.records.session import Session
 from assistant.records.store import Store
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.screens.pick_up import MOST_SHOWN, PickUpScreen
+from assistant.tui.screens.tiny import TINIEST, TinyScreen, fits
 from assistant.tui.themes import DARK, LOOKS, NONE, Colourless
 
 # Long enough for the first question to be on screen, short enough to be over before a complaint is typed.
@@ -48,6 +50,14 @@ class LookApp(App[int | None]):
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """The colours of our own that the style sheets name."""
         return dict(DARK.variables)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Say so where nothing fits, and go on where it does again."""
+        is_tiny = not fits(event.size, TINIEST)
+        if is_tiny and not isinstance(self.screen, TinyScreen):
+            self.push_screen(TinyScreen())
+        elif not is_tiny and isinstance(self.screen, TinyScreen):
+            self.pop_screen()
 
     @property
     def look(self) -> str:

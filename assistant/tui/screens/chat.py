@@ -98,6 +98,10 @@ class ChatScreen(Screen[None]):
         elif self.session.library.replaced:
             self.tell(replaced_line(self.session.library.replaced, most=2))
 
+    def on_resize(self) -> None:
+        """The title says where the screen is too small."""
+        self.query_one(TitleBar).refresh()
+
     @property
     def transcript(self) -> Transcript:
         """The record of the call."""

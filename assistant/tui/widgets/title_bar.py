@@ -4,6 +4,7 @@ from textual.content import Content
 from textual.widget import Widget
 
 from assistant.tui.passage import MUTED, STRONG, plain
+from assistant.tui.screens.tiny import NEEDED, fits
 
 
 class TitleBar(Widget):
@@ -23,8 +24,12 @@ class TitleBar(Widget):
         super().__init__()
 
     def render(self) -> Content:
-        """The line."""
-        return self.content
+        """The line; on a screen that is too small, that it is."""
+        size = self.app.size
+        if fits(size, NEEDED):
+            return self.content
+        needed = f"{NEEDED.width}x{NEEDED.height}"
+        return plain(f"! {size.width}x{size.height} is too small to show all: {needed} does.", "bold $warning")
 
     def tell(self, number: int | None, complaint: str, tree: str | None, call: str = "new call") -> None:
         """Show which call this is; one without a number is a new one, or what `call` says."""
