@@ -15,7 +15,7 @@ from typing import Any, Final, Literal, Self
 
 from assistant.call.answers import Answer, given, without
 from assistant.errors import ChangedElsewhereError, DamagedError, NoCallError, StoreError
-from assistant.records.tables import FORMAT, TABLES, bring_up, version_of
+from assistant.records.tables import FORMAT, TABLES, bring_up, looks_like_a_record, version_of
 
 Status = Literal["open", "ended"]
 
@@ -100,6 +100,8 @@ class Store:
         self.path = path
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
+            if not looks_like_a_record(path):
+                raise self._damaged("it does not begin like one")
             self._db = sqlite3.connect(path, timeout=5.0, isolation_level=None)
         except (sqlite3.Error, OSError) as error:
             raise self._cannot_open(error) from error
@@ -139,7 +141,7 @@ class Store:
             "Make that folder one that you can write to, or name another with --home."
         )
 
-    def _damaged(self, error: Exception) -> DamagedError:
+    def _damaged(self, error: Exception | str) -> DamagedError:
         return DamagedError(
             f"The record of calls at {self.path} is damaged ({error}). It was left as it is. Beginning a call sets it "
             "aside under another name and starts a fresh record; `coilside calls mend` also saves what can be read."
@@ -219,11 +221,11 @@ class Store:
         """
         line = Line(now(), deed, answer)
         with self._writing() as db:
-            if after is not None and self.last_line(number) != after:
-                raise ChangedElsewhereError(f"Call {number} was changed in another window.")
             changed = db.execute("UPDATE call SET changed = ? WHERE id = ?", (_stamp(line.at), number))
             if changed.rowcount == 0:
                 raise _no_call(number)
+            if after is not None and self.last_line(number) != after:
+                raise ChangedElsewhereError(f"Call {number} was changed in another window.")
             written = db.execute(_NEW_LINE, (number, *_row(line))).lastrowid
         assert written is not None
         return written

@@ -1,6 +1,7 @@
 """The tables of the record of calls, and how a file of an earlier format becomes one of this one."""
 
 import sqlite3
+from pathlib import Path
 from typing import Final
 
 FORMAT: Final = 2
@@ -48,6 +49,28 @@ CREATE INDEX call_by_status ON call (status, changed);
 """
 
 _STEPS: Final = (_FIRST, _SECOND)
+
+
+# How a file of SQLite begins, and where its page size stands in it.
+_MAGIC: Final = b"SQLite format 3\x00"
+_PAGE_SIZE: Final = slice(16, 18)
+_PAGE_SIZES: Final = frozenset({1, *(2**power for power in range(9, 16))})
+"""1 stands for 65,536 [bytes]."""
+
+
+def looks_like_a_record(path: Path) -> bool:
+    """Whether a file begins as a database does, is empty, or is not there.
+
+    Of one that does not, SQLite would throw away what it keeps beside it before it says so.
+
+    Raises:
+        OSError: the file cannot be read.
+    """
+    if not path.exists():
+        return True
+    with path.open("rb") as file:
+        head = file.read(18)
+    return not head or (head.startswith(_MAGIC) and int.from_bytes(head[_PAGE_SIZE], "big") in _PAGE_SIZES)
 
 
 def version_of(db: sqlite3.Connection) -> int:
