@@ -4,12 +4,15 @@ from collections.abc import Callable, Iterable
 
 from assistant.call.turns import Answered, Turn, common
 from assistant.call.wording import prompt_lines, turn_lines, wrapped
-from assistant.records.session import Accepted, Information, Leave, Rejected, Session
+from assistant.records.session import Accepted, Anew, Information, Leave, Rejected, Session
 from assistant.records.system_words import offered
 
 Read = Callable[[], str | None]
 Write = Callable[[str], None]
 
+_AFTER_THE_END = (
+    "It is kept: coilside calls list. Type new for another call, sheet to write this one down, or Enter to leave."
+)
 _NOT_KEPT = "Nothing is kept: this was only tried."
 
 
@@ -37,21 +40,29 @@ def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo:
                 show((*turn_lines(turn), ""))
         before = after
         if session.prompt is None:
-            write(f"The call has ended. {'It is kept: coilside calls list.' if session.store else _NOT_KEPT}")
-            return
-        if session.conversation.unfit:
+            show(("The call has ended. " + (_AFTER_THE_END if session.store else f"{_NOT_KEPT} Enter leaves."),))
+        elif session.conversation.unfit:
             show((f"The stored answer does not fit: {session.conversation.unfit}",))
-        show(prompt_lines(session.prompt))
-        show((offered(session),) if offered(session) else ())
-        typed = _reply(session, read, show, echo)
-        if typed is None:
+        if session.prompt is not None:
+            show(prompt_lines(session.prompt))
+            show((offered(session),) if offered(session) else ())
+        found = _reply(session, read, show, echo)
+        if found is None:
             return
+        if isinstance(found, Session):
+            session, before, typed = found, (), None
+        else:
+            typed = found
 
 
-def _reply(session: Session, read: Read, show: Callable[[Iterable[str]], None], echo: bool) -> tuple[str, int] | None:
-    """Read replies until one is an answer, and tell which; `None` when the tech leaves or the input ends."""
+def _reply(
+    session: Session, read: Read, show: Callable[[Iterable[str]], None], echo: bool
+) -> tuple[str, int] | Session | None:
+    """Read replies until one is an answer, and tell which, or begins another call; `None` at the end of it all."""
     while True:
         line = read()
+        if session.prompt is None and not (line or "").strip():
+            return None
         if line is None:
             show(("", _kept(session)))
             return None
@@ -68,6 +79,9 @@ def _reply(session: Session, read: Read, show: Callable[[Iterable[str]], None], 
                 show((title, *(f"  {text}" for text in lines), ""))
                 if session.changing is not None and session.prompt is not None:
                     show(prompt_lines(session.prompt))
+            case Anew():
+                show(("",))
+                return session.anew()
             case Leave():
                 show((_kept(session),))
                 return None

@@ -3,6 +3,7 @@
 Nothing is guessed: a reply that only resembles a choice is answered with the question whether that was meant.
 """
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, assert_never
@@ -59,6 +60,7 @@ COMMANDS: Final[Mapping[str, str]] = {
     "picture": "the cycle on its chart, the balance of the valve, doubt against limit; also picture drawn",
     "back": "take the last answer back",
     "change": "change NAME: correct an earlier answer",
+    "if": "if NAME VALUE: what would change with another value; nothing of it is kept",
     "answers": "the answers so far, with their names",
     "system": "all facts of the system at one place; system NAME VALUE tells one",
     "same": "the system is the one of the last call: take its facts over; also same NUMBER",
@@ -66,6 +68,7 @@ COMMANDS: Final[Mapping[str, str]] = {
     "note": "note TEXT: attach a remark, or the name of a photo's file, to this call",
     "sheet": "write this call as a page to print or send; also sheet text, sheet md",
     "help": "what can be typed",
+    "new": "begin another call, once this one has ended",
     "quit": "stop here; the call is kept and can be picked up",
 }
 """What can be typed at any prompt besides an answer."""
@@ -74,9 +77,11 @@ _COMMAND_ALIASES: Final[Mapping[str, str]] = {
     "?": "help", "exit": "quit", "undo": "back", "why?": "why", "q": "quit", "instrument": "instruments",
     "pictures": "picture",
 }  # fmt: skip
-_WITH_ARGUMENT: Final = frozenset({"change", "work", "picture", "system", "same", "instruments", "note", "sheet"})
+_WITH_ARGUMENT: Final = frozenset({"change", "work", "if", "picture", "system", "same", "instruments", "note", "sheet"})
 # What is kept or read by a person keeps its capitals.
 _AS_TYPED: Final = frozenset({"note"})
+
+_WHAT_IF: Final = re.compile(r"^what if ", re.IGNORECASE)
 
 _UNKNOWN: Final = frozenset(
     {
@@ -111,7 +116,7 @@ def read_reply(prompt: Prompt, text: str) -> Reply:
 
 def read_command(text: str) -> Command | None:
     """The command that a typed text is, whatever was asked; `None` when it is none."""
-    word, _, rest = tidy(text).partition(" ")
+    word, _, rest = _WHAT_IF.sub("if ", tidy(text)).partition(" ")
     word = _COMMAND_ALIASES.get(word.casefold(), word.casefold())
     if word not in COMMANDS or (rest and word not in _WITH_ARGUMENT):
         return None

@@ -30,4 +30,9 @@ class Leave:
     """The tech wants to stop; the call is kept."""
 
 
-Response = Accepted | Rejected | Information | Leave
+@dataclass(frozen=True, slots=True)
+class Anew:
+    """The tech wants to begin another call; this one has ended and is kept."""
+
+
+Response = Accepted | Rejected | Information | Leave | Anew

@@ -15,16 +15,20 @@ from assistant.call.replies import COMMANDS, Command, Given, Unclear, read_comma
 from assistant.call.script import Start
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept, walk
+from assistant.call.what_if import suppose
 from assistant.call.wording import ending_of, title_of
 from assistant.errors import ChangedElsewhereError, InputError, NoCallError, StoreError
 from assistant.quantity import UnitSystem
+from assistant.records.changes import changed_since
 from assistant.records.instruments import OWN, accuracy_lines, carried_over, read_told
+from assistant.records.keeping_words import note_word, sheet_word
 from assistant.records.responses import Accepted as Accepted
+from assistant.records.responses import Anew as Anew
 from assistant.records.responses import Information as Information
 from assistant.records.responses import Leave as Leave
 from assistant.records.responses import Rejected as Rejected
 from assistant.records.responses import Response as Response
-from assistant.records.store import CallEntry, Line, Store, now
+from assistant.records.store import Line, Store, now
 from assistant.records.system_words import same_word, system_word
 from assistant.source.nearest import nearest
 from assistant.worksheet.sheet import Worked
@@ -116,7 +120,10 @@ class Session:
         command = read_command(text)
         if command is not None:
             return self.command(command.word, command.argument)
-        return Rejected("This call has ended. Type back or change NAME to correct an answer, or quit.")
+        return Rejected(
+            "This call has ended. Type new for another call, sheet to write this one down, back or change NAME to "
+            "correct an answer, or quit."
+        )
 
     def command(self, word: str, argument: str = "") -> Response:
         """Do what a command word asks.
@@ -144,23 +151,37 @@ class Session:
                 return self._back()
             case "change":
                 return self._change(argument)
-            case "why":
-                return self._why()
-            case "work":
-                return self._work(argument)
-            case "answers":
-                return Information("Answers so far", self._answer_lines())
-            case "picture":
-                lines = picture_lines(self.conversation, argument)
-                return Rejected(PICTURE_FORMS) if lines is None else Information("Pictures", lines)
             case "system":
                 return system_word(self, argument)
             case "same":
                 return same_word(self, argument)
             case "instruments":
                 return self._instruments(argument)
+            case "note":
+                return note_word(self, argument)
+            case "sheet":
+                return sheet_word(self, argument)
+            case "new":
+                return self._new()
             case "quit":
                 return Leave()
+            case _:
+                return self._tell(word, argument)
+
+    def _tell(self, word: str, argument: str) -> Response:
+        """What the assistant only tells, so that nothing changes."""
+        match word:
+            case "why":
+                return self._why()
+            case "work":
+                return self._work(argument)
+            case "if":
+                return self._suppose(argument)
+            case "answers":
+                return Information("Answers so far", self._answer_lines())
+            case "picture":
+                lines = picture_lines(self.conversation, argument)
+                return Rejected(PICTURE_FORMS) if lines is None else Information("Pictures", lines)
             case _:
                 return Information("What you can type", tuple(f"{name:12} {text}" for name, text in COMMANDS.items()))
 
@@ -224,6 +245,32 @@ class Session:
 
     def _work_of(self, number: Worked) -> tuple[str, ...]:
         return *work_lines(number, self.conversation.display), *scale_lines(number.name, self.conversation)
+
+    def _suppose(self, argument: str) -> Response:
+        """Tell what another value would change, and keep nothing of it."""
+        found = suppose(self.library, self.conversation, self.answers, argument, self.system, self.start)
+        return Rejected(found.message) if isinstance(found, Unclear) else Information(found.title, found.lines)
+
+    def _new(self) -> Response:
+        """Leave an ended call for another one."""
+        if self.store is None:
+            return Rejected("This is only tried, so there is no other call to begin.")
+        if self.conversation.prompt is not None:
+            return Rejected(
+                "This call has not ended. Type quit to leave it; it is kept, and a new one can be begun then."
+            )
+        return Anew()
+
+    def anew(self) -> "Session":
+        """Another call over the same record.
+
+        Raises:
+            StoreError: the record cannot be read.
+            ValueError: there is no record.
+        """
+        if self.store is None:
+            raise ValueError("nothing is kept here")
+        return Session.begin(self.library, self.store, self.system)
 
     def _instruments(self, argument: str) -> Response:
         """Tell, or show, how accurate the tech's own instruments are."""
@@ -298,17 +345,6 @@ class Session:
             # The answer itself is on disk; the list is set right with the next one.
             return
         self._listed = listed
-
-
-def changed_since(entry: CallEntry, conversation: Conversation) -> tuple[str, ...]:
-    """What has become of a stored call since its last answer, where the trees have changed; else nothing."""
-    edition = conversation.tree.edition if conversation.tree else ""
-    if not entry.edition or edition == entry.edition:
-        return ()
-    was, is_now = entry.ending, ending_of(conversation)
-    moved = f" It ended with: {was}. Now it {f'ends with: {is_now}' if is_now else 'goes on'}." if was != is_now else ""
-    changes = ", ".join(sorted(set(entry.edition.split(", ")) ^ set(edition.split(", "))))
-    return (f"The trees have changed since this call was worked ({changes}). Its answers are all kept.{moved}",)
 
 
 def _notices(before: Conversation, after: Conversation) -> tuple[str, ...]:

@@ -36,12 +36,12 @@ fed: {no_fault: The coil is fed.}
 open_end: {undecided: It cannot be told.}
 """
 # R-22 at 60 psig boils near 34 F and at 226 psig condenses at 110 F at sea level (ASHRAE Fundamentals 2017, ch. 30).
-LOW = ("22", "60 psig", "70 F", "226 psig", "109 F")
+LOW = ("22", "0 ft", "60 psig", "70 F", "226 psig", "109 F")
 
 
 @pytest.fixture
 def small(catalogue: Catalogue) -> Library:
-    return small_library(catalogue, STARVED, facts="refrigerant")
+    return small_library(catalogue, STARVED, facts="refrigerant, altitude")
 
 
 def repaired(library: Library, *replies: str) -> Conversation:
@@ -180,7 +180,7 @@ def test_a_no_without_a_kept_way_ends_undecided(small: Library) -> None:
 def test_a_kept_way_is_taken_as_it_was_kept(small: Library) -> None:
     """After a repair that moved the reading to the other side of the limit, the kept way is still the other one."""
     # 4.6 F of subcooling against 5 F is a close call; the repair brings 8 F, so nothing needs to be turned round.
-    close = talk(small, "22", "60 psig", "70 F", "226 psig", "105.5 F", "")
+    close = talk(small, "22", "0 ft", "60 psig", "70 F", "226 psig", "105.5 F", "")
     at_end = past_cautions(small, close)
     after = measured_again(small, "60 psig", "226 psig", "70 F", "101 F", begin=at_end)
     back = talk(small, "no", begin=after.used)
@@ -193,6 +193,7 @@ def test_a_call_without_anybody_to_ask_measures_nothing_again(small: Library) ->
     """Example calls go as they did: without an answer there the end is left open."""
     names = (
         "refrigerant",
+        "altitude",
         "suction_pressure",
         "suction_line_temperature",
         "liquid_pressure",

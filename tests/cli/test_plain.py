@@ -44,7 +44,7 @@ def test_a_whole_call_line_by_line(small: Library, store: Store) -> None:
     assert "Measure again. What is the suction pressure? [psig]" in lines
     assert any(line.startswith("= Superheat at the outdoor unit: 22.") for line in lines)
     assert "NO FAULT FOUND" in lines
-    assert lines[-1] == "The call has ended. It is kept: coilside calls list."
+    assert lines[-2].startswith("The call has ended. It is kept: coilside calls list.")
     assert lines.index("CAUTION - Moving parts") < lines.index("Air first.") < lines.index("DO: Wait ten minutes.")
 
 
@@ -99,7 +99,7 @@ def test_resume_shows_the_call_so_far_and_goes_on(small: Library, store: Store) 
     assert "> it is not cold" in before
     assert "> clean" in before
     assert before[-1] == "What is the suction pressure? [psig]"
-    assert lines[-1] == "The call has ended. It is kept: coilside calls list."
+    assert lines[-2].startswith("The call has ended. It is kept: coilside calls list.")
     assert [(answer.name, answer.text) for answer in store.answers(1)] == list(STORED)
 
 
@@ -153,3 +153,32 @@ def test_an_answer_that_fits_no_more_says_why(small: Library, store: Store) -> N
     assert any(line.startswith("The stored answer does not fit:") for line in lines[: counts[0]])
     assert "How does the air filter look?" in lines[: counts[0]]
     assert store.answers(number)[4] == Answer("filter_condition", "clean")
+
+
+def test_another_call_can_be_begun_after_the_end(small: Library, store: Store) -> None:
+    """The word new begins with the complaint again; both calls are kept, each with its own answers."""
+    lines, counts = plain_lines(Session(small, store), (*REPLIES, "new", *REPLIES[:4]))
+    assert "What is the complaint?" in lines[counts[len(REPLIES)] :]
+    assert [entry.number for entry in store.entries()] == [2, 1]
+    assert [(answer.name, answer.text) for answer in store.answers(1)] == list(STORED)
+    assert len(store.answers(2)) == 4
+
+
+def test_an_ended_call_can_still_be_corrected(small: Library, store: Store) -> None:
+    """Words work after the end; a correction there is worked through as ever."""
+    lines, _ = plain_lines(Session(small, store), (*REPLIES, "change filter_condition", "clogged"))
+    assert f"LIKELY CAUSE - {small.catalogue.causes['dirty_filter'].title}" in lines
+
+
+def test_enter_leaves_an_ended_call(small: Library, store: Store) -> None:
+    """Nothing typed is no answer any more; what stands behind it is not read."""
+    plain_lines(Session(small, store), (*REPLIES, "", "new"))
+    assert len(store.entries()) == 1
+
+
+def test_a_value_can_be_tried_without_keeping_it(small: Library, store: Store) -> None:
+    """What would change is told; the record and the open question stay as they were."""
+    lines, _ = plain_lines(Session(small, store), (*REPLIES[:5], "what if filter_condition clogged"))
+    assert "If air filter were clogged (nothing is kept)" in lines
+    assert any(small.catalogue.causes["dirty_filter"].title in line for line in lines)
+    assert [(answer.name, answer.text) for answer in store.answers(1)] == list(STORED[:5])

@@ -53,7 +53,7 @@ def test_a_whole_trial(typed: Typed, file: Path, tmp_path: Path, monkeypatch: py
     ran = typed(file, lines=("22", "clean", "68.6", "50"))
     assert (ran.code, ran.err) == (0, "")
     assert ran.out.startswith("Which refrigerant is in the system?")
-    assert ran.out.endswith("The call has ended. Nothing is kept: this was only tried.\n")
+    assert ran.out.endswith("The call has ended. Nothing is kept: this was only tried. Enter leaves.\n")
     assert not (tmp_path / "home").exists()
 
 

@@ -1,0 +1,122 @@
+"""Trying a value without keeping it: the conversation is worked with it, and what would change is told."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from assistant.call.answers import Answer, given
+from assistant.call.library import Library
+from assistant.call.prompts import AskText, Prompt
+from assistant.call.replies import Given, Unclear, tidy
+from assistant.call.script import Start
+from assistant.call.turns import Answered, Concluded, Decided, NothingWrong, Undecided
+from assistant.call.walk import Conversation, accept, walk
+from assistant.call.wording import words_of
+from assistant.quantity import UnitSystem
+from assistant.source.nearest import nearest
+from assistant.worksheet.sheet import Worked
+
+FORMS = "Type if, a name and a value, such as: if suction_pressure 130 psig. The word answers shows the names."
+
+
+@dataclass(frozen=True, slots=True)
+class Supposed:
+    """What would follow from another value: said, and not kept."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+def suppose(
+    library: Library,
+    conversation: Conversation,
+    answers: Sequence[Answer],
+    argument: str,
+    system: UnitSystem = "us",
+    start: Start | None = None,
+) -> Supposed | Unclear:
+    """What would change on a call if an answer were another one, or if what is asked now were answered so."""
+    words = tidy(argument).split()
+    askable = _askable(conversation)
+    found = next((count for count in range(len(words) - 1, 0, -1) if "_".join(words[:count]) in askable), None)
+    if found is None:
+        return _unknown("_".join(words[: max(len(words) - 1, 1)]) if words else "", askable)
+    asked, nth = askable["_".join(words[:found])]
+    prompt = asked.prompt if isinstance(asked, Answered) else asked
+    reply = accept(conversation, " ".join(words[found:]), earlier=asked if isinstance(asked, Answered) else None)
+    if not isinstance(reply, Given):
+        return reply if isinstance(reply, Unclear) else Unclear(FORMS)
+    supposed = walk(library, given(answers, Answer(prompt.name, reply.text, nth)), system, start=start)
+    title = f"If {conversation.display.catalogue.title_of(prompt.name).lower()} were {reply.text} (nothing is kept)"
+    return Supposed(title, tuple(_differences(conversation, supposed)) or ("Nothing would change.",))
+
+
+def _askable(conversation: Conversation) -> dict[str, tuple[Answered | Prompt, int]]:
+    """What a value can be tried for: the latest answer to each name, and the question that is open."""
+    found: dict[str, tuple[Answered | Prompt, int]] = {}
+    for turn in conversation.turns:
+        if isinstance(turn, Answered) and not isinstance(turn.prompt, AskText):
+            found[turn.prompt.name.casefold().replace(" ", "_")] = (turn, turn.nth)
+    if conversation.prompt is not None:
+        found[conversation.prompt.name.casefold().replace(" ", "_")] = (conversation.prompt, conversation.nth)
+    return found
+
+
+def _unknown(name: str, askable: dict[str, tuple[Answered | Prompt, int]]) -> Unclear:
+    near = nearest(name, askable) if name else ()
+    hint = f" Did you mean {' or '.join(near)}?" if near else ""
+    return Unclear(f"Nothing asked so far is called {name}.{hint} {FORMS}" if name else FORMS)
+
+
+def _differences(now: Conversation, then: Conversation) -> Iterator[str]:
+    yield from _numbers(now, then)
+    yield from _parting(now, then)
+    ends = _end(now), _end(then)
+    if ends[0] != ends[1]:
+        yield f"It would come to: {ends[1]} (now: {ends[0]})"
+    elif now.prompt != then.prompt or now.turns != then.turns:
+        yield f"It would still come to: {ends[0]}"
+
+
+def _numbers(now: Conversation, then: Conversation) -> Iterator[str]:
+    before, after = _shown(now), _shown(then)
+    for name in dict.fromkeys((*before, *after)):
+        if before.get(name) != after.get(name):
+            title = now.display.catalogue.title_of(name)
+            yield f"{title}: {before.get(name, 'not known')} -> {after.get(name, 'not known')}"
+
+
+def _shown(conversation: Conversation) -> dict[str, str]:
+    display = conversation.display
+    worked = (number for number in conversation.numbers if isinstance(number, Worked))
+    return {number.name: display.with_doubt(number.name, number.value) for number in worked}
+
+
+def _parting(now: Conversation, then: Conversation) -> Iterator[str]:
+    """The first decision that would be taken otherwise."""
+    ways = [[turn for turn in call.turns if isinstance(turn, Decided)] for call in (now, then)]
+    for old, new in zip(*ways, strict=False):
+        if (old.node, old.go) != (new.node, new.go):
+            yield f"At {words_of(new.node)} it would go to {words_of(new.go)}, not to {words_of(old.go)}:"
+            yield from (f"  - {reason}" for reason in new.reasons)
+            return
+    shorter = min(map(len, ways))
+    for turn in ways[1][shorter:][:1]:
+        yield f"At {words_of(turn.node)} it would go on to {words_of(turn.go)}:"
+        yield from (f"  - {reason}" for reason in turn.reasons)
+    for turn in ways[0][shorter:][:1]:
+        yield f"It would not yet go from {words_of(turn.node)} to {words_of(turn.go)}."
+
+
+def _end(conversation: Conversation) -> str:
+    """Where a call stands: the end that it has come to last, or what it asks."""
+    for turn in reversed(conversation.turns):
+        match turn:
+            case Concluded():
+                return f"likely cause: {turn.cause.title}"
+            case NothingWrong():
+                return "no fault found"
+            case Undecided():
+                return "undecided"
+            case _:
+                continue
+    return f"the question: {conversation.prompt.question}" if conversation.prompt else "an end"
