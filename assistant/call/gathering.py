@@ -9,9 +9,9 @@ from assistant.call.asking import acknowledge, ask_for
 from assistant.call.evidence import known_text
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
-from assistant.call.state import State
+from assistant.call.state import ALTITUDE, State
 from assistant.call.turns import Contradicted, NumberShown, Told, Turn
-from assistant.quantity import UnitSystem
+from assistant.quantity import Kind, UnitSystem
 from assistant.tree.model import Named
 from assistant.worksheet.plausibility import contradictions
 from assistant.worksheet.sheet import Worked
@@ -59,6 +59,7 @@ class Gathering:
         What cannot be measured `again` keeps its earlier value, unless that `is_stale`: then it counts no more. Both
         are said.
         """
+        yield from self._ask_for_site(name)
         text = yield ask_for(name, self.library.catalogue, self.system, why, again)
         self._just_met.clear()
         self._guards.setdefault(name, self._here)
@@ -74,6 +75,13 @@ class Gathering:
         if name in self.library.catalogue.readings:
             yield from self._contradictions()
         return text != CANNOT_TELL
+
+    def _ask_for_site(self, name: str) -> Asking:
+        """Ask how high the site lies before the first gauge is read there: a gauge reads against the air around it."""
+        reading = self.library.catalogue.readings.get(name)
+        is_gauge = reading is not None and reading.kind is Kind.PRESSURE
+        if is_gauge and ALTITUDE in self.library.catalogue.facts and ALTITUDE not in self.state.asked:
+            yield from self._ask(ALTITUDE, ("A gauge reads against the air around it, which is thinner higher up.",))
 
     def _contradictions(self) -> Asking:
         """Say which readings contradict each other, once for as long as they do."""

@@ -14,6 +14,8 @@ from assistant.worksheet.known import Known
 from assistant.worksheet.plausibility import Contradiction
 from assistant.worksheet.sheet import Sheet
 
+ALTITUDE: Final = "altitude"
+"""The fact by which a gauge pressure becomes an absolute one."""
 OWN_ACCURACY: Final = {Kind.PRESSURE: "pressure_accuracy", Kind.TEMPERATURE: "temperature_accuracy"}
 """The facts by which a tech tells the accuracy of their own instruments, by what these measure."""
 
@@ -77,7 +79,7 @@ class State:
         quantity = parse(text, kind)
         if name in OWN_ACCURACY.values() and quantity.value <= 0:
             raise QuantityError("No instrument is exact: its accuracy is more than nothing.")
-        if name == "altitude":
+        if name == ALTITUDE:
             self.altitude = quantity.value
         reading = self.catalogue.readings.get(name)
         if reading is None:

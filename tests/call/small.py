@@ -1,12 +1,14 @@
 """Small trees over the shipped catalogue, so that facts about the walk do not rest on what the shipped trees say."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from textwrap import dedent, indent
 
 from assistant.call.answers import Answer, given
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
 from assistant.call.replies import Given
+from assistant.call.state import ALTITUDE
 from assistant.call.turns import Answered, Decided
 from assistant.call.walk import Conversation, accept, walk
 from assistant.catalogue.catalogue import Catalogue
@@ -17,8 +19,18 @@ from assistant.tree.reader import read_tree_string
 START = (Answer("complaint", "anything"), Answer("tree", "small"))
 
 
+def at_sea_level(catalogue: Catalogue) -> Catalogue:
+    """A catalogue that does not know of altitude, so that no gauge asks for the site."""
+    return replace(catalogue, facts={name: fact for name, fact in catalogue.facts.items() if name != ALTITUDE})
+
+
 def small_library(catalogue: Catalogue, nodes: str, facts: str = "", mode: str = "") -> Library:
-    """A library with one tree called small, which passes every check."""
+    """A library with one tree called small, which passes every check.
+
+    Unless the tree speaks of altitude it stands at sea level.
+    """
+    if ALTITUDE not in nodes + facts:
+        catalogue = at_sea_level(catalogue)
     line = (f"mode: {mode}\n" if mode else "") + (f"facts: [{facts}]\n" if facts else "")
     head = f"tree: small\nversion: 1\ntitle: Small\ncomplaints: [anything]\n{line}start: first\nnodes:\n"
     tree, problems = read_tree_string(head + indent(dedent(nodes), "  "), "small.yaml")

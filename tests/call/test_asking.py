@@ -90,6 +90,13 @@ def test_a_condition_shows_the_unit_of_what_it_compares(catalogue: Catalogue) ->
     assert "0.80 ± 0.03 in wc against 0.50 in wc" in reasons[0]
 
 
+def test_the_site_is_asked_before_the_first_gauge(catalogue: Catalogue) -> None:
+    """A gauge reads against the air around it: whatever a tree asks first, its altitude is known before a pressure."""
+    done = talk(small_library(catalogue, SUPERHEAT + "# altitude" + ENDS), "R-22", "5000 ft", "73 psig", "90 F")
+    assert prompted(done) == ["refrigerant", "altitude", "suction_pressure", "suction_line_temperature"]
+    assert done.state.atmosphere == pytest.approx(84300, rel=0.002)  # ASHRAE Fundamentals: 12.228 psia at 5,000 ft
+
+
 def test_a_fact_is_asked_once(catalogue: Catalogue) -> None:
     """A node that is come to again asks its readings anew, and not what stays the same for the whole call."""
     nodes = """

@@ -17,7 +17,7 @@ from assistant.tree.linking import link
 from assistant.tree.model import Tree
 from assistant.tree.reader import read_tree_string
 
-from .small import asked_next, prompted, talk, way
+from .small import asked_next, at_sea_level, prompted, talk, way
 
 BULB = """
 begin:
@@ -89,7 +89,7 @@ def library_of(catalogue: Catalogue, *trees: Tree) -> Library:
     for one in trees:
         assert check_tree(one, catalogue, raw) == []
     whole = {name: link(one, raw) for name, one in raw.items()}
-    return Library(catalogue, {name: one for name, one in whole.items() if one is not None})
+    return Library(at_sea_level(catalogue), {name: one for name, one in whole.items() if one is not None})
 
 
 def test_a_call_goes_through_the_used_tree_and_comes_back(twice: Library) -> None:

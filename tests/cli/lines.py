@@ -52,8 +52,12 @@ STORED = (
 
 
 def folder_of_small(folder: Path) -> Path:
-    """A folder of trees with the small one alone, over the shipped catalogue."""
+    """A folder of trees with the small one alone, over the shipped catalogue without altitude: it is at sea level."""
     shutil.copytree(shipped_folder("trees") / "catalogue", folder / "catalogue")
+    facts = folder / "catalogue" / "facts.yaml"
+    text = facts.read_text(encoding="utf-8")
+    start = text.index("\naltitude:")
+    facts.write_text(text[:start] + text[text.index("\n\n", start) :], encoding="utf-8")
     (folder / "small.yaml").write_text(TREE, encoding="utf-8")
     return folder
 
