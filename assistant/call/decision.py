@@ -8,12 +8,14 @@ from assistant import doubt
 from assistant.call.prompts import Leaning
 from assistant.call.state import State
 from assistant.catalogue.catalogue import DERIVED_CHOICES
+from assistant.pictures.scale import Scale, scale_of
 from assistant.quantity import show, show_with_doubt
 from assistant.tree.condition import Comparison, Evaluation, evaluate
 from assistant.tree.model import Branch, CannotTell, Otherwise, Step, When
 from assistant.worksheet.showing import Display
 
 _CHANGE = re.compile(r"\bchange\((\w+)\)", re.ASCII)
+_QUANTITY = re.compile(r"(?<![.\w])[a-z]\w*", re.ASCII)
 _IDENTIFIER = re.compile(r"limits\.(?P<limit>[a-z]\w*)|\b[a-z]\w*", re.ASCII)
 
 Flip = tuple[int, int]
@@ -114,7 +116,26 @@ def _leaning(comparison: Comparison, other_way: str | None, display: Display) ->
     assert comparison.margin is not None
     above = doubt.probability_positive(comparison.margin)
     measured, limit = sides(comparison, display)
-    return Leaning(worded(comparison.text, display), measured, limit, max(above, 1 - above), other_way)
+    text, scale = worded(comparison.text, display), _scale(comparison, display)
+    return Leaning(text, measured, limit, max(above, 1 - above), other_way, scale)
+
+
+def scales_at(picked: Picked, display: Display) -> tuple[Scale, ...]:
+    """Every comparison on the way to a branch in which there is doubt."""
+    found = (
+        _scale(comparison, display) for _, evaluation in picked.evaluations for comparison in evaluation.comparisons
+    )
+    return tuple(scale for scale in found if scale is not None)
+
+
+def _scale(found: Comparison, display: Display) -> Scale | None:
+    """A comparison as a scale of doubt against limit; `None` where a side is not known or nothing is in doubt."""
+    if found.margin is None or doubt.standard(found.margin) == 0:
+        return None
+    left, right = sides(found, display)
+    names = (name for name in _QUANTITY.findall(found.text) if display.catalogue.sort_of(name))
+    text = worded(found.text, display)
+    return scale_of(text, tuple(dict.fromkeys(names)), (found.left, left), (found.right, right), found.margin)
 
 
 def sides(comparison: Comparison, display: Display) -> tuple[str, str]:

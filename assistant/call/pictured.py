@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from assistant.call.prompts import CloseCall
 from assistant.call.turns import Decided
 from assistant.call.walk import Conversation
 from assistant.pictures.album import Picture, in_characters, in_words, pictures, wanted_by
@@ -21,9 +22,12 @@ _HEIGHT: Final = 22
 
 
 def scales_in(conversation: Conversation) -> tuple[Scale, ...]:
-    """Every comparison that the decisions of a conversation came to, each once."""
+    """Every comparison that the decisions of a conversation came to, and the close call that waits, each once."""
     decided = (turn for turn in conversation.turns if isinstance(turn, Decided))
-    return tuple(dict.fromkeys(scale for turn in decided for scale in turn.scales))
+    scales = [scale for turn in decided for scale in turn.scales]
+    if isinstance(conversation.prompt, CloseCall):
+        scales += (leaning.scale for leaning in conversation.prompt.leanings if leaning.scale is not None)
+    return tuple(dict.fromkeys(scales))
 
 
 def pictures_of(conversation: Conversation, enthalpies: Enthalpies) -> tuple[Picture, ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from assistant.pictures.scale import Scale
 from assistant.quantity import Kind, Quantity, Unit
 
 
@@ -93,7 +94,7 @@ class Leaning:
     """One comparison that the measurement cannot really decide.
 
     `text` is the comparison as its author wrote it, `measured` and `limit` its sides as shown; `likelihood` (0.5 to
-    1) is how likely the true value lies on the side it reads.
+    1) is how likely the true value lies on the side it reads. `scale` is the same as numbers.
     """
 
     text: str
@@ -101,6 +102,7 @@ class Leaning:
     limit: str
     likelihood: float
     other_way: str | None
+    scale: Scale | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,7 +18,7 @@ from assistant.call.asking import (
     do_step,
     settle,
 )
-from assistant.call.decision import Flip, Kept, Picked, Wanting, close_calls, pick, reasons
+from assistant.call.decision import Flip, Kept, Picked, Wanting, close_calls, pick, reasons, scales_at
 from assistant.call.evidence import evidence_lines, measured
 from assistant.call.gathering import Asking, Gathering
 from assistant.call.prompts import Prompt
@@ -35,7 +35,6 @@ from assistant.call.turns import (
     Turn,
     Undecided,
 )
-from assistant.call.weighing import scales_at
 from assistant.errors import UnknownNameError
 from assistant.source.nearest import nearest
 from assistant.tree.condition import evaluate, needs

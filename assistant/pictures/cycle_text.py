@@ -15,7 +15,7 @@ _LEAST_HEIGHT: Final = 9
 _MOST_HEIGHT: Final = 40
 _BESIDE: Final = 108
 """From this width on, the legend stands at the right of the chart [cells]."""
-_LEGEND: Final = 38
+_LEGEND: Final = 42
 _GUTTER: Final = 6
 _FOOT: Final = 2
 
@@ -55,8 +55,10 @@ def cycle_rows(chart: CycleChart, width: int, height: int, signs: Signs) -> tupl
         right = [*legend, *[row("")] * (count - len(legend))]
         return tuple((*one, Span("  "), *other) for one, other in zip(left, right, strict=True))
     legend = list(_legend(chart, width))
-    marks = sum(1 for line in legend if line and line[0].role is Role.MARK)
-    return (*_drawn(chart, width, max(height - min(marks + 1, len(legend)), _LEAST_HEIGHT), signs), *legend)
+    told = sum(1 for line in legend if line[0].role is not Role.QUIET)
+    # Marks and what is not drawn stay in view, as long as two thirds of the height are left for the chart.
+    room = max(height - min(told, max(height // 3, len(chart.marks))), _LEAST_HEIGHT)
+    return (*_drawn(chart, width, room, signs), *legend)
 
 
 def _drawn(chart: CycleChart, width: int, height: int, signs: Signs) -> list[Row]:

@@ -35,13 +35,17 @@ def _scale_rows(scale: Scale, width: int, signs: Signs) -> Iterator[Row]:
 
 def small_scale(scale: Scale, signs: Signs = UNICODE) -> tuple[str, ...]:
     """A scale as lines of plain text, narrow enough to stand under the work of a number."""
-    measured, limit = _tracks(scale, _SMALL - 2, signs)
     return (
         f"{scale.text}?",
-        f"  {text_of(measured)}",
-        f"  {text_of(limit)}",
+        *small_tracks(scale, signs),
         f"  {scale.measured.shown} against {scale.limit.shown}: {scale.verdict}.",
     )
+
+
+def small_tracks(scale: Scale, signs: Signs = UNICODE) -> tuple[str, str]:
+    """The two rows of a small scale: what was measured, and the limit below it."""
+    measured, limit = _tracks(scale, _SMALL - 2, signs)
+    return f"  {text_of(measured)}", f"  {text_of(limit)}"
 
 
 def _tracks(scale: Scale, width: int, signs: Signs) -> tuple[Row, Row]:

@@ -15,7 +15,7 @@ from tests.tui.screens import assert_snapshot, screen_text
 def test_the_keys_named_are_the_keys_tested() -> None:
     """A new key in the bar needs a test below."""
     named = [binding.key for binding in ChatScreen.BINDINGS if isinstance(binding, Binding) and binding.show]
-    assert named == ["f1", "f2", "f3", "f4", "f5", "f6", "f7", "f10", "f9"]
+    assert named == ["f1", "f2", "f3", "f4", "f5", "f6", "f7", "f10", "f11,ctrl+p", "f9"]
 
 
 async def test_f1_opens_the_help_and_closes_it(opened: Opened) -> None:

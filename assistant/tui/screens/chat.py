@@ -1,5 +1,6 @@
 """The chat: transcript, panel, reply line; what is typed goes to the session, what comes back is shown."""
 
+import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import ClassVar, assert_never
 
@@ -24,6 +25,7 @@ from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, Steppe
 from assistant.tui.options import stepped
 from assistant.tui.screens.change import ChangePage, changeable
 from assistant.tui.screens.help import HelpPage
+from assistant.tui.screens.pictures import PicturePage, Vapours, signs_for
 from assistant.tui.screens.system import SystemPage
 from assistant.tui.widgets.aside import Aside
 from assistant.tui.widgets.key_bar import KeyBar
@@ -36,6 +38,9 @@ from assistant.tui.widgets.views import HELP_OF_TURNS
 
 NARROW = 70
 """Below this many columns the panel hides by itself."""
+
+
+_PICTURE = "the cycle on its chart, the valve, doubt against limit; also Ctrl+P"
 
 
 class ChatScreen(Screen[None]):
@@ -52,6 +57,7 @@ class ChatScreen(Screen[None]):
         Binding("f7", "panel", "Panel", tooltip="hide or show the numbers and answers so far"),
         Binding("f8", "app.look", "Look", show=False, tooltip="dark, light, for the sun, or no colour"),
         Binding("f10", "system", "System", tooltip="all facts of the system on one screen"),
+        Binding("f11,ctrl+p", "picture", "Picture", key_display="F11", tooltip=_PICTURE),
         Binding("f9", "app.leave", "Quit", tooltip="stop here; the call is kept and can be picked up"),
         Binding("escape", "escape", show=False, key_display="Esc", tooltip="leave a change, an aside or a typed reply"),
         Binding("pageup", "page(-1)", show=False, key_display="PageUp", tooltip="back through the call"),
@@ -65,6 +71,7 @@ class ChatScreen(Screen[None]):
 
     def __init__(self, session: Session, notes: Sequence[str] = ()) -> None:
         self.session = session
+        self._vapours = Vapours()
         self.notes = tuple(notes)
         super().__init__()
 
@@ -181,6 +188,8 @@ class ChatScreen(Screen[None]):
                 return self.action_help
             case Command("change", ""):
                 return self.action_change
+            case Command("picture"):
+                return self.action_picture
             case Command("system", ""):
                 return self.action_system
             case _:
@@ -311,6 +320,11 @@ class ChatScreen(Screen[None]):
             self._show(self.session.give(facts), None)
         except StoreError as error:
             self._not_written(error)
+
+    def action_picture(self) -> None:
+        """Open the page of pictures."""
+        signs = signs_for(os.environ.get("TERM", ""), self.app.console.encoding)
+        self.app.push_screen(PicturePage(self.session.conversation, self._vapours, signs))
 
     def action_panel(self) -> None:
         """Hide or show the panel; on a narrow screen, in front of the transcript."""

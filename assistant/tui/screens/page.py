@@ -23,12 +23,18 @@ class Heading(Widget):
     """
 
     def __init__(self, text: str, style: str = "bold $primary") -> None:
+        self._style = style
         self.content = plain(text, style)
         super().__init__()
 
     def render(self) -> Content:
         """The text."""
         return self.content
+
+    def tell(self, text: str) -> None:
+        """Show another text in the same style."""
+        self.content = plain(text, self._style)
+        self.refresh(layout=True)
 
 
 class Page(ModalScreen[Picked]):

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from assistant.call.prompts import CloseCall
 from assistant.call.wording import words_of
+from assistant.pictures.scale_text import small_tracks
 from assistant.tui.passage import MUTED, STRONG, Block, headed, item, line
 from assistant.tui.widgets.prompts.base import PromptView
 
@@ -24,6 +25,8 @@ class ClosePrompt(PromptView):
         for leaning in self.prompt.leanings:
             read = f"{leaning.text}: {leaning.measured} against {leaning.limit}"
             yield item("  ", read)
+            if leaning.scale is not None:
+                yield from (line(track) for track in small_tracks(leaning.scale))
             yield item("  ", f"{leaning.likelihood:.0%} likely as it reads", STRONG)
         yield headed("Leans to:", words_of(self.prompt.leans_to))
         ways = dict.fromkeys(words_of(leaning.other_way) for leaning in self.prompt.leanings if leaning.other_way)

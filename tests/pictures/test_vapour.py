@@ -1,0 +1,65 @@
+"""Superheated states worked in a process of their own."""
+
+import subprocess
+import sys
+
+import pytest
+
+from assistant.pictures import vapour
+from assistant.pictures.vapour import Wanted, worked_apart, worked_here
+
+STATES = (Wanted("R410A", 0.9e6, 290.0), Wanted("R32", 2.4e6, 350.0))
+
+
+def test_apart_gives_what_here_gives() -> None:
+    """The numbers come back to the last digit."""
+    assert worked_apart(STATES) == worked_here(STATES)
+
+
+def test_this_process_stays_free_of_the_equations() -> None:
+    """Loading them here would hold the screen for two seconds."""
+    code = (
+        "import sys\n"
+        "from assistant.pictures.vapour import Wanted, worked_apart\n"
+        "found = worked_apart([Wanted('R32', 2.4e6, 350.0)])\n"
+        "print([type(value).__name__ for value in found.values()], 'CoolProp' in sys.modules)"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert run.stdout.strip() == "['float'] False"
+
+
+def test_a_state_outside_the_equation_is_a_sentence() -> None:
+    """One bad state does not take the others away."""
+    hot = Wanted("R32", 2.4e6, 900.0)
+    found = worked_apart((hot, STATES[1]))
+    assert "outside the range" in str(found[hot])
+    assert isinstance(found[STATES[1]], float)
+
+
+def test_a_cancelled_process_gives_nothing_and_ends() -> None:
+    """As when the program is left while it works."""
+    assert worked_apart(STATES, lambda: True) == {}
+
+
+def test_nothing_wanted_starts_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A page without superheated states costs no process."""
+    monkeypatch.setattr(sys, "executable", "/nowhere/python")
+    assert worked_apart(()) == {}
+
+
+def test_a_process_that_does_not_start_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As where the interpreter has been moved away."""
+    monkeypatch.setattr(sys, "executable", "/nowhere/python")
+    assert all("could not be started" in str(value) for value in worked_apart(STATES).values())
+
+
+def test_a_process_that_breaks_down_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Garbage instead of an answer is no number."""
+    monkeypatch.setattr(sys, "executable", "/bin/echo")
+    assert set(worked_apart(STATES).values()) == {"The equations of state gave no answer."}
+
+
+def test_a_process_that_hangs_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Patience has an end."""
+    monkeypatch.setattr(vapour, "_PATIENCE", 0.05)
+    assert set(worked_apart(STATES).values()) == {"The equations of state gave no answer."}
