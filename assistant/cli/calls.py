@@ -9,6 +9,7 @@ import click
 
 from assistant.cli.calls_demo import demo
 from assistant.cli.calls_files import export, import_command, mend, sheet
+from assistant.cli.calls_replay import replay
 from assistant.cli.completing import complete_call
 from assistant.cli.options import Folders, folders_option, home_option, library_from, open_store, units_option
 from assistant.source.problem import shortened, without_controls
@@ -23,7 +24,7 @@ _HOURS = {"h": 1, "d": 24, "w": 24 * 7}
 
 @click.group()
 def calls() -> None:
-    """List, find, show and hand on the stored calls; show the demo calls."""
+    """List, find, show and hand on the stored calls; show the demo calls; step through any of them."""
 
 
 number_argument = click.argument("number", type=int, shell_complete=complete_call)
@@ -181,5 +182,5 @@ def _is_sure(entry: "CallEntry") -> bool:
         return False
 
 
-for _command in (sheet, export, import_command, mend, demo):
+for _command in (sheet, export, import_command, mend, demo, replay):
     calls.add_command(_command)

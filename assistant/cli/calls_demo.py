@@ -39,12 +39,13 @@ def demo_file(wanted: str) -> Path:
     return found[0]
 
 
-def _complete(ctx: click.Context, parameter: click.Parameter, incomplete: str) -> list[CompletionItem]:
+def complete_demo(ctx: click.Context, parameter: click.Parameter, incomplete: str) -> list[CompletionItem]:
+    """The names of the demo calls that begin with what is typed."""
     return [CompletionItem(file.stem) for file in demo_files() if file.stem.startswith(incomplete)]
 
 
 @click.command()
-@click.argument("name", required=False, shell_complete=_complete)
+@click.argument("name", required=False, shell_complete=complete_demo)
 @units_option
 @folders_option
 def demo(name: str | None, units: Any, folders: Folders) -> None:

@@ -7,7 +7,7 @@ from textual.widget import Widget
 
 from assistant.call.prompts import Prompt
 from assistant.call.turns import Answered, Turn
-from assistant.tui.widgets.aside import Aside
+from assistant.tui.widgets.aside import ESC_CLOSES, Aside
 from assistant.tui.widgets.ended import EndedView
 from assistant.tui.widgets.prompts import prompt_view
 from assistant.tui.widgets.prompts.base import PromptView
@@ -88,10 +88,10 @@ class Transcript(VerticalScroll, can_focus=False):
         finding = None if began else next((view for view in views if view.is_finding), None)
         self.call_after_refresh(self._begin_at, finding or self._tail)
 
-    def show_aside(self, title: str, lines: Iterable[str]) -> None:
+    def show_aside(self, title: str, lines: Iterable[str], closing: str = ESC_CLOSES) -> None:
         """Say something beside the record, behind the prompt; it goes with the next answer."""
         self.drop_aside()
-        self._aside = Aside(title, tuple(lines))
+        self._aside = Aside(title, tuple(lines), closing)
         self.mount(self._aside)
         self.anchor()
         self.call_after_refresh(self._begin_at, self._tail or self._aside)

@@ -1,0 +1,75 @@
+"""`coilside calls replay`: stepping through a stored call or a demo call."""
+
+import os
+import shutil
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from assistant.cli.calls_demo import complete_demo, demo_file
+from assistant.cli.options import (
+    Folders,
+    folders_option,
+    home_option,
+    library_from,
+    look_options,
+    open_store,
+    units_option,
+)
+
+if TYPE_CHECKING:
+    from assistant.call.answers import Answer
+
+
+@click.command()
+@click.argument("name", metavar="NUMBER|NAME", shell_complete=complete_demo)
+@click.option("--plain", is_flag=True, help="Line by line; where nobody types, all steps one after the other.")
+@units_option
+@look_options
+@folders_option
+@home_option
+def replay(name: str, plain: bool, units: Any, theme: str, folders: Folders, home: Path | None) -> None:
+    """Step through a call, forward and backward, with the reasons: a stored one by its NUMBER, a demo by its NAME.
+
+    \b
+        coilside calls replay 12
+        coilside calls replay the-valve-hides-a-leak
+    """
+    from assistant.call.replay import Replay
+
+    title, answers = _call(name, home)
+    stepped = Replay(library_from(folders, lazily=True), answers, units)
+    is_seen = sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
+    if is_seen and not plain:
+        from assistant.tui.replay_app import ReplayApp
+
+        ReplayApp(stepped, title, theme).run()
+        return
+    from assistant.call.wording import wrapped
+    from assistant.cli.call import read_line
+    from assistant.plain_replay import replay_lines, run_replay
+
+    width = min(shutil.get_terminal_size((80, 24)).columns, 100)
+    if sys.stdin.isatty():
+        run_replay(stepped, title, read_line, click.echo, width)
+        return
+    for line in wrapped(tuple(replay_lines(stepped, title)), width):
+        click.echo(line)
+
+
+def _call(name: str, home: Path | None) -> "tuple[str, tuple[Answer, ...]]":
+    """The title and the answers of a stored call or of a demo call.
+
+    Raises:
+        StoreError: there is no stored call of that number.
+        UnknownNameError: there is no demo call of that name.
+    """
+    if name.isdecimal():
+        with open_store(home) as store:
+            return store.entry(int(name)).title or f"call {name}", store.answers(int(name))
+    from assistant.records.transcripts import read_transcript
+
+    call = read_transcript(demo_file(name))
+    return call.title, call.answers
