@@ -66,7 +66,7 @@ class Gathering:
         earlier = known_text(name, self.state, self.display) if again and text == CANNOT_TELL else None
         if earlier is not None:
             title = self.library.catalogue.title_of(name)
-            counts = "no longer counts, as it was asked anew here" if is_stale else "counts on"
+            counts = "no longer counts, as things may have changed since" if is_stale else "counts on"
             yield Told("", f"{title}: the earlier answer, {earlier}, {counts}.")
         if earlier is not None and not is_stale:
             self.state.keep(name)

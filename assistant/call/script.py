@@ -157,7 +157,7 @@ class Script(Gathering):
         if done:
             for name in names:
                 self.state.mark_baseline(name)
-                yield from self._ask(name, self._why(step), again=True)
+                yield from self._ask(name, self._why(step), again=True, is_stale=True)
         return (yield from self._decide(step, frozenset(), could_do=done))
 
     def _decide(
