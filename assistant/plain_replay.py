@@ -1,11 +1,10 @@
 """Stepping through a known call line by line, forward and backward, with the reasons."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from assistant.call.replay import Replay, why_lines
 from assistant.call.turns import Answered
 from assistant.call.wording import prompt_lines, turn_lines, wrapped
-from assistant.plain import Read, Write
 
 _FORWARD = frozenset({"", "n", "next", "f", "forward"})
 _BACK = frozenset({"b", "back", "p", "previous"})
@@ -13,7 +12,9 @@ _LEAVE = frozenset({"q", "quit", "exit"})
 _KEYS = "Enter goes on, b goes back, a number goes to that step, q leaves."
 
 
-def run_replay(replay: Replay, title: str, read: Read, write: Write, width: int = 80) -> None:
+def run_replay(
+    replay: Replay, title: str, read: Callable[[], str | None], write: Callable[[str], None], width: int = 80
+) -> None:
     """Show a call step by step until the one who watches leaves or the input ends.
 
     Each step is an answer with all that follows from it, and the next question with why it is asked.

@@ -19,7 +19,7 @@ from assistant.call.turns import Answered
 from assistant.call.wording import title_of
 from assistant.catalogue.layers import replaced_line
 from assistant.errors import StoreError
-from assistant.records.session import Accepted, Information, Leave, Rejected, Response, Session
+from assistant.records.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
 from assistant.records.system_words import offered
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, Stepped
 from assistant.tui.options import stepped
@@ -129,12 +129,14 @@ class ChatScreen(Screen[None]):
         self.query_one(Panel).tell(conversation)
         self.tell_title()
         live = self.transcript.live
-        self.reply.placeholder = live.hint() if live else "back, change NAME, work or quit"
+        self.reply.placeholder = live.hint() if live else "new, sheet, back, change NAME or quit"
 
     def kept_as(self) -> str:
         """What becomes of the call, in a sentence."""
         number = self.session.number
-        return "The call is kept." if number is None else f"It is kept as call {number}."
+        kept = "The call is kept." if number is None else f"It is kept as call {number}."
+        more = " Type new for another call, or sheet to write this one down."
+        return kept + (more if self.session.prompt is None else "")
 
     def tell_title(self) -> None:
         """Show which call this is."""
@@ -222,6 +224,8 @@ class ChatScreen(Screen[None]):
                     self.reply.clear()
                 self.tell("")
                 self._inform(response)
+            case Anew():
+                self.app.switch_screen(ChatScreen(self.session.anew()))
             case Leave():
                 self.app.exit(self.session.number)
             case _:
