@@ -5,10 +5,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
 
+from rich.console import RenderableType
 from textual import events
+from textual._compositor import CompositorUpdate
 from textual.app import App
 from textual.binding import BindingType
 from textual.filter import Monochrome
+from textual.screen import Screen
 
 from assistant import doubt
 from assistant.call.library import Library
@@ -18,6 +21,7 @@ from assistant.records.store import Store
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.screens.pick_up import MOST_SHOWN, PickUpScreen
 from assistant.tui.screens.tiny import TINIEST, TinyScreen, fits
+from assistant.tui.sparing import Sent, SparingUpdate
 from assistant.tui.themes import DARK, LOOKS, NONE, Colourless
 
 # Long enough for the first question to be on screen, short enough to be over before a complaint is typed.
@@ -39,6 +43,7 @@ class LookApp(App[int | None]):
         super().__init__()
         # Animation is traffic over a slow line.
         self.animation_level = "none"
+        self._sent = Sent()
         self._colourless = Colourless(enabled=False)
         # Textual itself turns colours into greys where NO_COLOR is set; ours leaves none, and can be switched.
         self._filters = [kept for kept in self._filters if not isinstance(kept, Monochrome)]
@@ -50,6 +55,12 @@ class LookApp(App[int | None]):
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """The colours of our own that the style sheets name."""
         return dict(DARK.variables)
+
+    def _display(self, screen: Screen[object], renderable: RenderableType | None) -> None:
+        """Part of Textual: send an update, of which ours leaves out what the terminal shows already."""
+        if isinstance(renderable, CompositorUpdate) and not self.is_inline:
+            renderable = SparingUpdate(renderable, screen._compositor, self._sent)
+        super()._display(screen, renderable)
 
     def on_resize(self, event: events.Resize) -> None:
         """Say so where nothing fits, and go on where it does again."""

@@ -10,6 +10,7 @@ from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.records.session import Session
 from assistant.records.store import Store
+from tests.bench.bench_kill import check, killed, questions
 from tests.cli.lines import REPLIES, STORED, folder_of_small, plain_lines
 from tests.cli.running import process
 
@@ -78,6 +79,17 @@ def test_kill_at_any_moment_keeps_what_was_acknowledged(
         kept = [(answer.name, answer.text) for entry in store.entries() for answer in store.answers(entry.number)]
     assert len(kept) >= acknowledged
     assert kept == list(STORED[: len(kept)])
+
+
+@pytest.mark.parametrize("answered", [3, 8])
+def test_kill_in_the_chat_keeps_what_was_acknowledged(
+    small: Library, trees: Path, tmp_path: Path, answered: int
+) -> None:
+    """On a real terminal, as soon as the next question is seen; `tests.bench.bench_kill` does it at random moments."""
+    asked = questions(small)[: answered + 1]
+    seen = killed(("--no-color", "--trees", trees, "--home", tmp_path / "home"), asked, 60.0)
+    assert seen == answered
+    assert check(small, tmp_path / "home", seen).wrong == ""
 
 
 def test_the_end_of_a_pipe_ends_the_program_well(trees: Path, tmp_path: Path) -> None:

@@ -1,0 +1,107 @@
+"""The chat on a real terminal of the operating system: what it sends there is kept, keys can be sent back."""
+
+import contextlib
+import fcntl
+import os
+import pty
+import re
+import select
+import signal
+import struct
+import subprocess
+import sys
+import termios
+import time
+from collections.abc import Mapping
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from tests.cli.running import START, environment
+
+_ESCAPE = re.compile(rb"\x1b\[[0-9;?<>=!]*[ -/]*[@-~]|\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)|\x1b[@-_]")
+
+
+class Terminal:
+    """A command of ours on a terminal of a size. Use it as a context manager: at the end the command is killed."""
+
+    def __init__(
+        self,
+        *arguments: str | Path,
+        width: int = 80,
+        height: int = 24,
+        more: Mapping[str, str] | None = None,
+        term: str = "xterm-256color",
+    ) -> None:
+        self._master, slave = pty.openpty()
+        fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
+        self._running = subprocess.Popen(
+            [sys.executable, "-c", START, *map(str, arguments)],
+            stdin=slave,
+            stdout=slave,
+            stderr=slave,
+            env=environment({"TERM": term, "COLORTERM": "truecolor", **(more or {})}),
+            start_new_session=True,
+        )
+        os.close(slave)
+        self.sent = b""
+        """All that the command has sent to the terminal."""
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.kill()
+        os.close(self._master)
+
+    def kill(self) -> None:
+        """End the command as the power does."""
+        with contextlib.suppress(ProcessLookupError):
+            self._running.send_signal(signal.SIGKILL)
+        self._running.wait()
+
+    def press(self, keys: str) -> None:
+        """Send keys as a terminal does."""
+        os.write(self._master, keys.encode())
+
+    def read(self, seconds: float) -> bytes:
+        """What is sent within some time; it ends early when the command has ended."""
+        end, got = time.monotonic() + seconds, b""
+        while (left := end - time.monotonic()) > 0:
+            ready, _, _ = select.select([self._master], [], [], left)
+            if not ready:
+                break
+            try:
+                piece = os.read(self._master, 65536)
+            except OSError:
+                break
+            if not piece:
+                break
+            got += piece
+        self.sent += got
+        return got
+
+    def settle(self, quiet: float = 0.3, seconds: float = 20.0) -> bytes:
+        """What is sent until nothing comes for a while."""
+        end, got = time.monotonic() + seconds, b""
+        while time.monotonic() < end:
+            piece = self.read(quiet)
+            got += piece
+            if not piece:
+                break
+        return got
+
+    def wait_for(self, words: str, since: int = 0, seconds: float = 30.0) -> bool:
+        """Whether words come up on the screen, counting from what was sent before."""
+        end = time.monotonic() + seconds
+        while words not in self.words(since):
+            if time.monotonic() > end or (not self.read(0.02) and self._running.poll() is not None):
+                return words in self.words(since)
+        return True
+
+    def words(self, since: int = 0) -> str:
+        """What was sent, without what moves the cursor and changes colours, its spaces as one."""
+        text = _ESCAPE.sub(b" ", self.sent[since:]).decode("utf-8", errors="replace")
+        return " ".join(text.split())
