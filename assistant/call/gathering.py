@@ -6,13 +6,14 @@ from dataclasses import dataclass, field
 from assistant import doubt
 from assistant.call.answers import CANNOT_TELL
 from assistant.call.asking import acknowledge, ask_for
+from assistant.call.bands import band_of
 from assistant.call.evidence import known_text
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
-from assistant.call.state import ALTITUDE, State
+from assistant.call.state import ALTITUDE, REFRIGERANT, State
 from assistant.call.turns import Contradicted, NumberShown, Told, Turn
 from assistant.quantity import Kind, UnitSystem
-from assistant.tree.model import Named
+from assistant.tree.model import Named, Step
 from assistant.worksheet.plausibility import contradictions
 from assistant.worksheet.sheet import Worked
 from assistant.worksheet.showing import Display, advice, disagreement, display_for, line_of, work_lines
@@ -94,20 +95,28 @@ class Gathering:
         self.state.contradicted = frozenset(found)
 
     def _caution(self, names: Iterable[Named | str], node: str) -> Asking:
-        """Put cautions up, apart from those just acknowledged with nothing measured or done since."""
-        group = self.state.sheet.known.safety_group
-        cautions = self.library.catalogue.cautions
-        wanted = self.library.catalogue.with_joined((str(name) for name in names), group)
+        """Put cautions up, apart from those just acknowledged with nothing measured or done since.
+
+        What a flammable refrigerant adds hangs on the refrigerant, so that is asked first; where nobody can tell it, the
+        worst is minded.
+        """
+        catalogue, asked = self.library.catalogue, tuple(str(name) for name in names)
+        if REFRIGERANT in catalogue.facts and REFRIGERANT not in self.state.asked and catalogue.has_joined(asked):
+            yield from self._ask(REFRIGERANT, ("Some refrigerants burn, and then there is more to mind here.",))
+        cautions = catalogue.cautions
+        wanted = catalogue.with_joined(asked, self.state.sheet.known.safety_group)
         unread = [name for name in wanted if name not in self._just_met]
         titles = tuple(cautions[name].title for name in unread)
         for place, name in enumerate(unread, start=1):
             yield acknowledge(cautions[name], node, place, titles)
             self._just_met.add(name)
 
-    def _show_number(self, name: str) -> Asking:
+    def _show_number(self, name: str, step: Step) -> Asking:
+        """Show a number that a step's decision is about, when it is new or has changed."""
         worked = self.state.sheet.number(name)
         if not isinstance(worked, Worked) or self.state.shown.get(name) == doubt.nominal(worked.value):
             return
         self.state.shown[name] = doubt.nominal(worked.value)
         display = self.display
-        yield NumberShown(worked, line_of(worked, display), work_lines(worked, display))
+        band = band_of(name, step, self.state)
+        yield NumberShown(worked, line_of(worked, display), work_lines(worked, display), band)

@@ -16,6 +16,8 @@ from assistant.worksheet.sheet import Sheet
 
 ALTITUDE: Final = "altitude"
 """The fact by which a gauge pressure becomes an absolute one."""
+REFRIGERANT: Final = "refrigerant"
+"""The fact on which saturation hangs, and what there is to mind."""
 OWN_ACCURACY: Final = {Kind.PRESSURE: "pressure_accuracy", Kind.TEMPERATURE: "temperature_accuracy"}
 """The facts by which a tech tells the accuracy of their own instruments, by what these measure."""
 

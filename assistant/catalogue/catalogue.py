@@ -169,12 +169,20 @@ class Catalogue:
                 return entry.units[system]
         return preferred_unit(kind, system)
 
+    def has_joined(self, cautions: Iterable[str]) -> bool:
+        """Whether some refrigerant adds a caution to these."""
+        wanted = set(cautions)
+        return any(wanted & set(other.joins) for other in self.cautions.values())
+
     def with_joined(self, cautions: Iterable[str], safety_group: str | None) -> tuple[str, ...]:
-        """The cautions in order, each once, with those that a flammable or toxic refrigerant adds right behind."""
+        """The cautions in order, each once, with those that a flammable or toxic refrigerant adds right behind.
+
+        Without a safety group, as when nobody can tell the refrigerant, all of those are added.
+        """
         wanted: dict[str, None] = {}
         for name in cautions:
             wanted[name] = None
             for other in self.cautions.values():
-                if name in other.joins and safety_group in other.safety_groups:
+                if name in other.joins and (safety_group is None or safety_group in other.safety_groups):
                     wanted[other.name] = None
         return tuple(wanted)

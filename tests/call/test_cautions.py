@@ -179,11 +179,35 @@ def test_every_cause_puts_its_cautions_before_its_repair(catalogue: Catalogue, c
     assert acknowledged(done, "end", repair_place(done.turns)) == list(wanted)
 
 
+@pytest.mark.parametrize(
+    ("refrigerant", "joined"),
+    [("R-410A", set()), ("R-32", {"flammable_mild"}), ("cannot tell", {"flammable_mild", "flammable_high"})],
+)
+def test_the_refrigerant_is_asked_before_what_hangs_on_it(
+    catalogue: Catalogue, refrigerant: str, joined: set[str]
+) -> None:
+    """Whether it burns is known before the hoses go on; where nobody can tell, the worst is minded."""
+    nodes = """
+first:
+  caution: [hoses_and_liquid]
+  ask: minutes_running
+  go: open_end
+open_end: {undecided: It cannot be told., because: minutes_running}
+"""
+    library = small_library(catalogue, nodes)
+    assert asked_next(talk(library)) == "refrigerant"
+    now = talk(library, refrigerant)
+    while isinstance(now.prompt, Acknowledge):
+        now = talk(library, "understood", begin=now.used)
+    assert {"flammable_mild", "flammable_high"} & set(now.cautions) == joined
+
+
 def test_the_cause_is_told_before_the_cautions_of_its_repair(catalogue: Catalogue) -> None:
     """The tech knows what it is about: first the likely cause, then its cautions, then the repair and the check."""
     library = small_library(catalogue, GUARDED)
-    now = talk(library, "1", "2", "done", "90 psig")
-    assert isinstance(now.turns[-1], Concluded)
+    told = talk(library, "1", "2", "done", "90 psig")
+    assert isinstance(told.turns[-1], Concluded)
+    now = talk(library, "R-410A", begin=told.used)
     assert isinstance(now.prompt, Acknowledge)
     assert not any(isinstance(turn, Repair) for turn in now.turns)
     while isinstance(now.prompt, Acknowledge):

@@ -4,7 +4,7 @@ import pytest
 
 from assistant.call.answers import Answer, given
 from assistant.call.library import Library
-from assistant.call.prompts import CheckOut, CloseCall
+from assistant.call.prompts import AskRefrigerant, CheckOut, CloseCall
 from assistant.call.turns import CameBack, Concluded, Undecided
 from assistant.call.walk import Conversation, walk
 from assistant.catalogue.catalogue import Catalogue
@@ -37,9 +37,10 @@ def close_call(conversation: Conversation) -> CloseCall:
 
 
 def to_the_check(conversation: Conversation, library: Library) -> Conversation:
-    """The same call with every caution acknowledged, up to the question whether the end holds."""
+    """The same call with R-410A and every caution acknowledged, up to the question whether the end holds."""
     while conversation.prompt is not None and not isinstance(conversation.prompt, CheckOut):
-        conversation = talk(library, "understood", begin=conversation.used)
+        reply = "R-410A" if isinstance(conversation.prompt, AskRefrigerant) else "understood"
+        conversation = talk(library, reply, begin=conversation.used)
     return conversation
 
 
