@@ -33,7 +33,7 @@ def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo:
     before: tuple[Turn, ...] = ()
     typed: tuple[str, int] | None = None
     while True:
-        after = session.conversation.turns
+        after = session.shown.turns
         for turn in after[common(before, after) :]:
             # What was just asked and typed is on screen already.
             if not (isinstance(turn, Answered) and (turn.prompt.name, turn.nth) == typed):
@@ -91,8 +91,8 @@ def _asked(session: Session) -> tuple[str, int]:
     """Name and count of the prompt that the next reply answers."""
     if session.changing is not None:
         return session.changing.prompt.name, session.changing.nth
-    prompt = session.conversation.prompt
-    return (prompt.name if prompt else "", session.conversation.nth)
+    shown = session.shown
+    return (shown.prompt.name if shown.prompt else "", shown.nth)
 
 
 def _kept(session: Session) -> str:

@@ -226,7 +226,7 @@ class Script(Gathering):
             if isinstance(branch, When):
                 for need in needs(branch.condition, self.library.catalogue):
                     if need.name in FORMULAS:
-                        yield from self._show_number(need.name)
+                        yield from self._show_number(need.name, step)
         if not isinstance(picked.branch, When):
             yield from self._show_refused(step)
 

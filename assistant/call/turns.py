@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from assistant.call.bands import Band
 from assistant.call.prompts import Prompt
 from assistant.catalogue.entries import Cause
 from assistant.pictures.scale import Scale
@@ -29,11 +30,15 @@ class Answered:
 
 @dataclass(frozen=True, slots=True)
 class NumberShown:
-    """A worked number, when a decision first uses it and whenever it changes. `line` is its value in words."""
+    """A worked number, when a decision first uses it and whenever it changes. `line` is its value in words.
+
+    `band` is what that decision takes as in range.
+    """
 
     worked: Worked = field(compare=False)
     line: str
     work: tuple[str, ...]
+    band: Band | None = field(compare=False, default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +157,14 @@ class Undecided:
     untold: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Coached:
+    """Something said to a trainee who rides along; it is no part of the call."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
 def common(before: Sequence["Turn"], after: Sequence["Turn"]) -> int:
     """How many turns two conversations begin with in common."""
     pairs = zip(before, after, strict=False)
@@ -171,4 +184,5 @@ Turn = (
     | Verified
     | NothingWrong
     | Undecided
+    | Coached
 )

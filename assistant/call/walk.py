@@ -29,7 +29,8 @@ class Conversation:
     """A call as far as its answers go.
 
     `prompt` is what is asked next, `None` when the call has ended; `nth` is which time it is asked. `unfit` says why
-    a stored answer to that prompt could not be used. `unused` are answers that the way taken never asks for.
+    a stored answer to that prompt could not be used. `unused` are answers that the way taken never asks for. `hidden`
+    are worked numbers that are not to be told yet.
     """
 
     tree: Tree | None
@@ -45,6 +46,7 @@ class Conversation:
     readings: Mapping[str, Uncertain]
     display: Display
     state: State = field(repr=False)
+    hidden: frozenset[str] = frozenset()
 
     @property
     def ended(self) -> bool:
@@ -54,7 +56,7 @@ class Conversation:
     @cached_property
     def numbers(self) -> tuple[Worked | Refused, ...]:
         """Every number that the answers allow or forbid; worked when wanted, as the first question does not wait."""
-        return tuple(self.state.sheet.all_numbers())
+        return tuple(number for number in self.state.sheet.all_numbers() if number.name not in self.hidden)
 
     @property
     def asked(self) -> tuple[str, ...]:

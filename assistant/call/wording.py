@@ -18,6 +18,7 @@ from assistant.call.prompts import (
 from assistant.call.turns import (
     Answered,
     CameBack,
+    Coached,
     Concluded,
     Contradicted,
     Decided,
@@ -124,17 +125,28 @@ def turn_lines(turn: Turn) -> tuple[str, ...]:
             return tuple(f"- {reason}" for reason in turn.reasons)
         case CameBack():
             return ("COMING BACK to the way that was kept:", f"  {turn.text}")
+        case Coached():
+            return (f"* {turn.title}", *(f"  {line}" for line in turn.lines))
+        case Concluded() | Repair() | Verified() | NothingWrong() | Undecided():
+            return tuple(_of_end(turn))
+        case _:
+            assert_never(turn)
+
+
+def _of_end(turn: Concluded | Repair | Verified | NothingWrong | Undecided) -> Iterator[str]:
+    match turn:
         case Concluded():
-            return tuple(_concluded(turn))
+            yield from _concluded(turn)
         case Repair():
-            return tuple(_repair(turn.cause))
+            yield from _repair(turn.cause)
         case Verified():
-            return tuple(_verified(turn))
+            yield from _verified(turn)
         case NothingWrong():
-            return ("NO FAULT FOUND", turn.text)
+            yield from ("NO FAULT FOUND", turn.text)
         case Undecided():
-            untold = (f"Could not be told: {', '.join(turn.untold)}.",) if turn.untold else ()
-            return ("UNDECIDED", turn.text, *untold)
+            yield from ("UNDECIDED", turn.text)
+            if turn.untold:
+                yield f"Could not be told: {', '.join(turn.untold)}."
         case _:
             assert_never(turn)
 

@@ -29,22 +29,27 @@ from assistant.settings import read_settings, setting, settings_path
 @click.option(
     "--resume", type=int, default=None, metavar="NUMBER", shell_complete=complete_call, help="Pick a stored call up."
 )
+@click.option("--ride", is_flag=True, help="Ride along: guess each number and the cause before they are told.")
 @units_option
 @look_options
 @folders_option
 @home_option
-def call(plain: bool, resume: int | None, units: Any, theme: str, folders: Folders, home: Path | None) -> None:
+def call(
+    plain: bool, resume: int | None, ride: bool, units: Any, theme: str, folders: Folders, home: Path | None
+) -> None:
     """Walk a call from complaint to cause."""
     if plain:
-        line_by_line(units, folders, home, resume)
+        line_by_line(units, folders, home, resume, ride)
     else:
-        chat(units, folders, home, theme, resume)
+        chat(units, folders, home, theme, resume, ride)
 
 
-def chat(units: UnitSystem, folders: Folders, home: Path | None, theme: str, resume: int | None = None) -> None:
+def chat(
+    units: UnitSystem, folders: Folders, home: Path | None, theme: str, resume: int | None = None, ride: bool = False
+) -> None:
     """The chat on the whole screen; where there is no such screen, line by line."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
-        line_by_line(units, folders, home, resume)
+        line_by_line(units, folders, home, resume, ride)
         return
     library = library_for_calls(folders)
     opened = open_or_begin_store(home)
@@ -52,14 +57,17 @@ def chat(units: UnitSystem, folders: Folders, home: Path | None, theme: str, res
         from assistant.tui.app import chat_app
 
         notes = (*opened.told, *read_settings(settings_path()).problems)
-        number = chat_app(library, store, units, resume, theme, notes).run()
+        number = chat_app(library, store, units, resume, theme, notes, ride).run()
     if number is not None:
         click.echo(f"Call {number} is kept. Pick it up with: coilside call --resume {number}", err=True)
 
 
-def line_by_line(units: UnitSystem, folders: Folders, home: Path | None, resume: int | None) -> None:
+def line_by_line(
+    units: UnitSystem, folders: Folders, home: Path | None, resume: int | None, ride: bool = False
+) -> None:
     """The same conversation on standard input and output."""
     from assistant.plain import run_plain
+    from assistant.records.riding import RIDING, Ride
     from assistant.records.session import Session
     from assistant.records.store import Search
 
@@ -69,14 +77,16 @@ def line_by_line(units: UnitSystem, folders: Folders, home: Path | None, resume:
         for sentence in opened.told:
             click.echo(sentence, err=True)
         if resume is None:
-            session = Session.begin(library, store, units)
+            session = (Ride if ride else Session).begin(library, store, units)
             waiting = store.count(Search("open"))
             if waiting:
                 click.echo(f"{waiting} open call{'s' if waiting > 1 else ''}: coilside calls list.", err=True)
         else:
-            session = Session.resume(library, store, resume, units)
+            session = (Ride if ride else Session).resume(library, store, resume, units)
             for sentence in session.news:
                 click.echo(sentence, err=True)
+        if ride:
+            click.echo(RIDING, err=True)
         width = min(shutil.get_terminal_size((80, 24)).columns, 100)
         run_plain(session, read_line, click.echo, width, echo=not sys.stdin.isatty())
 

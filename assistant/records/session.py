@@ -84,6 +84,16 @@ class Session:
         return session
 
     @property
+    def shown(self) -> Conversation:
+        """The conversation as it is to be seen."""
+        return self.conversation
+
+    @property
+    def holds_back(self) -> bool:
+        """Whether something is not to be told yet."""
+        return False
+
+    @property
     def prompt(self) -> Prompt | None:
         """What is asked now: an earlier prompt while its answer is being changed, else the conversation's."""
         return self.changing.prompt if self.changing else self.conversation.prompt
@@ -233,7 +243,7 @@ class Session:
         return Information(self.prompt.question, tuple(lines) or ("The tree gives no reason for this question.",))
 
     def _work(self, argument: str) -> Response:
-        worked = [number for number in self.conversation.numbers if isinstance(number, Worked)]
+        worked = [number for number in self.shown.numbers if isinstance(number, Worked)]
         wanted = argument.strip().replace(" ", "_")
         chosen = [number for number in worked if not wanted or number.name == wanted]
         if not chosen and wanted:
@@ -244,7 +254,7 @@ class Session:
         return Information("The work", tuple(lines[:-1]) or ("No number could be worked yet.",))
 
     def _work_of(self, number: Worked) -> tuple[str, ...]:
-        return *work_lines(number, self.conversation.display), *scale_lines(number.name, self.conversation)
+        return *work_lines(number, self.conversation.display), *scale_lines(number.name, self.shown)
 
     def _suppose(self, argument: str) -> Response:
         """Tell what another value would change, and keep nothing of it."""
@@ -270,7 +280,7 @@ class Session:
         """
         if self.store is None:
             raise ValueError("nothing is kept here")
-        return Session.begin(self.library, self.store, self.system)
+        return type(self).begin(self.library, self.store, self.system)
 
     def _instruments(self, argument: str) -> Response:
         """Tell, or show, how accurate the tech's own instruments are."""

@@ -16,6 +16,7 @@ from textual.screen import Screen
 from assistant import doubt
 from assistant.call.library import Library
 from assistant.quantity import UnitSystem
+from assistant.records.riding import RIDING, Ride
 from assistant.records.session import Session
 from assistant.records.store import Store
 from assistant.tui.screens.chat import ChatScreen
@@ -150,11 +151,17 @@ def chat_app(
     number: int | None = None,
     look: str = "dark",
     notes: Sequence[str] = (),
+    ride: bool = False,
 ) -> ChatApp:
     """The chat, with call `number` picked up when one is given; `notes` are said at its beginning.
+
+    With `ride`, a trainee rides along, and a new call is begun where none is picked up.
 
     Raises:
         StoreError: there is no such call, or the record cannot be read.
     """
-    session = None if number is None else Session.resume(library, store, number, system)
+    kind = Ride if ride else Session
+    session = None if number is None else kind.resume(library, store, number, system)
+    if ride:
+        session, notes = session or Ride.begin(library, store, system), (*notes, RIDING)
     return ChatApp(library, store, system, session, look, notes)

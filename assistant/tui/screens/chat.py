@@ -123,7 +123,7 @@ class ChatScreen(Screen[None]):
 
     def _follow(self) -> None:
         """Show the conversation as it is now."""
-        session, conversation = self.session, self.session.conversation
+        session, conversation = self.session, self.session.shown
         closing = f"{self.kept_as()} F5 takes the last answer back, F6 changes an earlier one, F9 quits."
         self.transcript.follow(conversation.turns, session.prompt, session.changing, closing)
         self.query_one(Panel).tell(conversation)
@@ -225,7 +225,7 @@ class ChatScreen(Screen[None]):
                 self.tell("")
                 self._inform(response)
             case Anew():
-                self.app.switch_screen(ChatScreen(self.session.anew()))
+                self.app.switch_screen(type(self)(self.session.anew()))
             case Leave():
                 self.app.exit(self.session.number)
             case _:
@@ -327,6 +327,9 @@ class ChatScreen(Screen[None]):
 
     def action_picture(self) -> None:
         """Open the page of pictures."""
+        if self.session.holds_back:
+            self._command("picture")
+            return
         signs = signs_for(os.environ.get("TERM", ""), self.app.console.encoding)
         self.app.push_screen(PicturePage(self.session.conversation, self._vapours, signs))
 

@@ -5,6 +5,7 @@ from typing import assert_never
 from assistant.call.turns import (
     Answered,
     CameBack,
+    Coached,
     Concluded,
     Contradicted,
     Decided,
@@ -20,6 +21,7 @@ from assistant.call.turns import (
 from assistant.tui.widgets.prompts import HELP_OF_PROMPTS, prompt_view
 from assistant.tui.widgets.turns.base import TurnView
 from assistant.tui.widgets.turns.came_back import CameBackView
+from assistant.tui.widgets.turns.coached import CoachedView
 from assistant.tui.widgets.turns.concluded import ConcludedView
 from assistant.tui.widgets.turns.contradicted import ContradictedView
 from assistant.tui.widgets.turns.decided import DecidedView
@@ -49,6 +51,8 @@ def view_of(turn: Turn) -> TurnView:
             return DecidedView(turn)
         case CameBack():
             return CameBackView(turn)
+        case Coached():
+            return CoachedView(turn)
         case Concluded() | Repair() | Verified() | NothingWrong() | Undecided():
             return _view_of_end(turn)
         case _:

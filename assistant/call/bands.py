@@ -1,0 +1,76 @@
+"""Between which limits a worked number is in range, as far as a decision compares it with some."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from assistant import doubt
+from assistant.call.state import State
+from assistant.tree.condition import Comparison, evaluate, tests
+from assistant.tree.expression import Compare, Quantity, Sum
+from assistant.tree.model import Step, When
+
+LOW, IN_RANGE, HIGH = "low", "in range", "high"
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """The limits [SI] on either side of what is in range; `None` where the decision names none."""
+
+    low: float | None
+    high: float | None
+
+    def fitting(self, value: doubt.Uncertain) -> frozenset[str]:
+        """What can be said of a value: more than one word where a limit is lacking, or lies within the doubt."""
+        measured, spread = doubt.nominal(value), doubt.expanded(value)
+        is_low = self.low is not None and measured < self.low
+        is_high = self.high is not None and measured > self.high
+        said = {LOW} if is_low else {HIGH} if is_high else {IN_RANGE}
+        if self.low is not None and abs(measured - self.low) < spread:
+            said |= {LOW, IN_RANGE}
+        if self.high is not None and abs(measured - self.high) < spread:
+            said |= {HIGH, IN_RANGE}
+        if said == {IN_RANGE}:
+            said |= ({LOW} if self.low is None else set()) | ({HIGH} if self.high is None else set())
+        return frozenset(said)
+
+
+def band_of(name: str, step: Step, state: State) -> Band | None:
+    """The band of a number at a decision; `None` where it is compared with nothing, or with limits that cross."""
+    found = list(_limits(name, step, state))
+    lows = [limit for side, limit in found if side == LOW]
+    highs = [limit for side, limit in found if side == HIGH]
+    low, high = max(lows, default=None), min(highs, default=None)
+    if not found or (low is not None and high is not None and low >= high):
+        return None
+    return Band(low, high)
+
+
+def _limits(name: str, step: Step, state: State) -> Iterator[tuple[str, float]]:
+    """Each limit that the number alone is compared with, and what it is beyond it."""
+    for branch in step.branches:
+        if not isinstance(branch, When):
+            continue
+        compared = {
+            comparison.index: comparison
+            for comparison in evaluate(branch.condition, state.catalogue, state).comparisons
+        }
+        for test in tests(branch.condition.root):
+            if isinstance(test, Compare):
+                yield from _limit(name, test, compared[test.index])
+
+
+def _limit(name: str, test: Compare, compared: Comparison) -> Iterator[tuple[str, float]]:
+    is_above = test.operator in (">", ">=")
+    if _is_alone(name, test.left) and compared.right is not None:
+        yield HIGH if is_above else LOW, doubt.nominal(compared.right)
+    elif _is_alone(name, test.right) and compared.left is not None:
+        yield LOW if is_above else HIGH, doubt.nominal(compared.left)
+
+
+def _is_alone(name: str, side: Sum) -> bool:
+    return len(side.terms) == 1 and side.terms[0][0] > 0 and _is_named(name, side)
+
+
+def _is_named(name: str, side: Sum) -> bool:
+    term = side.terms[0][1]
+    return isinstance(term, Quantity) and term.name == name

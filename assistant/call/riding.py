@@ -1,0 +1,144 @@
+"""Riding along: a trainee says what a number will be, and names a suspect, before the call tells.
+
+A guess is no answer of the call. What is shown is cut in front of what is to be guessed; the call behind it goes as
+it would without anybody guessing.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from assistant.call.answers import CANNOT_TELL
+from assistant.call.asking import shown_answer
+from assistant.call.bands import HIGH, IN_RANGE, LOW, Band
+from assistant.call.prompts import AskChoice, choices_from
+from assistant.call.turns import Answered, Coached, Decided, NumberShown, Turn
+from assistant.call.walk import Conversation
+from assistant.tree.model import CauseLeaf
+from assistant.worksheet.formulas import FORMULAS
+from assistant.worksheet.showing import Display
+
+Key = tuple[str, str]
+"""What a guess belongs to: a name, and what will be told of it. Another value of a number is another guess."""
+
+GUESS = "guess "
+"""How the names of prompts begin that are no questions of the call."""
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """Something to be guessed before it is told: the prompt, what is right, and what will be said then.
+
+    `verdict` is what is right in words, `truth` the same with the value, `tells` what there is to learn from it.
+    """
+
+    key: Key
+    prompt: AskChoice
+    right: frozenset[str]
+    title: str
+    verdict: str
+    truth: str
+    tells: str
+
+
+def shown(conversation: Conversation, guesses: Mapping[Key, str]) -> Conversation:
+    """The conversation as far as it may be seen: up to the first guess that is not made, with the others judged."""
+    turns: list[Turn] = []
+    told: set[str] = set()
+    counts: dict[str, int] = {}
+    made: list[tuple[Guess, str]] = []
+    for turn in conversation.turns:
+        guess = guess_at(turn, conversation)
+        if guess is not None:
+            nth = counts[guess.prompt.name] = counts.get(guess.prompt.name, 0) + 1
+            said = guesses.get(guess.key)
+            if said is None:
+                hidden = frozenset(FORMULAS) - told
+                return replace(conversation, turns=tuple(turns), prompt=guess.prompt, nth=nth, hidden=hidden)
+            made.append((guess, said))
+            turns += [Answered(guess.prompt, said, shown_answer(guess.prompt, said), nth), turn, judged(guess, said)]
+        else:
+            turns.append(turn)
+        if isinstance(turn, NumberShown):
+            told.add(turn.worked.name)
+    if conversation.prompt is None:
+        turns.append(Coached("RIDING ALONG: the score", tuple(score_lines(made))))
+    return replace(conversation, turns=tuple(turns))
+
+
+def open_guess(conversation: Conversation, guesses: Mapping[Key, str]) -> Guess | None:
+    """The first guess that is not made yet; `None` when all are."""
+    found = (guess_at(turn, conversation) for turn in conversation.turns)
+    return next((guess for guess in found if guess is not None and guess.key not in guesses), None)
+
+
+def guess_at(turn: Turn, conversation: Conversation) -> Guess | None:
+    """What is to be guessed before a turn is shown."""
+    match turn:
+        case NumberShown(band=Band() as band):
+            return _of_number(turn, band, conversation.display)
+        case Decided():
+            return _of_cause(turn, conversation)
+        case _:
+            return None
+
+
+def _of_number(turn: NumberShown, band: Band, display: Display) -> Guess:
+    name = turn.worked.name
+    entry = display.catalogue.numbers[name]
+    prompt = AskChoice(
+        name=f"{GUESS}{name}",
+        title=entry.title,
+        question=f"Before it is worked: what will this be? {entry.title}",
+        why=(entry.tells, "Say it before you see it; the call goes on the same whatever you say."),
+        choices=choices_from(((LOW, "low"), (IN_RANGE, "in range"), (HIGH, "high"))),
+    )
+    limits = []
+    if band.low is not None:
+        limits.append(f"low below {display.value(name, band.low)}")
+    if band.high is not None:
+        limits.append(f"high above {display.value(name, band.high)}")
+    right = band.fitting(turn.worked.value)
+    verdict = f"{' or '.join(word for word in (LOW, IN_RANGE, HIGH) if word in right)} ({', '.join(limits)})"
+    return Guess((name, turn.line), prompt, right, entry.title, verdict, f"{turn.line}: {verdict}", entry.tells)
+
+
+def _of_cause(turn: Decided, conversation: Conversation) -> Guess | None:
+    nodes = conversation.tree.nodes if conversation.tree else {}
+    leaf = nodes.get(turn.go)
+    if not isinstance(leaf, CauseLeaf):
+        return None
+    causes = conversation.display.catalogue.causes
+    named = dict.fromkeys(node.cause.text for node in nodes.values() if isinstance(node, CauseLeaf))
+    prompt = AskChoice(
+        name=f"{GUESS}cause",
+        title="Suspect",
+        question="The call comes to a cause. Which one do you suspect?",
+        why=("Name it before you see it, from all causes that this tree knows.",),
+        choices=choices_from(tuple((name, causes[name].title) for name in named)),
+    )
+    cause = causes[leaf.cause.text]
+    key = ("cause", f"{turn.node} {turn.go}")
+    return Guess(key, prompt, frozenset({cause.name}), "Cause", cause.title, cause.title, cause.what)
+
+
+def judged(guess: Guess, said: str) -> Coached:
+    """What is said of a guess once it is told."""
+    if said in guess.right:
+        return Coached("RIGHT", (guess.truth,))
+    return Coached("NOT SAID" if said == CANNOT_TELL else "MISSED", (guess.truth, guess.tells))
+
+
+def score_lines(made: list[tuple[Guess, str]]) -> Iterator[str]:
+    """How many guesses were right, and what was missed."""
+    numbers = [pair for pair in made if pair[0].key[0] != "cause"]
+    causes = [pair for pair in made if pair[0].key[0] == "cause"]
+    for word, pairs in (("numbers", numbers), ("causes", causes)):
+        right = sum(said in guess.right for guess, said in pairs)
+        yield f"{right} of {len(pairs)} {word}"
+    missed = [(guess, said) for guess, said in made if said not in guess.right]
+    if missed:
+        yield "Missed:"
+        for guess, said in missed:
+            yield f"  {guess.title}: you said {shown_answer(guess.prompt, said)}; it was {guess.verdict}"
+    elif made:
+        yield "Nothing was missed."
