@@ -52,12 +52,12 @@ def sheet(number: int, form: str, output: Path | None, units: Any, folders: Fold
     \b
         coilside calls sheet 12 --format html --output call-12.html
     """
-    from assistant.records.handing import FORMS, sheet_of, stored_call
+    from assistant.records.handing import FORMS, sheet_of, stored_call, superheated_states
 
     with open_store(home) as store:
         store.entry(number)
         conversation, kept = stored_call(store, number, library_from(folders, lazily=True), units)
-    _write(output, FORMS[form](sheet_of(conversation, kept)))
+    _write(output, FORMS[form](sheet_of(conversation, kept, superheated_states(conversation))))
 
 
 @click.command()

@@ -3,15 +3,20 @@
 import os
 import tempfile
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
 from assistant.call.library import Library
+from assistant.call.pictured import pictures_of
 from assistant.call.walk import Conversation, walk
 from assistant.errors import FileError
+from assistant.pictures.album import NotDrawn, Picture, as_svg, in_words, wanted_by
+from assistant.pictures.scale import Scales
+from assistant.pictures.vapour import Enthalpies, worked_apart
 from assistant.quantity import UnitSystem
 from assistant.records.changes import changed_since
-from assistant.records.sheet import CallSheet, Kept, call_sheet, times_of
+from assistant.records.sheet import CallSheet, Drawing, Kept, call_sheet, times_of
 from assistant.records.sheet_html import sheet_html
 from assistant.records.sheet_text import sheet_markdown, sheet_text
 from assistant.records.store import Store
@@ -22,6 +27,8 @@ FORMS: Final[Mapping[str, Callable[[CallSheet], str]]] = {
     "html": sheet_html,
 }
 """The forms of a call sheet, and what makes them."""
+
+_MOST_SCALES: Final = 4
 
 _ENDINGS: Final = {"text": "txt", "md": "md", "html": "html"}
 
@@ -47,20 +54,40 @@ def kept_with(store: Store, number: int, conversation: Conversation) -> Kept:
     return Kept(entry, times_of(store.lines(number)), store.notes(number), told)
 
 
-def sheet_of(conversation: Conversation, kept: Kept) -> CallSheet:
-    """The sheet of a call, with the pictures of its numbers."""
-    return call_sheet(conversation, kept)
+def superheated_states(conversation: Conversation) -> Enthalpies:
+    """What the pictures need of the equations of state: worked in a process of its own, a matter of seconds.
+
+    It touches no record, so a thread can do it.
+    """
+    return worked_apart(wanted_by(pictures_of(conversation, {})))
 
 
-def sheet_file(store: Store, number: int, conversation: Conversation, form: str) -> Path:
+def sheet_of(conversation: Conversation, kept: Kept, enthalpies: Enthalpies) -> CallSheet:
+    """The sheet of a call, with the pictures that its numbers allow."""
+    drawn = (_shortened(shown) for shown in pictures_of(conversation, enthalpies) if not isinstance(shown, NotDrawn))
+    drawings = tuple(Drawing(shown.title, as_svg(shown), in_words(shown)) for shown in drawn)
+    return replace(call_sheet(conversation, kept), drawings=drawings)
+
+
+def _shortened(picture: Picture) -> Picture:
+    """A picture that fits the sheet: of the comparisons, those that were decided by the least."""
+    return replace(picture, scales=picture.scales[:_MOST_SCALES]) if isinstance(picture, Scales) else picture
+
+
+def sheet_file(
+    store: Store, number: int, conversation: Conversation, form: str, enthalpies: Enthalpies | None = None
+) -> Path:
     """Write the sheet of a call into the folder of sheets beside the record; gives the file.
+
+    Without `enthalpies` it waits for what the pictures need.
 
     Raises:
         KeyError: there is no such form.
         StoreError: there is no such call.
         FileError: it could not be written.
     """
-    sheet = sheet_of(conversation, kept_with(store, number, conversation))
+    found = superheated_states(conversation) if enthalpies is None else enthalpies
+    sheet = sheet_of(conversation, kept_with(store, number, conversation), found)
     path = store.path.parent / "sheets" / f"call-{number}.{_ENDINGS[form]}"
     write_whole(path, FORMS[form](sheet))
     return path

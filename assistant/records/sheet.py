@@ -25,6 +25,9 @@ SAFETY: Final = (
     "told and worked on this call; it is no certificate."
 )
 
+PATH: Final = "Path, with the reasons"
+"""The title of the section that tells the way of the call."""
+
 Key = tuple[str, int]
 
 
@@ -116,9 +119,10 @@ def call_sheet(conversation: Conversation, kept: Kept) -> CallSheet:
         head.append(("Worked with", conversation.tree.title))
     sections = (
         Section("System", tuple(_system(conversation))),
-        Section("Readings and what was seen", tuple(_observed(conversation, kept))),
+        Section("Readings", tuple(_readings(conversation, kept))),
+        Section("Seen, heard, felt", tuple(_seen(conversation, kept))),
         Section("Worked numbers", tuple(_numbers(conversation))),
-        Section("Path, with the reasons", tuple(_path(conversation))),
+        Section(PATH, tuple(_path(conversation))),
         *_end(conversation),
         Section("Cautions acknowledged", tuple(_cautions(conversation, kept))),
         *_repair(conversation),
@@ -162,25 +166,26 @@ def _system(conversation: Conversation) -> Iterator[Block]:
         yield Table(("Fact", "Value"), tuple(rows.values()))
 
 
-def _observed(conversation: Conversation, kept: Kept) -> Iterator[Block]:
-    """Readings with time and doubt, then what was seen, heard or felt, then what could not be told."""
-    catalogue = conversation.display.catalogue
-    answered = list(_answered(conversation))
+def _readings(conversation: Conversation, kept: Kept) -> Iterator[Block]:
+    """Each reading as often as it was taken, with its doubt and time."""
     doubts = _doubts(conversation)
-    readings = [
+    rows = [
         (_titled(turn), doubts[turn.prompt.name, turn.nth], _time(kept, (turn.prompt.name, turn.nth)))
-        for turn in answered
-        if turn.prompt.name in catalogue.readings
+        for turn in _answered(conversation)
+        if turn.prompt.name in conversation.display.catalogue.readings
     ]
-    seen = [
+    if rows:
+        yield Table(("Reading", "Value and doubt", "Taken"), tuple(rows))
+
+
+def _seen(conversation: Conversation, kept: Kept) -> Iterator[Block]:
+    rows = [
         (_titled(turn), turn.shown, _time(kept, (turn.prompt.name, turn.nth)))
-        for turn in answered
-        if turn.prompt.name in catalogue.observations
+        for turn in _answered(conversation)
+        if turn.prompt.name in conversation.display.catalogue.observations
     ]
-    if readings:
-        yield Table(("Reading", "Value and doubt", "Taken"), tuple(readings))
-    if seen:
-        yield Table(("Seen, heard, felt", "Answer", "Told"), tuple(seen))
+    if rows:
+        yield Table(("Seen, heard, felt", "Answer", "Told"), tuple(rows), wide=True)
 
 
 def _titled(turn: Answered) -> str:

@@ -10,10 +10,12 @@ from html import escape
 from pathlib import Path
 from typing import Final, assert_never
 
-from assistant.records.sheet import CallSheet, Drawing, Points, Section, Table, Words
+from assistant.records.sheet import PATH, CallSheet, Drawing, Points, Section, Table, Words
 from assistant.records.sheet_text import clean
 
 _HERE: Final = Path(__file__).parent
+
+_MOST_FLOWING: Final = 3
 
 _LONG: Final = 8
 """A table with more rows than this is set small, so that the sheet stays on two pages."""
@@ -26,7 +28,10 @@ def sheet_html(sheet: CallSheet) -> str:
     # Drawings carry their looks in attributes, which a policy without inline styles leaves alone.
     policy = f"default-src 'none'; style-src 'sha256-{digest}'"
     head = "".join(f"<dt>{_text(name)}</dt><dd>{_text(value)}</dd>\n" for name, value in sheet.head)
-    body = "".join(map(_section, sheet.sections)) + "".join(map(_drawing, sheet.drawings))
+    parts = [_section(section) for section in sheet.sections]
+    # The pictures come behind the numbers and the path that they show.
+    parts[_after_wide(sheet) : _after_wide(sheet)] = map(_drawing, sheet.drawings)
+    body = "".join(parts)
     return (
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
@@ -35,6 +40,12 @@ def sheet_html(sheet: CallSheet) -> str:
         f"<header>\n<h1>{_text(sheet.title)}</h1>\n<dl>\n{head}</dl>\n</header>\n<main>\n{body}</main>\n"
         f"<footer>{_text(sheet.disclaimer)}</footer>\n</body>\n</html>\n"
     )
+
+
+def _after_wide(sheet: CallSheet) -> int:
+    """The place behind the path and the end that it led to."""
+    titles = [section.title for section in sheet.sections]
+    return min(titles.index(PATH) + 2, len(titles)) if PATH in titles else len(titles)
 
 
 def _section(section: Section) -> str:
@@ -46,7 +57,8 @@ def _blocks(section: Section) -> Iterator[str]:
     for block in section.blocks:
         match block:
             case Table():
-                small = ' class="small"' if len(block.rows) > _LONG else ""
+                classes = [*(["small"] if len(block.rows) > _LONG else []), *(["flow"] if _flows(block) else [])]
+                small = f' class="{" ".join(classes)}"' if classes else ""
                 rows = "".join(f"<tr>{_cells('td', row)}</tr>\n" for row in block.rows)
                 head = f"<thead><tr>{_cells('th', block.head)}</tr></thead>"
                 yield f"<table{small}>\n{head}\n<tbody>\n{rows}</tbody>\n</table>\n"
@@ -61,13 +73,18 @@ def _blocks(section: Section) -> Iterator[str]:
                 assert_never(block)
 
 
+def _flows(table: Table) -> bool:
+    """Whether the rows of a table can stand in two columns on paper."""
+    return table.wide and len(table.head) <= _MOST_FLOWING
+
+
 def _cells(sort: str, cells: tuple[str, ...]) -> str:
     return "".join(f"<{sort}>{_text(cell)}</{sort}>" for cell in cells)
 
 
 def _drawing(drawing: Drawing) -> str:
-    words = f"<figcaption>{_text(' '.join(drawing.words))}</figcaption>\n" if drawing.words else ""
-    figure = f"<figure>\n{drawing.svg}\n{words}</figure>"
+    # Its words are inside the picture, where a screen reader finds them.
+    figure = f"<figure>\n{drawing.svg}\n</figure>"
     return f'<section class="half">\n<h2>{_text(drawing.title)}</h2>\n{figure}\n</section>\n'
 
 
