@@ -57,6 +57,11 @@ class Ride(Session):
             case Command():
                 return self.command(reply.word, reply.argument)
 
+    def _answer(self, text: str) -> Accepted:
+        found = super()._answer(text)
+        # Where the call goes now would give away what is to be guessed.
+        return Accepted() if self.holds_back else found
+
     def _command(self, word: str, argument: str) -> Response:
         if word in _TELLS_TOO_MUCH and self.holds_back:
             return Rejected(GUESS_FIRST)

@@ -22,6 +22,7 @@ from assistant.quantity import UnitSystem
 from assistant.records.changes import changed_since
 from assistant.records.instruments import OWN, accuracy_lines, carried_over, read_told
 from assistant.records.keeping_words import note_word, sheet_word
+from assistant.records.notices import notices
 from assistant.records.responses import Accepted as Accepted
 from assistant.records.responses import Anew as Anew
 from assistant.records.responses import Information as Information
@@ -205,7 +206,7 @@ class Session:
         self._record("set", answer)
         self.changing = None
         self._take(given(self.answers, answer))
-        return Accepted(_notices(before, self.conversation))
+        return Accepted(notices(before, self.conversation))
 
     def _back(self) -> Response:
         if self.changing is not None:
@@ -298,7 +299,7 @@ class Session:
             self._record("set", told.answer)
             self._take(given(self.answers, told.answer))
         said = "From now on the doubt of each number is worked with that, on this call and the next ones."
-        return Accepted((said, *_notices(before, self.conversation)))
+        return Accepted((said, *notices(before, self.conversation)))
 
     def give(self, answers: Sequence[Answer]) -> Accepted:
         """Take facts that fit, asked or not; what is not asked yet waits for its question.
@@ -313,7 +314,7 @@ class Session:
         self._take(self.answers)
         waiting = {answer.key for answer in answers}
         dropped = tuple(answer for answer in self.conversation.unused if answer.key not in waiting)
-        return Accepted(_notices(before, replace(self.conversation, unused=dropped)))
+        return Accepted(notices(before, replace(self.conversation, unused=dropped)))
 
     def _answer_lines(self) -> tuple[str, ...]:
         answered = (turn for turn in self.conversation.turns if isinstance(turn, Answered))
@@ -355,14 +356,3 @@ class Session:
             # The answer itself is on disk; the list is set right with the next one.
             return
         self._listed = listed
-
-
-def _notices(before: Conversation, after: Conversation) -> tuple[str, ...]:
-    """What no longer applies after an answer was given or changed."""
-    display = after.display
-    fresh = [answer for answer in after.unused if answer not in before.unused]
-    titles = dict.fromkeys(display.catalogue.title_of(answer.name) for answer in fresh)
-    notes = [f"No longer asked on this way, and kept aside: {', '.join(titles)}."] if titles else []
-    if after.unfit is not None:
-        notes.append(f"An earlier answer does not fit any more: {after.unfit}")
-    return tuple(notes)

@@ -82,6 +82,14 @@ def test_back_and_change_work_at_a_guess(ride: Ride) -> None:
     assert ride.prompt.name == "suction_line_temperature"
 
 
+def test_a_change_does_not_tell_where_the_call_goes_now(ride: Ride) -> None:
+    """Another reading sends it elsewhere, and that is to be guessed first."""
+    assert isinstance(ride.say("3"), Accepted)
+    assert isinstance(ride.say("change suction_line_temperature"), Information)
+    assert ride.say("45 F") == Accepted()
+    assert ride.holds_back
+
+
 def test_line_by_line_the_score_ends_the_call(small: Library, store: Store) -> None:
     """Each guess is asked, judged, and counted at the end."""
     lines: list[str] = []

@@ -180,7 +180,10 @@ def test_change_tells_what_is_no_longer_asked(small: Library, store: Store) -> N
     session.say("change filter_condition")
     response = session.say("clogged")
     assert isinstance(response, Accepted)
-    assert response.notices == ("No longer asked on this way, and kept aside: Suction pressure, do second.",)
+    assert response.notices == (
+        "At first the call now goes to choked, not to second.",
+        "No longer asked on this way, and kept aside: Suction pressure, the step second.",
+    )
     assert store.answers(1)[-1].name == "do second"
 
 

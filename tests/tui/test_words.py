@@ -56,7 +56,10 @@ async def test_a_change_that_leads_elsewhere_keeps_what_is_no_longer_asked(opene
     async with opened(100, 50, after=TO_THE_FEED) as pilot:
         await enter(pilot, "118", "change filter_condition", "3")
         assert "LIKELY CAUSE  Clogged air filter" in screen_text(pilot.app)
-        assert news(pilot) == "No longer asked on this way, and kept aside: Suction pressure."
+        assert news(pilot) == (
+            "At airflow the call now goes to dirty filter, not to feed. "
+            "No longer asked on this way, and kept aside: Suction pressure."
+        )
 
 
 async def test_an_answered_prompt_is_changed_by_a_click(opened: Opened) -> None:
