@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from assistant.errors import FileError
+from assistant.pictures.vapour import Enthalpies
 from assistant.records.handing import FORMS, sheet_file
 from assistant.records.responses import Information, Rejected, Response
 
@@ -25,8 +26,8 @@ def note_word(session: "Session", text: str) -> Response:
     return Information("Notes on this call", notes or ("There are none. Type note and what to remember.",))
 
 
-def sheet_word(session: "Session", form: str) -> Response:
-    """Write the call down as a file, and say where.
+def sheet_word(session: "Session", form: str, enthalpies: Enthalpies | None = None) -> Response:
+    """Write the call down as a file, and say where; without `enthalpies` it waits for what the pictures need.
 
     Raises:
         StoreError: the record cannot be read.
@@ -37,7 +38,7 @@ def sheet_word(session: "Session", form: str) -> Response:
     if form not in FORMS:
         return Rejected(f"Type sheet, or sheet and one of: {', '.join(FORMS)}.")
     try:
-        path = sheet_file(session.store, session.number, session.conversation, form)
+        path = sheet_file(session.store, session.number, session.conversation, form, enthalpies)
     except FileError as error:
         return Rejected(str(error))
     use = "Open it in a browser, and print it from there. Also: sheet text, sheet md."

@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import ClassVar, assert_never
 
 from textual import events, on
@@ -14,11 +15,14 @@ from textual.widgets import Input, Static
 
 from assistant.call.answers import CANNOT_TELL, Answer
 from assistant.call.prompts import Acknowledge, AskText
-from assistant.call.replies import COMMANDS, Command, read_reply
+from assistant.call.replies import COMMANDS, Command, read_command, read_reply
 from assistant.call.turns import Answered
 from assistant.call.wording import title_of
 from assistant.catalogue.layers import replaced_line
 from assistant.errors import StoreError
+from assistant.pictures.vapour import Enthalpies
+from assistant.records.handing import FORMS, superheated_states
+from assistant.records.keeping_words import sheet_word
 from assistant.records.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
 from assistant.records.system_words import offered
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, Stepped
@@ -124,7 +128,10 @@ class ChatScreen(Screen[None]):
     def _follow(self) -> None:
         """Show the conversation as it is now."""
         session, conversation = self.session, self.session.shown
-        closing = f"{self.kept_as()} F5 takes the last answer back, F6 changes an earlier one, F9 quits."
+        closing = (
+            f"{self.kept_as()} Type sheet for a page to print or send, new for another call. "
+            "F5 takes the last answer back, F6 changes an earlier one, F9 quits."
+        )
         self.transcript.follow(conversation.turns, session.prompt, session.changing, closing)
         self.query_one(Panel).tell(conversation)
         self.tell_title()
@@ -184,7 +191,7 @@ class ChatScreen(Screen[None]):
     def _page_for(self, text: str) -> Callable[[], None] | None:
         """The page that a typed word opens; every other word is the session's."""
         prompt = self.session.prompt
-        reply = read_reply(prompt, text) if prompt else Command(text.strip().casefold())
+        reply = read_reply(prompt, text) if prompt else read_command(text)
         match reply:
             case Command("help"):
                 return self.action_help
@@ -194,8 +201,30 @@ class ChatScreen(Screen[None]):
                 return self.action_picture
             case Command("system", ""):
                 return self.action_system
+            case Command("sheet", form) if self.session.number is not None and form in ("", *FORMS):
+                return partial(self._write_sheet, form)
             case _:
                 return None
+
+    def _write_sheet(self, form: str) -> None:
+        """Write the call sheet; its pictures take seconds, during which the call goes on."""
+        self.tell("The call sheet is being written.")
+        session, conversation = self.session, self.session.conversation
+
+        def work() -> None:
+            found = superheated_states(conversation)
+            if self.is_attached:
+                self.app.call_from_thread(self._sheet_drawn, session, form, found)
+
+        self.run_worker(work, thread=True, exit_on_error=False)
+
+    def _sheet_drawn(self, session: Session, form: str, enthalpies: Enthalpies) -> None:
+        try:
+            response = sheet_word(session, form, enthalpies)
+        except StoreError as error:
+            self._not_written(error)
+            return
+        self._show(response, None)
 
     def _command(self, word: str) -> None:
         try:
