@@ -149,7 +149,8 @@ class Script(Gathering):
             done = (yield do_step(step)) != CANNOT_DO
             self._just_met.clear()
         is_new = self.state.visits[step.name] > 1
-        for named in step.ask:
+        # Of a step that could not be done, nothing is asked: its decision goes the way of what cannot be told.
+        for named in step.ask if done else ():
             is_fact = named.text in self.library.catalogue.facts
             if named.text not in self.state.asked or (is_new and not is_fact):
                 why = self._why(step) or (_WHY_A_FACT if is_fact else ())
