@@ -1,0 +1,226 @@
+"""Faults with a severity: what each does to a plant.
+
+Names are those of the causes in the catalogue. What a severity means, and how much is usual, stands with each fault;
+all of it is chosen. Several faults work on one plant at once.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Final
+
+from assistant.errors import InputError, OutOfRangeError, UnknownNameError
+from assistant.practice.metering import ExpansionValve, Orifice
+from assistant.practice.plant import Plant
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A kind of fault: what its severity measures, which range it has, and what it does.
+
+    `device` names the one metering device that can have it.
+    """
+
+    name: str
+    severity: str
+    usual: float
+    low: float
+    high: float
+    work: Callable[[Plant, float], Plant]
+    device: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Had:
+    """A fault of a system, with its severity."""
+
+    fault: Fault
+    severity: float
+
+
+def _undercharge(plant: Plant, severity: float) -> Plant:
+    return replace(plant, charge=plant.charge - severity * plant.rated_charge)
+
+
+def _overcharge(plant: Plant, severity: float) -> Plant:
+    return replace(plant, charge=plant.charge + severity * plant.rated_charge)
+
+
+def _noncondensables(plant: Plant, severity: float) -> Plant:
+    return replace(plant, noncondensables=plant.noncondensables + severity * plant.rated_fall)
+
+
+def _restriction(plant: Plant, severity: float) -> Plant:
+    return replace(plant, lines=replace(plant.lines, restriction=severity * plant.rated_fall))
+
+
+def _indoor_air(plant: Plant, severity: float) -> Plant:
+    return replace(plant, indoor_airflow=plant.indoor_airflow * (1.0 - severity))
+
+
+def _outdoor_air(plant: Plant, severity: float) -> Plant:
+    return replace(plant, outdoor_airflow=plant.outdoor_airflow * (1.0 - severity))
+
+
+def _leakage(plant: Plant, severity: float) -> Plant:
+    return replace(plant, compressor=replace(plant.compressor, leakage=severity))
+
+
+def _bare_line(plant: Plant, severity: float) -> Plant:
+    lines = plant.lines
+    return replace(plant, lines=replace(lines, suction_gain=lines.suction_gain * (1.0 + 5.0 * severity)))
+
+
+def _valve(change: Callable[[ExpansionValve, float], ExpansionValve]) -> Callable[[Plant, float], Plant]:
+    def work(plant: Plant, severity: float) -> Plant:
+        assert isinstance(plant.device, ExpansionValve)
+        return replace(plant, device=change(plant.device, severity))
+
+    return work
+
+
+def _spring(valve: ExpansionValve, severity: float) -> ExpansionValve:
+    closed = valve.spring.closed_spring_pressure * (1.0 + severity)
+    return replace(valve, spring=replace(valve.spring, closed_spring_pressure=closed))
+
+
+def _bore(sign: float) -> Callable[[Plant, float], Plant]:
+    def work(plant: Plant, severity: float) -> Plant:
+        assert isinstance(plant.device, Orifice)
+        return replace(plant, device=Orifice(plant.device.area * (1.0 + sign * severity)))
+
+    return work
+
+
+_FAULTS: Final = (
+    Fault("undercharge", "share of the right charge that is missing", 0.2, 0.0, 0.6, _undercharge),
+    Fault("overcharge", "share of the right charge that is too much", 0.2, 0.0, 0.6, _overcharge),
+    Fault("noncondensables", "foreign gas, as a share of head minus suction", 0.2, 0.0, 0.6, _noncondensables),
+    Fault("liquid_line_restriction", "its loss, as a share of head minus suction", 0.5, 0.0, 0.9, _restriction),
+    Fault("low_airflow", "share of the indoor air that is missing", 0.3, 0.0, 0.7, _indoor_air),
+    Fault("dirty_outdoor_coil", "share of the outdoor air that is missing", 0.4, 0.0, 0.8, _outdoor_air),
+    Fault("compressor_not_pumping", "share of the gas that leaks back", 0.25, 0.0, 0.7, _leakage),
+    Fault("suction_line_uninsulated", "bare share of the line; all bare gains sixfold", 1.0, 0.0, 1.0, _bare_line),
+    Fault(
+        "bulb_loose",
+        "share of the return air in what the bulb feels",
+        0.4,
+        0.0,
+        1.0,
+        _valve(lambda valve, severity: replace(valve, bulb_contact=1.0 - severity)),
+        "txv",
+    ),
+    Fault(
+        "bulb_charge_lost",
+        "share of the bulb's pressure over the air's that is gone",
+        0.25,
+        0.0,
+        1.0,
+        _valve(lambda valve, severity: replace(valve, charge_lost=severity)),
+        "txv",
+    ),
+    Fault(
+        "txv_starving",
+        "share of the valve's travel that is out of reach",
+        0.5,
+        0.0,
+        0.95,
+        _valve(lambda valve, severity: replace(valve, most=1.0 - severity)),
+        "txv",
+    ),
+    Fault(
+        "txv_stuck_open",
+        "opening below which the valve does not close, as a share of its travel",
+        1.0,
+        0.0,
+        1.0,
+        _valve(lambda valve, severity: replace(valve, least=severity)),
+        "txv",
+    ),
+    Fault(
+        "spring_set_wrong",
+        "change of the spring's pressure at the seat: 1 is double, -1 none",
+        1.0,
+        -1.0,
+        4.0,
+        _valve(_spring),
+        "txv",
+    ),
+    Fault(
+        "equalizer_upstream",
+        "1: the equalizer feels the coil's inlet",
+        1.0,
+        1.0,
+        1.0,
+        _valve(lambda valve, _: replace(valve, equalizer=1)),
+        "txv",
+    ),
+    Fault(
+        "internal_equalizer_misapplied",
+        "1: the valve feels its own outlet, ahead of distributor and coil",
+        1.0,
+        1.0,
+        1.0,
+        _valve(lambda valve, _: replace(valve, equalizer=2)),
+        "txv",
+    ),
+    Fault("orifice_too_small", "share of the right area that is missing", 0.25, 0.0, 0.7, _bore(-1.0), "fixed_orifice"),
+    Fault("orifice_too_large", "share of the right area that is too much", 0.3, 0.0, 1.0, _bore(1.0), "fixed_orifice"),
+)
+
+FAULTS: Final[Mapping[str, Fault]] = {fault.name: fault for fault in _FAULTS}
+"""Every fault by its name."""
+
+
+def read_fault(text: str) -> Had:
+    """A fault as typed: a name, or a name and a severity such as `undercharge=0.3` or `undercharge=30%`.
+
+    Raises:
+        UnknownNameError: there is no such fault.
+        InputError: the severity is no number.
+        OutOfRangeError: the severity is outside what this fault can have.
+    """
+    name, has_severity, typed = text.partition("=")
+    fault = FAULTS.get(name.strip())
+    if fault is None:
+        from assistant.source.nearest import nearest
+
+        raise UnknownNameError("fault", name.strip()[:60], nearest(name.strip()[:60], list(FAULTS)))
+    if not has_severity:
+        return Had(fault, fault.usual)
+    number, percent = (typed.strip()[:-1], 100.0) if typed.strip().endswith("%") else (typed, 1.0)
+    try:
+        severity = float(number) / percent
+    except ValueError:
+        raise InputError(f"{name}: {typed[:60]!r} is no severity. Type a share such as 0.3 or 30%.") from None
+    return had(fault, severity)
+
+
+def had(fault: Fault, severity: float) -> Had:
+    """A fault with a severity.
+
+    Raises:
+        OutOfRangeError: the severity is outside what this fault can have.
+    """
+    if not fault.low <= severity <= fault.high:
+        what = f"severity of {fault.name} ({fault.severity})"
+        raise OutOfRangeError(what, severity, "", fault.low, fault.high, "what the practice system can show")
+    return Had(fault, severity)
+
+
+def with_faults(plant: Plant, faults: Iterable[Had]) -> Plant:
+    """The plant with all its faults.
+
+    Raises:
+        InputError: a fault of a device that the plant does not have, the same fault twice, or no charge is left.
+    """
+    seen: set[str] = set()
+    for one in faults:
+        if one.fault.name in seen:
+            raise InputError(f"The fault {one.fault.name} is named twice.")
+        if one.fault.device and one.fault.device != plant.kind:
+            raise InputError(f"The fault {one.fault.name} belongs to a system with {one.fault.device}.")
+        seen.add(one.fault.name)
+        plant = one.fault.work(plant, one.severity)
+    if not plant.charge > 0.0:
+        raise InputError("With these faults no refrigerant is left in the system.")
+    return plant

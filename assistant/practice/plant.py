@@ -1,0 +1,277 @@
+"""The system as built: its parts, sized to one rating point.
+
+Rating point: 95 °F (35 °C) outdoors, 80 °F dry and 67 °F wet bulb (26.7, 19.4 °C) indoors, at sea level, as AHRI
+210/240 rates an air conditioner. Everything the point leaves open is chosen, with values that are usual in practice,
+and stands in `CHOSEN`. Per ton of cooling all sizes are the same, so tons only scale.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from assistant.errors import InputError, OutOfRangeError
+from assistant.practice import coils
+from assistant.practice.coils import Coil
+from assistant.practice.compressor import Compressor, compress, volumetric_efficiency
+from assistant.practice.metering import Device, ExpansionValve, Feed, Orifice, orifice_flux, valve_flux
+from assistant.practice.refrigerant import saturated
+from assistant.practice.vapour import Vapour, vapour
+from assistant.thermo.air import MoistAir, from_wet_bulb
+from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
+from assistant.thermo.valve import Valve
+
+DeviceKind = Literal["txv", "fixed_orifice"]
+
+TON: Final = 12000.0 * 1055.05585262 / 3600.0
+CFM: Final = 0.3048**3 / 60.0
+_F: Final = 5.0 / 9.0
+
+
+def fahrenheit(value: float) -> float:
+    """A temperature [°F] in [K]."""
+    return (value + 459.67) * _F
+
+
+RATED_OUTDOOR: Final = fahrenheit(95.0)
+RATED_RETURN: Final = fahrenheit(80.0)
+RATED_WET_BULB: Final = fahrenheit(67.0)
+RATED_DEW: Final = fahrenheit(45.0)
+RATED_BUBBLE: Final = fahrenheit(115.0)
+RATED_SUBCOOLING: Final = 10.0 * _F
+RATED_SUPERHEAT: Final = 8.0 * _F
+INDOOR_AIR: Final = 400.0 * CFM
+OUTDOOR_AIR: Final = 850.0 * CFM
+BLOWER_HEAT: Final = 365.0 / (1000.0 * CFM)
+FAN_POWER: Final = 75.0
+VALVE_RESERVE: Final = 1.35
+STATIC_SUPERHEAT: Final = 5.0 * _F
+
+CHOSEN: Final = (
+    "At the rating point: 45 F dew at the coil's outlet, 115 F bubble at the liquid port, 8 F superheat at the coil,"
+    " 10 F subcooling; 400 cfm of indoor and 850 cfm of outdoor air a ton.",
+    "Pressure losses there: 1 K of saturation each in indoor coil and suction line, 0.5 K in the outdoor coil, 35 kPa"
+    " in the liquid line, 8 % of the whole fall in the distributor.",
+    "The valve passes 1.35 times the rated flow when wide open; static superheat 5 F; its bulb holds liquid of the"
+    " system's own refrigerant.",
+    "The fixed orifice follows the trend of a choking bore, scaled at the rating point.",
+    "Compressor efficiencies over the pressure ratio; a tenth of its power leaves through the shell.",
+    "Volumes of coils and lines, and how conductances follow the flows.",
+    "The suction line gains 2 K at the rating point; what surrounds the bulb is at return temperature.",
+)
+NOT_MODELLED: Final = (
+    "starting and settling, hunting, frost on the coil, oil, uneven circuits, heating, head-pressure control, ducts",
+)
+
+_EVAPORATOR_SPLIT = 2.5
+_CONDENSER_SPLIT = 2.0
+_EVAPORATOR_VOLUME, _CONDENSER_VOLUME = 0.75e-3, 1.3e-3
+_SUCTION_VOLUME, _LIQUID_VOLUME, _SHELL_VOLUME = 0.6e-3, 0.13e-3, 1.5e-3
+_LEAST_TONS, _MOST_TONS = 1.5, 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Lines and what sits in them.
+
+    Losses [Pa] at the rated flow: of the suction line at `suction_density` [kg/m3], of the liquid line at
+    `liquid_density`, `restriction` on top. Gains [W/K] from the outdoor air, volumes [m3], `rise` of the liquid [m].
+    """
+
+    suction_loss: float
+    suction_density: float
+    suction_gain: float
+    suction_volume: float
+    liquid_loss: float
+    liquid_density: float
+    liquid_gain: float
+    liquid_volume: float
+    shell_volume: float
+    distributor_loss: float
+    distributor_density: float
+    restriction: float = 0.0
+    rise: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """The weather and the house: outdoor air [K], return air, pressure of the air [Pa]."""
+
+    outdoor: float
+    indoor: MoistAir
+    atmosphere: float = SEA_LEVEL_PRESSURE
+
+
+@dataclass(frozen=True, slots=True)
+class Plant:
+    """A whole system. Air flows [m3/s], flow at the rating point [kg/s], charges [kg].
+
+    `noncondensables` is the partial pressure [Pa] of foreign gas in the condenser.
+    """
+
+    fluid: Vapour
+    tons: float
+    kind: DeviceKind
+    compressor: Compressor
+    condenser: Coil
+    evaporator: Coil
+    device: Device
+    lines: Lines
+    indoor_airflow: float
+    outdoor_airflow: float
+    rated_flow: float
+    rated_charge: float
+    charge: float
+    rated_fall: float
+    noncondensables: float = 0.0
+
+
+def rating_conditions() -> Conditions:
+    """The rating point."""
+    return Conditions(RATED_OUTDOOR, from_wet_bulb(RATED_RETURN, RATED_WET_BULB))
+
+
+def air_mass_flow(volume: float, dry_bulb: float, humidity_ratio: float, pressure: float) -> float:
+    """Flow of dry air [kg/s] in a volume flow [m3/s] at a dry bulb [K], humidity ratio and pressure [Pa].
+
+    Source: ideal gas, ASHRAE Handbook-Fundamentals 2017 ch. 1 eq. (26).
+    """
+    return volume * pressure / (287.042 * dry_bulb * (1.0 + 1.607858 * humidity_ratio))
+
+
+def size(refrigerant: str, tons: float, kind: DeviceKind) -> Plant:
+    """A sound system for a refrigerant, sized to give `tons` net at the rating point; its charge is still zero.
+
+    Raises:
+        UnknownNameError: no such refrigerant, or none to practise on.
+        OutOfRangeError: outside 1.5 to 5 tons.
+        InputError: no such metering device.
+    """
+    if kind not in ("txv", "fixed_orifice"):
+        raise InputError(f"A practice system meters by txv or fixed_orifice, not by {kind!r}.")
+    if not _LEAST_TONS <= tons <= _MOST_TONS:
+        raise OutOfRangeError("size", tons, "tons", _LEAST_TONS, _MOST_TONS, "systems to practise on")
+    fluid = vapour(refrigerant)
+    curves = fluid.curves
+    outlet, port = curves.dew_pressure(RATED_DEW), curves.bubble_pressure(RATED_BUBBLE)
+    inlet = curves.dew_pressure(RATED_DEW + 1.0)
+    suction = curves.dew_pressure(RATED_DEW - 1.0)
+    discharge = curves.bubble_pressure(RATED_BUBBLE + 0.5)
+    liquid = curves.liquid_enthalpy(RATED_BUBBLE - RATED_SUBCOOLING)
+    vapour_out = fluid.enthalpy(outlet, RATED_DEW + RATED_SUPERHEAT)
+    arriving = fluid.enthalpy(suction, RATED_DEW + RATED_SUPERHEAT + 2.0)
+    heat = tons * (TON + INDOOR_AIR * BLOWER_HEAT)
+    flow = heat / (vapour_out - liquid)
+    ratio = discharge / suction
+    gas = fluid.density(suction, RATED_DEW + RATED_SUPERHEAT + 2.0)
+    compressor = Compressor(flow / (gas * volumetric_efficiency(ratio)))
+    lines = _lines(fluid, tons, flow, port, outlet, flow * (arriving - vapour_out))
+    condenser = _condenser(
+        fluid, tons, flow, (port + discharge) / 2.0, compressor, (suction, arriving, discharge), liquid
+    )
+    evaporator = _evaporator(fluid, tons, flow, liquid, (outlet, inlet), vapour_out)
+    valve_outlet = inlet + lines.distributor_loss
+    feed = Feed(port - lines.liquid_loss, liquid, valve_outlet, inlet, outlet, RATED_DEW, RATED_DEW)
+    device = _device(fluid, kind, flow, feed)
+    return Plant(
+        fluid=fluid,
+        tons=tons,
+        kind=kind,
+        compressor=compressor,
+        condenser=condenser,
+        evaporator=evaporator,
+        device=device,
+        lines=lines,
+        indoor_airflow=tons * INDOOR_AIR,
+        outdoor_airflow=tons * OUTDOOR_AIR,
+        rated_flow=flow,
+        rated_charge=0.0,
+        charge=0.0,
+        rated_fall=port - outlet,
+    )
+
+
+def _lines(fluid: Vapour, tons: float, flow: float, port: float, outlet: float, gained: float) -> Lines:
+    curves = fluid.curves
+    at = saturated(fluid, outlet)
+    liquid = RATED_BUBBLE - RATED_SUBCOOLING
+    quality = at.quality(curves.liquid_enthalpy(liquid))
+    return Lines(
+        suction_loss=outlet - curves.dew_pressure(RATED_DEW - 1.0),
+        suction_density=fluid.density(outlet, RATED_DEW + RATED_SUPERHEAT),
+        suction_gain=gained / (RATED_OUTDOOR - RATED_DEW - RATED_SUPERHEAT),
+        suction_volume=tons * _SUCTION_VOLUME,
+        liquid_loss=35e3,
+        liquid_density=curves.liquid_density(liquid),
+        liquid_gain=tons * 1.0,
+        liquid_volume=tons * _LIQUID_VOLUME,
+        shell_volume=tons * _SHELL_VOLUME,
+        distributor_loss=0.08 * (port - outlet),
+        distributor_density=at.mixture_density(quality),
+    )
+
+
+def _condenser(
+    fluid: Vapour,
+    tons: float,
+    flow: float,
+    pressure: float,
+    compressor: Compressor,
+    compression: tuple[float, float, float],
+    liquid: float,
+) -> Coil:
+    entering = compress(fluid, compressor, *compression).enthalpy
+    air = air_mass_flow(tons * OUTDOOR_AIR, RATED_OUTDOOR, 0.014, SEA_LEVEL_PRESSURE)
+    loss = compression[2] - fluid.curves.bubble_pressure(RATED_BUBBLE)
+    density = saturated(fluid, pressure).vapour_density
+
+    def coil(conductance: float) -> Coil:
+        volume = tons * _CONDENSER_VOLUME
+        return Coil(conductance, _CONDENSER_SPLIT * conductance, air, flow, volume, loss, density)
+
+    def leaving(conductance: float) -> float:
+        return -coils.condense(fluid, coil(conductance), flow, entering, pressure, air, RATED_OUTDOOR).enthalpy
+
+    return coil(_sized(leaving, -liquid, tons))
+
+
+def _evaporator(
+    fluid: Vapour, tons: float, flow: float, entering: float, ends: tuple[float, float], wanted: float
+) -> Coil:
+    outlet, inlet = ends
+    indoor = rating_conditions().indoor
+    air = air_mass_flow(tons * INDOOR_AIR, indoor.dry_bulb, indoor.humidity_ratio, SEA_LEVEL_PRESSURE)
+    density = saturated(fluid, outlet).vapour_density
+
+    def coil(conductance: float) -> Coil:
+        volume = tons * _EVAPORATOR_VOLUME
+        return Coil(conductance, _EVAPORATOR_SPLIT * conductance, air, flow, volume, inlet - outlet, density)
+
+    def leaving(conductance: float) -> float:
+        pressure = (inlet + outlet) / 2.0
+        return coils.evaporate(fluid, coil(conductance), flow, entering, pressure, air, indoor).enthalpy
+
+    return coil(_sized(leaving, wanted, tons))
+
+
+def _sized(leaving: Callable[[float], float], wanted: float, tons: float) -> float:
+    """The conductance [W/K] at which what leaves reaches what is wanted, by bisection; the one rises with the other."""
+    low, high = 30.0 * tons, 6000.0 * tons
+    for _ in range(60):
+        middle = math.sqrt(low * high)
+        if leaving(middle) < wanted:
+            low = middle
+        else:
+            high = middle
+    return math.sqrt(low * high)
+
+
+def _device(fluid: Vapour, kind: DeviceKind, flow: float, feed: Feed) -> Device:
+    if kind == "fixed_orifice":
+        return Orifice(flow / orifice_flux(fluid, feed))
+    curves = fluid.curves
+    evaporating = curves.dew_pressure(RATED_DEW)
+    closed = curves.dew_pressure(RATED_DEW + STATIC_SUPERHEAT) - evaporating
+    operating = curves.dew_pressure(RATED_DEW + RATED_SUPERHEAT) - evaporating
+    spring = Valve(closed, (operating - closed) * VALVE_RESERVE)
+    return ExpansionValve(VALVE_RESERVE * flow / valve_flux(fluid, feed), spring)
