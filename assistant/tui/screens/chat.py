@@ -175,6 +175,7 @@ class ChatScreen(Screen[None]):
         """Take a typed reply; what lies below the screen is read first."""
         if not self.transcript.at_end and (not text or isinstance(self.session.prompt, Acknowledge)):
             self.action_page(1)
+            self.reply.offer_again()
             return
         page = self._page_for(text)
         if page is not None:
