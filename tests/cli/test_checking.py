@@ -114,6 +114,12 @@ BOX = TREE.replace("superheat > 10 F", "suction_line_temperature > limits.warm_b
 
 
 @pytest.fixture
+def base(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """One small tree over the shipped catalogue, for a shop's folder to lie over: its tree of that name is noted."""
+    return folder_of_small(tmp_path_factory.mktemp("base"))
+
+
+@pytest.fixture
 def of_a_shop(tmp_path: Path) -> Path:
     """A shop's folder: a tree, and a catalogue with one limit alone, which the tree uses."""
     (tmp_path / "catalogue").mkdir()
@@ -130,26 +136,28 @@ def of_a_shop(tmp_path: Path) -> Path:
         ("warm_box", "Warm box", "shape-name"),
     ],
 )
-def test_a_mistake_in_an_entry_is_told_once(run: Run, of_a_shop: Path, old: str, new: str, code: str) -> None:
+def test_a_mistake_in_an_entry_is_told_once(
+    run: Run, base: Path, of_a_shop: Path, old: str, new: str, code: str
+) -> None:
     """What uses an entry of the catalogue that has a mistake is not told to be unknown as well."""
-    assert run("trees", "check", "--shop", of_a_shop).code == 0
+    assert run("trees", "check", base, "--shop", of_a_shop).code == 0
     (of_a_shop / "catalogue" / "limits.yaml").write_text(LIMIT.replace(old, new, 1), encoding="utf-8")
-    ran = run("trees", "check", "--shop", of_a_shop)
+    ran = run("trees", "check", base, "--shop", of_a_shop)
     assert ran.code == 1
     assert f"[{code}]" in ran.out
-    assert ran.err == "\n1 problem\n"
+    assert ran.err == "\n1 problem, 1 note\n"
 
 
-def test_a_name_that_nobody_wrote_is_still_unknown(run: Run, of_a_shop: Path) -> None:
+def test_a_name_that_nobody_wrote_is_still_unknown(run: Run, base: Path, of_a_shop: Path) -> None:
     """Beside an entry with a mistake, other unknown names are told as ever."""
     (of_a_shop / "catalogue" / "limits.yaml").write_text(LIMIT.replace("41 F", "41"), encoding="utf-8")
     (of_a_shop / "small.yaml").write_text(BOX.replace("limits.warm_box", "limits.cold_box"), encoding="utf-8")
-    assert "[name-unknown]" in run("trees", "check", "--shop", of_a_shop).out
+    assert "[name-unknown]" in run("trees", "check", base, "--shop", of_a_shop).out
 
 
-def test_a_catalogue_that_only_adds_is_told_how_to_be_checked(run: Run, of_a_shop: Path) -> None:
+def test_a_catalogue_that_only_adds_is_told_how_to_be_checked(run: Run, base: Path, of_a_shop: Path) -> None:
     """Checked as a whole, a shop's folder has a name unknown at every turn; the last line says what to type."""
     ran = run("trees", "check", of_a_shop / "small.yaml")
     assert ran.code == 1
     assert "coilside trees check --shop FOLDER" in ran.err
-    assert "--shop" not in run("trees", "check", "--shop", of_a_shop).err
+    assert "--shop" not in run("trees", "check", base, "--shop", of_a_shop).err
