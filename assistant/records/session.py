@@ -342,7 +342,7 @@ class Session:
     def _take(self, answers: tuple[Answer, ...]) -> None:
         """Work the conversation again, and set what a list shows of the call where that has changed."""
         self.answers = answers
-        self.conversation = walk(self.library, answers, self.system, start=self.start)
+        self.conversation = walk(self.library, answers, self.system, start=self.start, earlier=self.conversation)
         self._describe()
 
     def _describe(self) -> None:
