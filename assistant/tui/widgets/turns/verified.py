@@ -24,7 +24,7 @@ class VerifiedView(TurnView):
     def blocks(self) -> Iterator[Block]:
         """A table, the conditions, the verdict."""
         turn = self.turn
-        yield line("MEASURED AGAIN", "bold $success" if turn.checks_out else "bold $warning")
+        yield line("MEASURED AGAIN  before -> after", "bold $success" if turn.checks_out else "bold $warning")
         for row in turn.readings:
             yield Pair(plain(row.title), plain(f"{row.before}  ->  {row.after}", STRONG))
         for check in turn.conditions:
