@@ -46,7 +46,7 @@ def test_walk_prints_the_promised_keys(run: Run, write: Write) -> None:
     found = walked(run, write(ACCEPTANCE))
     assert list(found) == ["outcome", "cause", "close_calls", "numbers", "asked", "cautions", "turns"]
     assert found["outcome"] in ("cause", "no_fault", "undecided")
-    assert found["asked"][:2] == ["refrigerant", "metering_device"]
+    assert found["asked"][:2] == ["refrigerant", "filter_condition"]
     assert "hoses_and_liquid" in found["cautions"]
     assert all({"turn", "lines"} <= turn.keys() for turn in found["turns"])
 
