@@ -195,7 +195,9 @@ def test_deleting_asks_first(run: Run, tmp_path: Path, monkeypatch: pytest.Monke
     """Without --yes a call is deleted only when that is confirmed."""
     kept_call(run, tmp_path, monkeypatch, *REPLIES[:4])
     monkeypatch.setattr("click.termui.visible_prompt_func", lambda _: "n")
-    assert run("calls", "delete", "1").code != 0
+    declined = run("calls", "delete", "1")
+    assert declined.code == 0
+    assert "Nothing was deleted" in declined.err
     assert "it is not cold" in run("calls", "list").out
     monkeypatch.setattr("click.termui.visible_prompt_func", lambda _: "y")
     assert run("calls", "delete", "1").code == 0
