@@ -64,9 +64,13 @@ def superheated_states(conversation: Conversation) -> Enthalpies:
 
 def sheet_of(conversation: Conversation, kept: Kept, enthalpies: Enthalpies) -> CallSheet:
     """The sheet of a call, with the pictures that its numbers allow."""
-    drawn = (_shortened(shown) for shown in pictures_of(conversation, enthalpies) if not isinstance(shown, NotDrawn))
+    drawn = (_shortened(shown) for shown in pictures_of(conversation, enthalpies) if not _is_empty(shown))
     drawings = tuple(Drawing(shown.title, as_svg(shown), in_words(shown)) for shown in drawn)
     return replace(call_sheet(conversation, kept), drawings=drawings)
+
+
+def _is_empty(picture: Picture) -> bool:
+    return isinstance(picture, NotDrawn) or (isinstance(picture, Scales) and not picture.scales)
 
 
 def _shortened(picture: Picture) -> Picture:

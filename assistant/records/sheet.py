@@ -16,7 +16,7 @@ from assistant.call.walk import Conversation
 from assistant.call.wording import DISCLAIMER, ending_of, prompt_lines, title_of
 from assistant.records.sheet_path import path_rows
 from assistant.records.store import CallEntry, Line, Note
-from assistant.tree.model import CauseLeaf
+from assistant.tree.model import MODE, CauseLeaf
 from assistant.worksheet.sheet import Worked
 from assistant.worksheet.showing import work_lines
 
@@ -159,6 +159,10 @@ def _system(conversation: Conversation) -> Iterator[Block]:
         for turn in _answered(conversation)
         if isinstance(turn.prompt, AskQuantity | AskChoice | AskRefrigerant) and turn.prompt.name in facts
     }
+    mode = conversation.state.choice(MODE)
+    if mode is not None and MODE not in rows:
+        # A tree that is for one mode alone does not ask for it.
+        rows[MODE] = (facts[MODE].title, facts[MODE].choices.get(mode, mode))
     for answer in conversation.used:
         if answer.name in OWN_ACCURACY.values():
             rows[answer.name] = (facts[answer.name].title, f"± {answer.text}")

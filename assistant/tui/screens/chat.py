@@ -128,10 +128,8 @@ class ChatScreen(Screen[None]):
     def _follow(self) -> None:
         """Show the conversation as it is now."""
         session, conversation = self.session, self.session.shown
-        closing = (
-            f"{self.kept_as()} Type sheet for a page to print or send, new for another call. "
-            "F5 takes the last answer back, F6 changes an earlier one, F9 quits."
-        )
+        then = "Type new for another call, sheet for a page to print or send. " if session.store else ""
+        closing = f"{self.kept_as()} {then}F5 takes the last answer back, F6 changes an earlier one, F9 quits."
         self.transcript.follow(conversation.turns, session.prompt, session.changing, closing)
         self.query_one(Panel).tell(conversation)
         self.tell_title()
@@ -141,9 +139,7 @@ class ChatScreen(Screen[None]):
     def kept_as(self) -> str:
         """What becomes of the call, in a sentence."""
         number = self.session.number
-        kept = "The call is kept." if number is None else f"It is kept as call {number}."
-        more = " Type new for another call, or sheet to write this one down."
-        return kept + (more if self.session.prompt is None else "")
+        return "The call is kept." if number is None else f"It is kept as call {number}."
 
     def tell_title(self) -> None:
         """Show which call this is."""
@@ -202,10 +198,14 @@ class ChatScreen(Screen[None]):
                 return self.action_picture
             case Command("system", ""):
                 return self.action_system
-            case Command("sheet", form) if self.session.number is not None and form in ("", *FORMS):
+            case Command("sheet", form) if self._makes_sheet(form):
                 return partial(self._write_sheet, form)
             case _:
                 return None
+
+    def _makes_sheet(self, form: str) -> bool:
+        """Whether there is a sheet of the call; where there is none, the session says why."""
+        return self.session.number is not None and not self.session.holds_back and form in ("", *FORMS)
 
     def _write_sheet(self, form: str) -> None:
         """Write the call sheet; its pictures take seconds, during which the call goes on."""
