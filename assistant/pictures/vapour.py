@@ -109,9 +109,9 @@ def _read(states: tuple[Wanted, ...], answer: str) -> dict[Wanted, float | str]:
 
 
 def main() -> None:
-    """Read states from standard input, write their enthalpies to standard output; gives way to everything else."""
+    """Read states from standard input, write their enthalpies to standard output; give way to who types meanwhile."""
     if hasattr(os, "nice"):
-        os.nice(5)
+        os.nice(10)
     asked = json.load(sys.stdin)
     states = [Wanted(str(model), float(pressure), float(temperature)) for model, pressure, temperature in asked]
     print(json.dumps(list(worked_here(states).values())))

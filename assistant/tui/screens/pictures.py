@@ -117,6 +117,7 @@ class PicturePage(Page[None]):
         self._signs = signs
         self._place = 0
         self._is_said = False
+        self._pictures: tuple[Picture, ...] = ()
         super().__init__()
 
     def compose(self) -> Iterator[Widget]:
@@ -128,7 +129,7 @@ class PicturePage(Page[None]):
 
     def on_mount(self) -> None:
         """Show the first picture, and have worked what it lacks."""
-        self._show()
+        self._work_out()
         lacking = wanted_by(self._pictures)
         fresh = tuple(state for state in lacking if state not in self._vapours.asked)
         if fresh:
@@ -138,21 +139,20 @@ class PicturePage(Page[None]):
         if lacking:
             self._timer = self.set_interval(_LOOK, self._look)
 
-    @property
-    def _pictures(self) -> tuple[Picture, ...]:
-        return pictures_of(self._conversation, self._vapours.known)
-
     def _look(self) -> None:
         """Show what has come in."""
-        if not wanted_by(self._pictures):
+        if all(state in self._vapours.known for state in wanted_by(self._pictures)):
             self._timer.stop()
-            self._show()
+            self._work_out()
+
+    def _work_out(self) -> None:
+        self._pictures = pictures_of(self._conversation, self._vapours.known)
+        self._show()
 
     def _show(self) -> None:
-        shown = self._pictures
-        self._place %= len(shown)
-        picture = shown[self._place]
-        self.query_one(Heading).tell(f"{self._place + 1} of {len(shown)}  {picture.title}")
+        self._place %= len(self._pictures)
+        picture = self._pictures[self._place]
+        self.query_one(Heading).tell(f"{self._place + 1} of {len(self._pictures)}  {picture.title}")
         self.query_one(Drawn).show(picture, self._signs, self._is_said)
 
     def action_turn(self, by: int) -> None:
