@@ -20,6 +20,7 @@ from assistant.cli.options import (
     open_or_begin_store,
     units_option,
 )
+from assistant.errors import StoreError
 from assistant.quantity import Kind, UnitSystem
 from assistant.settings import read_settings, setting, settings_path
 
@@ -88,7 +89,11 @@ def line_by_line(
         if ride:
             click.echo(RIDING, err=True)
         width = min(shutil.get_terminal_size((80, 24)).columns, 100)
-        run_plain(session, read_line, click.echo, width, echo=not sys.stdin.isatty())
+        try:
+            run_plain(session, read_line, click.echo, width, echo=not sys.stdin.isatty())
+        except StoreError as error:
+            kept = f" What was answered before is kept: coilside call --plain --resume {session.number}"
+            raise StoreError(f"{error}{kept if session.number is not None else ''}") from error
 
 
 def library_for_calls(folders: Folders) -> Library:

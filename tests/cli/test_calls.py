@@ -6,9 +6,11 @@ import sqlite3
 from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
+from typing import Literal
 
 import pytest
 
+from assistant.call.answers import Answer
 from assistant.call.loading import load_library
 from assistant.records.session import Session
 from assistant.records.store import Line, Store, now
@@ -231,3 +233,27 @@ def test_picking_up_says_that_the_trees_have_changed(
     resumed = run("call", "--plain", "--resume", "2", "--home", home, "--trees", trees)
     assert "The trees have changed" in resumed.err
     assert "too warm in the loft" in resumed.out
+
+
+def test_a_full_disk_ends_the_line_mode_with_the_way_back(
+    run: Run, trees: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The answer that did not fit is told, with what is kept and how to pick it up; that call is there."""
+    monkeypatch.setattr("sys.stdin", io.StringIO("".join(f"{reply}\n" for reply in REPLIES)))
+    record = Store.record
+
+    def full(store: Store, number: int, deed: Literal["set", "drop"], answer: Answer, after: int | None = None) -> int:
+        if answer.name == "filter_condition":
+            pages = store._db.execute("PRAGMA page_count").fetchone()[0]
+            store._db.execute(f"PRAGMA max_page_count = {pages}")
+            answer = Answer(answer.name, "x" * 300_000)
+        return record(store, number, deed, answer, after)
+
+    monkeypatch.setattr(Store, "record", full)
+    ended = run("call", "--plain", "--home", tmp_path, "--trees", trees)
+    assert ended.code == 1
+    assert "disk is full" in ended.err
+    assert "--resume 1" in ended.err
+    with Store(tmp_path / "calls.db") as store:
+        assert [answer.name for answer in store.answers(1)][:2] == ["complaint", "tree"]
+        assert "filter_condition" not in {answer.name for answer in store.answers(1)}
