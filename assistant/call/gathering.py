@@ -79,8 +79,7 @@ class Gathering:
 
     def _ask_for_site(self, name: str) -> Asking:
         """Ask how high the site lies before the first gauge is read there: a gauge reads against the air around it."""
-        reading = self.library.catalogue.readings.get(name)
-        is_gauge = reading is not None and reading.kind is Kind.PRESSURE
+        is_gauge = self.library.catalogue.kind_of(name) is Kind.PRESSURE
         if is_gauge and ALTITUDE in self.library.catalogue.facts and ALTITUDE not in self.state.asked:
             yield from self._ask(ALTITUDE, ("A gauge reads against the air around it, which is thinner higher up.",))
 
@@ -97,8 +96,8 @@ class Gathering:
     def _caution(self, names: Iterable[Named | str], node: str) -> Asking:
         """Put cautions up, apart from those just acknowledged with nothing measured or done since.
 
-        What a flammable refrigerant adds hangs on the refrigerant, so that is asked first; where nobody can tell it, the
-        worst is minded.
+        What a flammable refrigerant adds hangs on the refrigerant, so that is asked first; where nobody can tell it,
+        the worst is minded.
         """
         catalogue, asked = self.library.catalogue, tuple(str(name) for name in names)
         if REFRIGERANT in catalogue.facts and REFRIGERANT not in self.state.asked and catalogue.has_joined(asked):

@@ -84,11 +84,11 @@ class State:
         if name == ALTITUDE:
             self.altitude = quantity.value
         reading = self.catalogue.readings.get(name)
-        if reading is None:
-            self.quantities[name] = doubt.exact(quantity.value)
-            return
         value = quantity.absolute(self.sheet.known.atmosphere)
         self._sheet = None
+        if reading is None:
+            self.quantities[name] = doubt.exact(value)
+            return
         measured = doubt.within(value, self._accuracy(reading, quantity.value), name)
         repeats = reading.repeatability.of(quantity.value, kind) if reading.repeatability else None
         self.latest[name] = Measurement(name, measured, repeats)

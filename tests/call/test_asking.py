@@ -1,5 +1,7 @@
 """What a call asks, when, and how often."""
 
+from dataclasses import replace
+
 import pytest
 
 from assistant.call.headless import walk_by_name
@@ -8,7 +10,8 @@ from assistant.call.prompts import AskChoice, AskQuantity, AskText, Choice
 from assistant.call.turns import Answered, Decided
 from assistant.call.walk import walk
 from assistant.catalogue.catalogue import Catalogue
-from tests.call.small import asked_next, prompt_called, prompted, small_library, talk, way
+from assistant.quantity import Kind
+from tests.call.small import asked_next, at_sea_level, prompt_called, prompted, small_library, talk, way
 
 ENDS = """
 yes_end: {undecided: It holds.}
@@ -95,6 +98,18 @@ def test_the_site_is_asked_before_the_first_gauge(catalogue: Catalogue) -> None:
     done = talk(small_library(catalogue, SUPERHEAT + "# altitude" + ENDS), "R-22", "5000 ft", "73 psig", "90 F")
     assert prompted(done) == ["refrigerant", "altitude", "suction_pressure", "suction_line_temperature"]
     assert done.state.atmosphere == pytest.approx(84300, rel=0.002)  # ASHRAE Fundamentals: 12.228 psia at 5,000 ft
+
+
+def test_a_pressure_off_a_plate_is_a_gauge_pressure(catalogue: Catalogue) -> None:
+    """A fact typed in psig is compared as the gauges are: 610 psig less 40 psi is 570 psig."""
+    base = at_sea_level(catalogue)
+    setting = replace(
+        base.facts["superheat_target"], name="setting", kind=Kind.PRESSURE, units=base.readings["liquid_pressure"].units
+    )
+    with_fact = replace(base, facts={**base.facts, "setting": setting})
+    library = small_library(with_fact, one_decision(with_fact, "liquid_pressure > setting - 40 psi"))
+    assert way(talk(library, "610 psig", "590 psig")) == ["yes_end"]
+    assert way(talk(library, "610 psig", "560 psig"))[:1] != ["yes_end"]
 
 
 def test_a_fact_is_asked_once(catalogue: Catalogue) -> None:

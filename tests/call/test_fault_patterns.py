@@ -34,11 +34,9 @@ PATTERNS: dict[str, tuple[str, dict[str, float]]] = {
     "low_airflow": ("-----+", {"evaporating": -13, "superheat": -10, "condensing": -6, "subcooling": -3, "rise": -4,
                                "drop": +7}),
 }  # fmt: skip
-# What no pattern tells and a tech sees: the compressor's current, for a compressor that moves little gas; that the orifice
-# has the size asked for, so that liquid is held back by something else; and that there is no electric heat to measure the
-# airflow by.
+# What no pattern tells and a tech sees: the compressor's current, for a compressor that moves little gas, and that there
+# is no electric heat to measure the airflow by.
 SEEN = {
-    "liquid_line_restriction": {"orifice_found": "right"},
     "compressor_not_pumping": {"reversing_valve": "no_valve", "current_draw": "well_below"},
     "low_airflow": {"air/heat_test": "cannot do"},
 }
