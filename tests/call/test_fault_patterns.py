@@ -34,8 +34,8 @@ PATTERNS: dict[str, tuple[str, dict[str, float]]] = {
     "low_airflow": ("-----+", {"evaporating": -13, "superheat": -10, "condensing": -6, "subcooling": -3, "rise": -4,
                                "drop": +7}),
 }  # fmt: skip
-# What no pattern tells and a tech sees: the compressor's current, for a compressor that moves little gas, and that there
-# is no electric heat to measure the airflow by.
+# What no pattern tells and a tech sees: the compressor's current, for a compressor that moves little gas, and that
+# there is no electric heat to measure the airflow by.
 SEEN = {
     "compressor_not_pumping": {"reversing_valve": "no_valve", "current_draw": "well_below"},
     "low_airflow": {"air/heat_test": "cannot do"},
