@@ -44,6 +44,13 @@ def fact_names(catalogue: Catalogue) -> tuple[str, ...]:
     return tuple(name for name in catalogue.facts if name not in OWN)
 
 
+def tellable(conversation: Conversation) -> tuple[str, ...]:
+    """The facts that a person can tell on a call; one that the tree itself settles, such as its mode, is none."""
+    told = told_facts(conversation)
+    settled = {name for name in conversation.state.choices if name not in told}
+    return tuple(name for name in fact_names(conversation.display.catalogue) if name not in settled)
+
+
 def fact_prompt(name: str, catalogue: Catalogue, system: UnitSystem) -> Prompt:
     """The question for a fact."""
     return ask_for(name, catalogue, system, _WHY)
@@ -113,9 +120,8 @@ def read_fact(argument: str, conversation: Conversation, system: UnitSystem) -> 
     Raises:
         InputError: no fact is named, or the value does not fit it.
     """
-    catalogue = conversation.display.catalogue
     typed = tidy(argument)
-    names = fact_names(catalogue)
+    names = tellable(conversation)
     # A name may be typed with spaces, so the longest that fits counts.
     folded = typed.casefold().replace(" ", "_")
     name = next((name for name in sorted(names, key=len, reverse=True) if f"{folded}_".startswith(f"{name}_")), None)
@@ -150,7 +156,7 @@ def fact_lines(conversation: Conversation, system: UnitSystem) -> tuple[str, ...
     """Every fact of a system with what is told of it, and how to tell it."""
     catalogue, told = conversation.display.catalogue, told_facts(conversation)
     lines = []
-    for name in fact_names(catalogue):
+    for name in tellable(conversation):
         answer = told.get(name)
         shown = shown_answer(fact_prompt(name, catalogue, system), answer.text) if answer else "not told"
         lines.append(f"{name}: {shown}")

@@ -5,8 +5,9 @@ import pytest
 from assistant.call.answers import Answer
 from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
+from assistant.records.session import Rejected, Session
 from assistant.records.store import Store
-from assistant.records.system import facts_of
+from assistant.records.system import facts_of, tellable
 from assistant.tui.app import chat_app
 from assistant.tui.screens.system import SystemPage
 from assistant.tui.widgets.chooser import Chooser
@@ -171,6 +172,16 @@ async def test_what_was_said_on_this_call_stays(opened: Opened) -> None:
         assert told(pilot)["metering_device"] == "txv"
         await enter(pilot, "same", "same 7", "same house")
         assert news(pilot).startswith("Type same, or same with the number of a call")
+
+
+async def test_what_the_tree_settles_is_not_asked(library: Library, store: Store) -> None:
+    """A tree for cooling knows the mode; before a tree is chosen, it can be told."""
+    session = Session(library, store)
+    assert "mode" in tellable(session.conversation)
+    session.say("not cooling")
+    session.say("poor_cooling")
+    assert "mode" not in tellable(session.conversation)
+    assert isinstance(session.say("system mode heating"), Rejected)
 
 
 async def test_without_an_earlier_call_nothing_is_offered(opened: Opened) -> None:

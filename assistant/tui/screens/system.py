@@ -18,10 +18,10 @@ from assistant.records.session import Session
 from assistant.records.system import (
     Equipment,
     fact_answer,
-    fact_names,
     fact_prompt,
     last_equipment,
     still_untold,
+    tellable,
     told_facts,
 )
 from assistant.tui.messages import KeyWanted, Stepped
@@ -80,7 +80,7 @@ class SystemPage(Page[tuple[Answer, ...]]):
     def __init__(self, session: Session) -> None:
         self._session = session
         catalogue = session.library.catalogue
-        self._names = fact_names(catalogue)
+        self._names = tellable(session.conversation)
         self._prompts: Mapping[str, Prompt] = {
             name: fact_prompt(name, catalogue, session.system) for name in self._names
         }
@@ -207,7 +207,8 @@ class SystemPage(Page[tuple[Answer, ...]]):
             self.query_one(Notice).tell("No earlier call tells anything of a system.", is_problem=True)
             return
         for answer in still_untold(self._last.facts, (*self._told.values(), *self._fresh.values())):
-            self._set(answer)
+            if answer.name in self._names:
+                self._set(answer)
         self.chooser.highlighted = len(self._names)
         self.query_one(Notice).tell(f"As on call {self._last.entry.number}. Check it against the data plate.")
 
