@@ -32,6 +32,7 @@ _COMMANDS = {
     "numbers": ("assistant.cli.numbers", "numbers"),
     "trees": ("assistant.cli.trees", "trees"),
     "calls": ("assistant.cli.calls", "calls"),
+    "practice": ("assistant.cli.practice", "practice"),
     "settings": ("assistant.cli.settings", "settings_command"),
     "completion": ("assistant.cli.completion", "completion"),
 }

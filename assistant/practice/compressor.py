@@ -1,7 +1,7 @@
 """The compressor: what it moves, what it draws, and how hot it sends it on.
 
 Two efficiencies over the pressure ratio, of the shape that scroll compressors of this size show: volumetric
-1.02 - 0.025 · ratio, isentropic with the motor 0.70 - 0.03 · (ratio - 2.8)². Both chosen, no source; a map of ten
+1.02 - 0.025 · ratio, isentropic with the motor 0.73 - 0.03 · (ratio - 2.8)². Both chosen, no source; a map of ten
 coefficients (AHRI 540) would hold for one model alone. The shell gives a tenth of the power to the air (chosen).
 """
 
@@ -38,7 +38,7 @@ def volumetric_efficiency(ratio: float) -> float:
 
 def isentropic_efficiency(ratio: float) -> float:
     """Ideal work over electric work, at a ratio of two absolute pressures [Pa]."""
-    return max(0.70 - 0.03 * (ratio - 2.8) ** 2, 0.3)
+    return max(0.73 - 0.03 * (ratio - 2.8) ** 2, 0.3)
 
 
 def compress(

@@ -1,9 +1,10 @@
 """What the metering device lets through: an expansion valve by its force balance, a fixed orifice by its bore.
 
 The valve: the orifice equation with the opening that bulb, equalizer and spring balance (`assistant.thermo.valve`). The
-orifice: the trend of a short bore that chokes (`assistant.thermo.orifice`), scaled at the rating point; for R-22 it
-stays within a fourth of the published short-tube correlation. Both pass less when vapour comes along, in
-proportion to the root of the density of the mixture (chosen).
+orifice: the published short-tube correlation for R-22 (`assistant.thermo.short_tube`). For the other refrigerants, and
+beyond the subcooling and the pressures that were measured, its reduced form is taken as it stands (chosen); the bore
+follows from the rated flow, so only the trend rests on it. Both devices pass less when vapour comes along, in
+proportion to the root of the density that the mixture sets against acceleration (chosen).
 """
 
 import math
@@ -14,13 +15,16 @@ from assistant.practice.refrigerant import density, liquid_temperature, saturate
 from assistant.practice.vapour import Vapour
 from assistant.thermo import valve as balance
 from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
-from assistant.thermo.orifice import ideal_flux
+from assistant.thermo.short_tube import ShortTube, throat_pressure
 from assistant.thermo.valve import Valve
+
+_TUBE = ShortTube(length=8.0, bore=1.0)
+"""The shape of the bore: eight times as long as wide (chosen); its size drops out."""
 
 
 @dataclass(frozen=True, slots=True)
 class Orifice:
-    """A fixed bore: its effective area [m2], scaled at the rating point."""
+    """A fixed bore: its area [m2], scaled at the rating point."""
 
     area: float
 
@@ -74,7 +78,6 @@ def passed(fluid: Vapour, device: Device, feed: Feed) -> Passed:
 
     Raises:
         OutOfRangeError: outside the curves.
-        ImpossibleError: no fall of pressure over an orifice.
     """
     match device:
         case Orifice(area):
@@ -108,20 +111,25 @@ def valve_flux(fluid: Vapour, feed: Feed) -> float:
     drop = feed.inlet_pressure - feed.valve_outlet
     if drop <= 0.0:
         return 0.0
+    at = saturated(fluid, feed.inlet_pressure)
+    quality = at.quality(feed.inlet_enthalpy)
+    if 0.0 < quality < 1.0:
+        return math.sqrt(2.0 * at.accelerated_density(quality) * drop)
     return math.sqrt(2.0 * density(fluid, feed.inlet_pressure, feed.inlet_enthalpy) * drop)
 
 
 def orifice_flux(fluid: Vapour, feed: Feed) -> float:
-    """Loss-free flow per area [kg/(s·m2)] of a choking bore; a trend, to be scaled.
+    """Flow per area [kg/(s·m2)] of a short tube that chokes.
 
     Raises:
         OutOfRangeError: outside the curves.
-        ImpossibleError: no fall of pressure.
     """
     at = saturated(fluid, feed.inlet_pressure)
     quality = at.quality(feed.inlet_enthalpy)
-    if quality <= 0.0:
-        entering = liquid_temperature(fluid, at, feed.inlet_enthalpy)
-        return ideal_flux(fluid.curves, feed.inlet_pressure, entering, feed.valve_outlet)
-    thinner = at.mixture_density(min(quality, 1.0)) / at.liquid_density
-    return ideal_flux(fluid.curves, feed.inlet_pressure, at.bubble, feed.valve_outlet) * math.sqrt(thinner)
+    entering = liquid_temperature(fluid, at, feed.inlet_enthalpy) if quality < 0.0 else at.bubble
+    throat = throat_pressure(fluid.curves, _TUBE, entering, at.bubble - entering, feed.valve_outlet)
+    drop = max(feed.inlet_pressure - max(throat, feed.valve_outlet), 0.0)
+    arriving = fluid.curves.liquid_density(entering)
+    if quality > 0.0:
+        arriving = at.accelerated_density(min(quality, 1.0))
+    return math.sqrt(2.0 * arriving * drop)

@@ -54,7 +54,8 @@ CHOSEN: Final = (
     " in the liquid line, 8 % of the whole fall in the distributor.",
     "The valve passes 1.35 times the rated flow when wide open; static superheat 5 F; its bulb holds liquid of the"
     " system's own refrigerant.",
-    "The fixed orifice follows the trend of a choking bore, scaled at the rating point.",
+    "The fixed orifice follows a correlation that was measured with R-22, taken for the other refrigerants as it stands"
+    " and scaled at the rating point.",
     "Compressor efficiencies over the pressure ratio; a tenth of its power leaves through the shell.",
     "Volumes of coils and lines, and how conductances follow the flows.",
     "The suction line gains 2 K at the rating point; what surrounds the bulb is at return temperature.",
@@ -65,7 +66,7 @@ NOT_MODELLED: Final = (
 
 _EVAPORATOR_SPLIT = 2.5
 _CONDENSER_SPLIT = 2.0
-_EVAPORATOR_VOLUME, _CONDENSER_VOLUME = 0.75e-3, 1.3e-3
+_EVAPORATOR_VOLUME, _CONDENSER_VOLUME = 0.9e-3, 2.0e-3
 _SUCTION_VOLUME, _LIQUID_VOLUME, _SHELL_VOLUME = 0.6e-3, 0.13e-3, 1.5e-3
 _LEAST_TONS, _MOST_TONS = 1.5, 5.0
 
@@ -158,13 +159,11 @@ def size(refrigerant: str, tons: float, kind: DeviceKind) -> Plant:
     suction = curves.dew_pressure(RATED_DEW - 1.0)
     discharge = curves.bubble_pressure(RATED_BUBBLE + 0.5)
     liquid = curves.liquid_enthalpy(RATED_BUBBLE - RATED_SUBCOOLING)
+    returned = RATED_DEW + RATED_SUPERHEAT + 2.0
     vapour_out = fluid.enthalpy(outlet, RATED_DEW + RATED_SUPERHEAT)
-    arriving = fluid.enthalpy(suction, RATED_DEW + RATED_SUPERHEAT + 2.0)
-    heat = tons * (TON + INDOOR_AIR * BLOWER_HEAT)
-    flow = heat / (vapour_out - liquid)
-    ratio = discharge / suction
-    gas = fluid.density(suction, RATED_DEW + RATED_SUPERHEAT + 2.0)
-    compressor = Compressor(flow / (gas * volumetric_efficiency(ratio)))
+    arriving = fluid.enthalpy(suction, returned)
+    flow = tons * (TON + INDOOR_AIR * BLOWER_HEAT) / (vapour_out - liquid)
+    compressor = Compressor(flow / (fluid.density(suction, returned) * volumetric_efficiency(discharge / suction)))
     lines = _lines(fluid, tons, flow, port, outlet, flow * (arriving - vapour_out))
     condenser = _condenser(
         fluid, tons, flow, (port + discharge) / 2.0, compressor, (suction, arriving, discharge), liquid

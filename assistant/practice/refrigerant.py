@@ -40,6 +40,17 @@ class Saturated:
         """Density [kg/m3] of a mixture whose two phases travel at one speed, from its vapour mass fraction (0 to 1)."""
         return 1.0 / ((1.0 - quality) / self.liquid_density + quality / self.vapour_density)
 
+    def accelerated_density(self, quality: float) -> float:
+        """Density [kg/m3] that a mixture sets against acceleration, from its vapour mass fraction (0 to 1).
+
+        The vapour runs ahead, so it is more than that of a mixture at one speed.
+
+        Source: momentum flux of separated flow with the slip of least kinetic energy, Zivi 1964, from memory.
+        """
+        slip: float = (self.liquid_density / self.vapour_density) ** (1.0 / 3.0)
+        volume = quality / self.vapour_density + slip * (1.0 - quality) / self.liquid_density
+        return 1.0 / (volume * (quality + (1.0 - quality) / slip))
+
 
 @lru_cache(maxsize=512)
 def saturated(fluid: Vapour, pressure: float) -> Saturated:

@@ -35,6 +35,8 @@ _SMALL = 1e-7
 _STEPS = (0.12, 0.08, 8e3)
 _NUDGES = (1e-5, 1e-5, 3.0)
 _ROUNDS = 60
+_OUTDOOR_RATIO = 0.014
+"""Humidity ratio of the outdoor air [kg/kg], which only its density feels; chosen."""
 
 Point = tuple[float, float, float]
 
@@ -84,62 +86,87 @@ def work(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     Raises:
         PhysicsError: a part cannot work there.
     """
-    fluid, lines = plant.fluid, plant.lines
+    fluid, lines, indoor = plant.fluid, plant.lines, conditions.indoor
     suction, condensing, arriving = math.exp(point[0]), math.exp(point[1]), point[2]
     port = condensing + plant.noncondensables
     guess = compress(fluid, plant.compressor, suction, arriving, port).flow
     discharge = port + plant.condenser.loss(guess, saturated(fluid, condensing).vapour_density)
     done = compress(fluid, plant.compressor, suction, arriving, discharge)
-    flow, share = done.flow, (done.flow / plant.rated_flow) ** 2
+    outdoor_air = air_mass_flow(plant.outdoor_airflow, conditions.outdoor, _OUTDOOR_RATIO, conditions.atmosphere)
     # The liquid leaves at the end of the coil, so the mean lies half its loss above.
     inside = condensing + (discharge - port) / 2.0
-    outdoor_air = air_mass_flow(plant.outdoor_airflow, conditions.outdoor, 0.014, conditions.atmosphere)
-    condensed = coils.condense(fluid, plant.condenser, flow, done.enthalpy, inside, outdoor_air, conditions.outdoor)
-    liquid = temperature(fluid, condensing, condensed.enthalpy)
-    liquid_density = density(fluid, condensing, condensed.enthalpy)
-    thin = lines.liquid_density / liquid_density
-    restriction = lines.restriction * share * thin
-    before = port - lines.liquid_loss * share * thin - restriction - liquid_density * GRAVITY * lines.rise
-    if before <= suction:
+    condensed = coils.condense(
+        fluid, plant.condenser, done.flow, done.enthalpy, inside, outdoor_air, conditions.outdoor
+    )
+    liquid = _liquid_line(plant, conditions, done.flow, condensed.enthalpy, (condensing, port))
+    outlet, inlet, valve_outlet = _low_side(plant, done.flow, liquid.enthalpy, suction, arriving)
+    if liquid.pressure <= valve_outlet:
         raise PhysicsError("Nothing is left of the pressure in front of the metering device.")
-    metered_enthalpy = condensed.enthalpy + lines.liquid_gain * (conditions.outdoor - liquid) / flow
+    indoor_air = air_mass_flow(plant.indoor_airflow, indoor.dry_bulb, indoor.humidity_ratio, indoor.pressure)
+    mean = (inlet + outlet) / 2.0
+    boiled = coils.evaporate(fluid, plant.evaporator, done.flow, liquid.enthalpy, mean, indoor_air, indoor)
+    leaving = temperature(fluid, outlet, boiled.enthalpy)
+    feed = Feed(
+        liquid.pressure, liquid.enthalpy, valve_outlet, inlet, outlet, leaving, indoor.dry_bulb, conditions.atmosphere
+    )
+    held = condensed.held + boiled.held + lines.liquid_volume * liquid.density
+    held += (lines.suction_volume + lines.shell_volume) * saturated(fluid, suction).vapour_density
+    return Circuit(
+        point=point,
+        suction_pressure=suction,
+        suction_enthalpy=arriving,
+        discharge_pressure=discharge,
+        condensing_pressure=condensing,
+        liquid_pressure=port,
+        before_device=liquid.pressure,
+        restriction_loss=liquid.restriction,
+        device_enthalpy=liquid.enthalpy,
+        valve_outlet=valve_outlet,
+        coil_inlet=inlet,
+        coil_outlet=outlet,
+        compressed=done,
+        condensed=condensed,
+        evaporated=boiled,
+        metered=passed(fluid, plant.device, feed),
+        returned_enthalpy=boiled.enthalpy + lines.suction_gain * (conditions.outdoor - leaving) / done.flow,
+        held=held,
+        outdoor_air=outdoor_air,
+        indoor_air=indoor_air,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Liquid:
+    """What arrives at the metering device [Pa], [J/kg]; loss in the restriction [Pa]; density in the line [kg/m3]."""
+
+    pressure: float
+    enthalpy: float
+    restriction: float
+    density: float
+
+
+def _liquid_line(
+    plant: Plant, conditions: Conditions, flow: float, enthalpy: float, pressures: tuple[float, float]
+) -> _Liquid:
+    """The liquid line, from condensing pressure and that at the port with foreign gas [Pa]."""
+    lines, (condensing, port) = plant.lines, pressures
+    filled = density(plant.fluid, condensing, enthalpy)
+    friction = (flow / plant.rated_flow) ** 2 * lines.liquid_density / filled
+    restriction = lines.restriction * friction
+    pressure = port - lines.liquid_loss * friction - restriction - filled * GRAVITY * lines.rise
+    gained = lines.liquid_gain * (conditions.outdoor - temperature(plant.fluid, condensing, enthalpy)) / flow
+    return _Liquid(pressure, enthalpy + gained, restriction, filled)
+
+
+def _low_side(plant: Plant, flow: float, metered: float, suction: float, arriving: float) -> tuple[float, float, float]:
+    """Pressures [Pa] at the outlet and the inlet of the indoor coil and ahead of its distributor, against the flow."""
+    fluid, lines = plant.fluid, plant.lines
+    share = (flow / plant.rated_flow) ** 2
     outlet = suction + lines.suction_loss * share * lines.suction_density / density(fluid, suction, arriving)
     inlet = outlet + plant.evaporator.loss(flow, saturated(fluid, outlet).vapour_density)
     behind = saturated(fluid, inlet)
-    mixture = behind.mixture_density(min(max(behind.quality(metered_enthalpy), 0.0), 1.0))
-    valve_outlet = inlet + lines.distributor_loss * share * lines.distributor_density / mixture
-    indoor = conditions.indoor
-    indoor_air = air_mass_flow(plant.indoor_airflow, indoor.dry_bulb, indoor.humidity_ratio, indoor.pressure)
-    boiled = coils.evaporate(
-        fluid, plant.evaporator, flow, metered_enthalpy, (inlet + outlet) / 2.0, indoor_air, indoor
-    )
-    leaving = temperature(fluid, outlet, boiled.enthalpy)
-    returned = boiled.enthalpy + lines.suction_gain * (conditions.outdoor - leaving) / flow
-    feed = Feed(before, metered_enthalpy, valve_outlet, inlet, outlet, leaving, indoor.dry_bulb, conditions.atmosphere)
-    held = condensed.held + boiled.held + lines.liquid_volume * liquid_density
-    held += (lines.suction_volume + lines.shell_volume) * saturated(fluid, suction).vapour_density
-    return Circuit(
-        point,
-        suction,
-        arriving,
-        discharge,
-        condensing,
-        port,
-        before,
-        restriction,
-        metered_enthalpy,
-        valve_outlet,
-        inlet,
-        outlet,
-        done,
-        condensed,
-        boiled,
-        passed(fluid, plant.device, feed),
-        returned,
-        held,
-        outdoor_air,
-        indoor_air,
-    )
+    mixture = behind.mixture_density(min(max(behind.quality(metered), 0.0), 1.0))
+    return outlet, inlet, inlet + lines.distributor_loss * share * lines.distributor_density / mixture
 
 
 @lru_cache(maxsize=64)
@@ -182,12 +209,12 @@ def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> C
         partly = between(sound, plant, there)
         try:
             found = _newton(partly, between(rating_conditions(), conditions, there), point)
-        except PhysicsError as error:
+        except PhysicsError:
             step /= 2.0
             if step < 0.01:
                 raise PhysicsError(
                     "No steady state was found for this system: a real one would stop on a pressure switch or a"
-                    f" protector, or never settle. Try a milder fault or weather. ({error})"
+                    " protector, or never settle. Try a milder fault or weather."
                 ) from None
             continue
         if there == 1.0:

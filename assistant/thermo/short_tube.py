@@ -74,7 +74,7 @@ def mass_flow(
     if subcooling < -1e-6:
         raise ImpossibleError("There is no pure liquid before the orifice: it is warmer than its bubble temperature.")
     _within("subcooling", max(subcooling, 0.0), "K", _SUBCOOLING)
-    throat = _throat_pressure(saturation, tube, liquid_temperature, max(subcooling, 0.0), downstream_pressure)
+    throat = throat_pressure(saturation, tube, liquid_temperature, max(subcooling, 0.0), downstream_pressure)
     if not 0.0 < downstream_pressure < throat:
         raise ImpossibleError(
             "The pressure behind the orifice is too high for it to choke: the correlation ends there."
@@ -83,10 +83,19 @@ def mass_flow(
     return tube.area * math.sqrt(2.0 * density * (upstream_pressure - throat))
 
 
-def _throat_pressure(
+def throat_pressure(
     saturation: Saturation, tube: ShortTube, liquid_temperature: float, subcooling: float, downstream_pressure: float
 ) -> float:
-    """The fitted pressure [Pa] in the throat, from saturation at the liquid's temperature."""
+    """The fitted pressure [Pa] in the throat, from saturation at the liquid's temperature [K] and its subcooling [K].
+
+    It is written in reduced quantities, so it can be worked for any refrigerant; measured it is for R-22 alone, and
+    only within the ranges that `mass_flow` holds.
+
+    Raises:
+        OutOfRangeError: outside the curves.
+
+    Source: Aaron, Domanski 1990, from memory.
+    """
     refrigerant = saturation.refrigerant
     subcooled = subcooling / refrigerant.critical_temperature
     evaporator = (refrigerant.critical_pressure - downstream_pressure) / refrigerant.critical_pressure

@@ -1,0 +1,228 @@
+"""`coilside practice`: systems that never stood anywhere, to practise on."""
+
+import json
+import math
+from collections.abc import Iterator
+from typing import Any, cast
+
+import click
+
+from assistant.cli.options import json_option, units_option
+from assistant.errors import InputError, OutOfRangeError
+from assistant.quantity import Kind, UnitSystem, parse, plain, preferred_unit, show, split
+from assistant.ranges import range_sentence
+from assistant.settings import setting
+
+_DEVICES = ("txv", "fixed_orifice")
+
+
+@click.group()
+def practice() -> None:
+    """A simulated cooling system to practise on."""
+
+
+def _faults(_ctx: click.Context, _parameter: click.Parameter, value: tuple[str, ...]) -> tuple[Any, ...]:
+    from assistant.practice.faults import read_fault
+
+    return tuple(read_fault(text) for text in value)
+
+
+@practice.command("system")
+@click.option("--refrigerant", default="R-410A", show_default=True, help="R-410A, R-22, R-32 or R-454B.")
+@click.option("--tons", default="3", show_default=True, help="Net cooling at the rating point, 1.5 to 5.")
+@click.option("--device", type=click.Choice(_DEVICES), default="txv", show_default=True, help="Metering device.")
+@click.option("--outdoor", default="95F", show_default=True, help="Air that enters the outdoor coil.")
+@click.option("--return", "return_air", default="80F", show_default=True, help="Return air, dry bulb.")
+@click.option("--wet-bulb", default="67F", show_default=True, help="Return air, wet bulb.")
+@click.option(
+    "--altitude",
+    default=lambda: setting("altitude").text or "0 ft",
+    show_default="0 ft, or as set",
+    help="Of the site: thin air cools less, and gauges read against it.",
+)
+@click.option("--charge", default="100%", show_default=True, help="Of the right charge.")
+@click.option(
+    "--fault",
+    "faults",
+    multiple=True,
+    callback=_faults,
+    metavar="NAME[=SEVERITY]",
+    help="A fault, such as undercharge=0.3; give several for several. `coilside practice faults` lists them.",
+)
+@click.option("--answers", "as_answers", is_flag=True, help="Print a file of answers for `coilside walk`.")
+@json_option
+@units_option
+def system(
+    refrigerant: str,
+    tons: str,
+    device: str,
+    outdoor: str,
+    return_air: str,
+    wet_bulb: str,
+    altitude: str,
+    charge: str,
+    faults: tuple[Any, ...],
+    as_answers: bool,
+    as_json: bool,
+    units: Any,
+) -> None:
+    """What a technician would read at a simulated split system, with faults that you choose.
+
+    The readings are exact and settled: no instrument stands between. How the system is sized and what is
+    left out of it stands below them.
+    """
+    from assistant.practice.plant import DeviceKind
+    from assistant.practice.system import Wish, practice_system
+
+    height = parse(altitude, Kind.LENGTH, "ft")
+    wish = Wish(
+        refrigerant=refrigerant,
+        tons=_number(tons, "size in tons"),
+        device=cast(DeviceKind, device),
+        outdoor=parse(outdoor, Kind.TEMPERATURE).value,
+        return_dry_bulb=parse(return_air, Kind.TEMPERATURE).value,
+        return_wet_bulb=parse(wet_bulb, Kind.TEMPERATURE).value,
+        altitude=height.value,
+        charge=_share(charge),
+        faults=faults,
+    )
+    try:
+        found = practice_system(wish)
+    except OutOfRangeError as error:
+        raise InputError(range_sentence(error, units)) from error
+    if as_json:
+        click.echo(json.dumps(_values(found), indent=2, ensure_ascii=False))
+    elif as_answers:
+        click.echo("\n".join(_answers(found, units)))
+    else:
+        click.echo("\n".join(_lines(found, units)))
+
+
+@practice.command("faults")
+@json_option
+def faults_command(as_json: bool) -> None:
+    """The faults that a simulated system can have, what their severity means, and how much is usual."""
+    from assistant.practice.faults import FAULTS
+
+    if as_json:
+        click.echo(
+            json.dumps(
+                {
+                    fault.name: {
+                        "severity": fault.severity,
+                        "usual": fault.usual,
+                        "range": [fault.low, fault.high],
+                        "device": fault.device or None,
+                    }
+                    for fault in FAULTS.values()
+                },
+                indent=2,
+            )
+        )
+        return
+    for fault in FAULTS.values():
+        only = f"; {fault.device} only" if fault.device else ""
+        click.echo(f"{fault.name:<30} {plain(fault.usual):>5}  {fault.severity}{only}")
+
+
+def _number(text: str, what: str) -> float:
+    parts = split(text) if len(text) <= 60 else None
+    if parts is None or parts[1]:
+        raise InputError(f"I cannot read {text[:60]!r} as a {what}. Type a number such as 3 or 2.5.")
+    return parts[0]
+
+
+def _share(text: str) -> float:
+    parts = split(text) if len(text) <= 60 else None
+    if parts is None or parts[1] not in ("", "%"):
+        raise InputError(f"I cannot read {text[:60]!r} as a charge. Type a share of the right one, such as 90%.")
+    return parts[0] / 100.0 if parts[1] == "%" else parts[0]
+
+
+def _values(found: Any) -> dict[str, Any]:
+    """Everything for another program, in SI."""
+    from dataclasses import asdict
+
+    from assistant.practice.plant import CHOSEN, NOT_MODELLED
+
+    wish = found.wish
+    return {
+        "system": {
+            "refrigerant": found.plant.fluid.curves.refrigerant.designation,
+            "tons": wish.tons,
+            "metering_device": wish.device,
+            "altitude": wish.altitude,
+            "atmospheric_pressure": found.conditions.atmosphere,
+            "charge_kg": found.plant.charge,
+        },
+        "faults": [{"name": one.fault.name, "severity": one.severity} for one in wish.faults],
+        "readings": dict(found.readings),
+        "observations": dict(found.observations),
+        "truth": {name: None if math.isnan(value) else value for name, value in asdict(found.truth).items()},
+        "units": "SI: K, Pa absolute, m3/s, s, W, kg/s; shares of 1",
+        "chosen": list(CHOSEN),
+        "not_modelled": list(NOT_MODELLED),
+    }
+
+
+def _shown(found: Any, units: UnitSystem) -> Iterator[tuple[str, str]]:
+    from assistant.practice.readings import KINDS
+
+    for name, value in found.readings.items():
+        yield name, show(value, preferred_unit(KINDS[name], units), found.conditions.atmosphere)
+
+
+def _lines(found: Any, units: UnitSystem) -> Iterator[str]:
+    from assistant.practice.plant import CHOSEN, NOT_MODELLED
+    from assistant.practice.readings import tons_of
+    from assistant.practice.system import names_of
+
+    difference = preferred_unit(Kind.TEMPERATURE_DIFFERENCE, units)
+    temperature = preferred_unit(Kind.TEMPERATURE, units)
+    truth = found.truth
+    designation = found.plant.fluid.curves.refrigerant.designation
+    yield f"{designation}, {plain(found.wish.tons)} tons, {found.wish.device}; faults: {names_of(found.wish.faults)}"
+    yield ""
+    for name, value in _shown(found, units):
+        yield f"  {name:<36} {value}"
+    yield ""
+    for name, choice in found.observations.items():
+        yield f"  {name:<36} {choice}"
+    yield ""
+    yield "How it really runs:"
+    for name, at, beyond, value in (
+        ("evaporating", truth.evaporating_temperature, "superheat", truth.superheat),
+        ("condensing", truth.condensing_temperature, "subcooling", truth.subcooling),
+    ):
+        yield f"  {name} {show(at, temperature)}, {beyond} {show(value, difference)}"
+    yield f"  net cooling {tons_of(truth.net_cooling):.2f} tons, {truth.total_power / 1000:.2f} kW with both fans"
+    opening = "" if math.isnan(truth.opening) else f", valve {truth.opening:.0%} open"
+    yield f"  charge {truth.charge:.0%} of the right one{opening}"
+    if truth.evaporating_temperature < 273.15:
+        yield "  The coil boils below freezing: on a real one frost would grow and take the air away. That is left out."
+    yield ""
+    yield "Chosen, not measured:"
+    yield from (f"  - {line}" for line in CHOSEN)
+    yield "Left out:"
+    yield from (f"  - {line}" for line in NOT_MODELLED)
+
+
+def _answers(found: Any, units: UnitSystem) -> Iterator[str]:
+    from assistant.practice.plant import RATED_SUBCOOLING
+    from assistant.practice.system import names_of
+
+    yield f"# A simulated system; faults: {names_of(found.wish.faults)}"
+    yield "facts:"
+    yield f"  refrigerant: {found.plant.fluid.curves.refrigerant.designation}"
+    yield f"  metering_device: {found.wish.device}"
+    yield "  mode: cooling"
+    yield "  unit_efficiency: thirteen_to_fifteen"
+    yield f"  altitude: {show(found.wish.altitude, preferred_unit(Kind.LENGTH, units))}"
+    if found.wish.device == "txv":
+        yield "  equalizer: external"
+        yield f"  subcooling_target: {show(RATED_SUBCOOLING, preferred_unit(Kind.TEMPERATURE_DIFFERENCE, units))}"
+    yield "answers:"
+    for name, value in _shown(found, units):
+        yield f"  {name}: {value}"
+    for name, choice in found.observations.items():
+        yield f"  {name}: {choice}"

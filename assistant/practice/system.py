@@ -1,0 +1,83 @@
+"""A practice system from what was asked for: one call gives plant, weather, steady state, readings and sights."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from assistant.errors import OutOfRangeError
+from assistant.practice.faults import Had, with_faults
+from assistant.practice.plant import Conditions, DeviceKind, Plant
+from assistant.practice.readings import Truth, observations, readings, truth
+from assistant.practice.solve import Circuit, solve, sound_plant
+from assistant.thermo.air import from_wet_bulb
+from assistant.thermo.atmosphere import standard_pressure
+
+_OUTDOOR = (283.15, 322.15)
+_INDOOR = (288.15, 313.15)
+_CHARGE = (0.3, 1.7)
+_SOURCE = "what the practice system is made for"
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What is asked for: temperatures [K], altitude [m], charge as a share of the right one."""
+
+    refrigerant: str
+    tons: float
+    device: DeviceKind
+    outdoor: float
+    return_dry_bulb: float
+    return_wet_bulb: float
+    altitude: float = 0.0
+    charge: float = 1.0
+    faults: tuple[Had, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class System:
+    """A solved practice system."""
+
+    wish: Wish
+    plant: Plant
+    conditions: Conditions
+    circuit: Circuit
+    readings: Mapping[str, float]
+    observations: Mapping[str, str]
+    truth: Truth
+
+
+def practice_system(wish: Wish) -> System:
+    """Build, fault and solve a system.
+
+    Raises:
+        InputError: a name, a fault or a combination that there is not.
+        PhysicsError: outside what the system is made for, or no steady state.
+    """
+    _within("outdoor air", wish.outdoor, "K", _OUTDOOR)
+    _within("return air", wish.return_dry_bulb, "K", _INDOOR)
+    _within("charge", wish.charge, "of 1", _CHARGE)
+    plant, _ = sound_plant(wish.refrigerant, wish.tons, wish.device)
+    plant = with_faults(replace(plant, charge=wish.charge * plant.rated_charge), wish.faults)
+    atmosphere = standard_pressure(wish.altitude)
+    indoor = from_wet_bulb(wish.return_dry_bulb, wish.return_wet_bulb, atmosphere)
+    conditions = Conditions(wish.outdoor, indoor, atmosphere)
+    found = solve(plant, conditions)
+    return System(
+        wish,
+        plant,
+        conditions,
+        found,
+        readings(plant, conditions, found),
+        observations(plant, found, wish.faults),
+        truth(plant, found),
+    )
+
+
+def names_of(faults: Sequence[Had]) -> str:
+    """The faults in words, for a heading."""
+    return ", ".join(f"{one.fault.name} {one.severity:g}" for one in faults) or "none"
+
+
+def _within(what: str, value: float, unit: str, bounds: tuple[float, float]) -> None:
+    low, high = bounds
+    if not low <= value <= high:
+        raise OutOfRangeError(what, value, unit, low, high, _SOURCE)

@@ -1,0 +1,110 @@
+"""`coilside practice`: readings of a simulated system as text, as JSON, and as a file of answers."""
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from assistant.cli.main import cli
+from assistant.cli.options import Folders, catalogue_from
+from assistant.errors import CoilsideError
+from assistant.practice.faults import FAULTS
+from assistant.practice.readings import KINDS
+
+
+def run(*arguments: str) -> Result:
+    """The command as typed."""
+    return CliRunner().invoke(cli, ["practice", *arguments])
+
+
+def test_it_prints_readings_by_the_names_of_the_catalogue() -> None:
+    """Each reading is one of the catalogue and of its kind; each observation one of its choices."""
+    catalogue = catalogue_from(Folders())
+    for device in ("txv", "fixed_orifice"):
+        done = run("system", "--device", device, "--json")
+        assert done.exit_code == 0, done.output
+        told = json.loads(done.output)
+        assert list(told["readings"]) == list(KINDS)
+        for name, value in told["readings"].items():
+            assert catalogue.readings[name].kind is KINDS[name]
+            assert value > 0.0
+        for name, choice in told["observations"].items():
+            assert choice in catalogue.observations[name].choices
+
+
+def test_every_fault_is_a_cause_of_the_catalogue() -> None:
+    """A fault carries the name of the cause that a tree would end with."""
+    assert set(FAULTS) <= set(catalogue_from(Folders()).causes)
+
+
+def test_a_file_of_answers_can_be_walked(tmp_path: Path) -> None:
+    """What `--answers` prints is a file that `coilside walk` follows to the fault that was put in."""
+    done = run("system", "--fault", "undercharge=35%", "--answers", "--altitude", "0 ft")
+    file = tmp_path / "call.yaml"
+    file.write_text(done.output, encoding="utf-8")
+    walked = CliRunner().invoke(cli, ["walk", "--tree", "poor_cooling", "--answers", str(file), "--json"])
+    assert walked.exit_code == 0, walked.output
+    told = json.loads(walked.stdout)
+    assert (told["outcome"], told["cause"]) == ("cause", "undercharge")
+
+
+def test_it_says_what_is_chosen_and_what_is_left_out() -> None:
+    """Below the readings stands what rests on choice, and what the system does not show."""
+    done = run("system", "--units", "si")
+    assert "Chosen, not measured:" in done.output
+    assert "Left out:" in done.output
+    assert "kPa" in done.output
+
+
+def test_a_coil_below_freezing_is_told() -> None:
+    """Where frost would grow the output says that it is left out."""
+    assert "below freezing" in run("system", "--fault", "txv_starving=0.6").output
+    assert "below freezing" not in run("system").output
+
+
+def test_the_faults_are_listed() -> None:
+    """Every fault is listed with what its severity means."""
+    done = run("faults")
+    told = json.loads(run("faults", "--json").output)
+    assert all(name in done.output for name in FAULTS)
+    assert list(told) == list(FAULTS)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (("--refrigerant", "R-290"), "R-410A"),
+        (("--refrigerant", "water"), "no refrigerant called"),
+        (("--tons", "7"), "size"),
+        (("--tons", "nan"), "size in tons"),
+        (("--tons", "9" * 400), "size in tons"),
+        (("--outdoor", "200F"), "outdoor air"),
+        (("--outdoor", "20F"), "outdoor air"),
+        (("--outdoor", "warm"), "temperature"),
+        (("--return", "120F"), "return air"),
+        (("--wet-bulb", "85F"), "wet bulb"),
+        (("--wet-bulb", "35F"), "wet bulb"),
+        (("--altitude", "90000 ft"), "altitude"),
+        (("--charge", "10%"), "charge"),
+        (("--charge", "lots"), "charge"),
+        (("--charge", "-5%"), "charge"),
+        (("--fault", "undercharg"), "undercharge"),
+        (("--fault", "undercharge=much"), "severity"),
+        (("--fault", "undercharge=nan"), "severity"),
+        (("--fault", "undercharge=5"), "severity"),
+        (("--fault", "undercharge", "--fault", "undercharge"), "twice"),
+        (("--fault", "orifice_too_small"), "fixed_orifice"),
+        (("--fault", "bulb_loose", "--device", "fixed_orifice"), "txv"),
+        (("--fault", "undercharge=0.6", "--charge", "40%"), "no refrigerant is left"),
+        (("--fault", "bulb_charge_lost=1"), "No steady state"),
+        (("--fault", "low_airflow=0.7", "--fault", "txv_starving=0.95"), "No steady state"),
+    ],
+    ids=lambda part: " ".join(part)[:40] if isinstance(part, tuple) else "",
+)
+def test_what_cannot_be_is_refused(arguments: tuple[str, ...], says: str) -> None:
+    """A wrong name, a value outside what the system is made for, or an impossible state is refused in a sentence."""
+    done = run("system", *arguments)
+    assert isinstance(done.exception, CoilsideError)
+    assert says in str(done.exception)
+    assert len(str(done.exception)) < 500
