@@ -52,10 +52,8 @@ class Gathering:
             if name not in self.state.asked:
                 yield from self._ask(name, why)
 
-    def _ask(
-        self, name: str, why: tuple[str, ...], again: bool = False, is_stale: bool = False
-    ) -> Generator[Prompt | Turn, str, bool]:
-        """Ask for something, and tell whether it could be told.
+    def _ask(self, name: str, why: tuple[str, ...], again: bool = False, is_stale: bool = False) -> Asking:
+        """Ask for something, and take the answer.
 
         What cannot be measured `again` keeps its earlier value, unless that `is_stale`: then it counts no more. Both
         are said.
@@ -75,7 +73,6 @@ class Gathering:
             self.state.take(name, text)
         if name in self.library.catalogue.readings:
             yield from self._contradictions()
-        return text != CANNOT_TELL
 
     def _ask_for_site(self, name: str) -> Asking:
         """Ask how high the site lies before the first gauge is read there: a gauge reads against the air around it."""

@@ -8,7 +8,7 @@ from collections.abc import Generator, Iterable
 from dataclasses import dataclass, field
 from typing import Final, assert_never
 
-from assistant.call.answers import AGAIN, ALL_TREES, CANNOT_DO, CANNOT_TELL, GO_ON, MEASURE, NO, YES
+from assistant.call.answers import AGAIN, ALL_TREES, CANNOT_DO, GO_ON, MEASURE, NO, YES
 from assistant.call.asking import (
     ask_any_tree,
     ask_complaint,
@@ -311,14 +311,9 @@ class Script(Gathering):
             return None
         self._just_met.clear()
         why = ("Beside what was read before the repair, it shows what the repair did.",)
-        told = []
         for name in names:
-            told.append((yield from self._ask(name, why, again=True)))
-        after = self.state.copy()
-        for name, is_told in zip(names, told, strict=True):
-            if not is_told:
-                after.take(name, CANNOT_TELL)
-        return after
+            yield from self._ask(name, why, again=True, is_stale=True)
+        return self.state.copy()
 
     def _title(self, cause: str) -> str:
         return self.library.catalogue.causes[cause].title
