@@ -16,7 +16,7 @@ def evidence_lines(because: Iterable[Evidence], state: State, display: Display) 
         moved = state.change(item.name) if item.change else None
         known = None if item.change else known_text(item.name, state, display)
         if moved is not None:
-            yield f"{title} changed by {display.difference(catalogue.readings[item.name].kind, moved)}"
+            yield f"{title} changed by {display.change(item.name, moved)}"
         elif known is not None:
             yield f"{title}: {known}"
 

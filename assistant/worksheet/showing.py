@@ -54,6 +54,12 @@ class Display:
         unit = preferred_unit(difference_of(kind), self.system)
         return show_with_doubt(doubt.nominal(value), doubt.expanded(value), unit, self.atmosphere)
 
+    def change(self, name: str, value: doubt.Uncertain) -> str:
+        """What a reading changed by, with its doubt: in its own unit where that is one of differences."""
+        own = self.unit(name)
+        unit = own if own.kind is difference_of(own.kind) else preferred_unit(difference_of(own.kind), self.system)
+        return show_with_doubt(doubt.nominal(value), doubt.expanded(value), unit, self.atmosphere)
+
 
 def display_for(catalogue: Catalogue, system: UnitSystem, known: Known) -> Display:
     """The display of one call."""
