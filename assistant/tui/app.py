@@ -86,7 +86,9 @@ class LookApp(App[int | None]):
         looks = list(LOOKS)
         self.set_look(looks[(looks.index(self.look) + 1) % len(looks)])
         if isinstance(self.screen, ChatScreen):
-            self.screen.tell(f'Look: {self.look}. To keep it: theme = "{self.look}" in the settings file.')
+            self.screen.tell(
+                f'Look: {self.look}. To keep it: theme = "{self.look}" in the file that coilside settings names.'
+            )
 
     def action_leave(self) -> None:
         """Stop here; the call is kept."""
