@@ -11,7 +11,7 @@ from assistant.errors import UnknownNameError
 from assistant.records.session import Accepted, Information, Rejected
 from tests.author.conftest import edit
 
-TO_THE_WAIT = ("22", "clean", "68.6", "70")
+TO_THE_WAIT = ("22", "clean", "0 ft", "68.6", "70")
 """Replies up to the step that waits."""
 
 
@@ -171,7 +171,7 @@ def test_jumping_keeps_what_was_known_when_the_call_came_there(file: Path) -> No
     trial = begun(file, *TO_THE_WAIT)
     response = trial.say("jump feed")
     assert response == Accepted(("Begun at feed. Jumped over: air.",))
-    assert asked(trial) == "suction_pressure"
+    assert asked(trial) == "altitude"
     assert trial.conversation.asked == ("refrigerant", "filter_condition")
     trial.say("jump air")
     assert asked(trial) == "filter_condition"
@@ -202,6 +202,7 @@ def test_a_trial_from_a_node_takes_its_answers_from_a_file(file: Path) -> None:
         file,
         node="starved",
         refrigerant=("R-22",),
+        altitude=("0 ft",),
         suction_pressure=("68.6 psig",),
         suction_line_temperature=("70 F",),
         starved=("done",),

@@ -17,7 +17,7 @@ from tests.tui.driving import asked, chat, enter, news, type_out
 from tests.tui.screens import assert_snapshot, screen_text
 
 Trying = Pilot[int | None]
-TO_THE_WAIT = ("22", "clean", "68.6", "70")
+TO_THE_WAIT = ("22", "clean", "0 ft", "68.6", "70")
 """Replies up to the step that waits."""
 
 
