@@ -50,7 +50,7 @@ class _Lines(io.StringIO):
 def test_a_whole_trial(typed: Typed, file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """From the first fact to the end; no record of calls is made."""
     monkeypatch.setenv("COILSIDE_HOME", str(tmp_path / "home"))
-    ran = typed(file, lines=("22", "clean", "68.6", "50"))
+    ran = typed(file, lines=("22", "clean", "0 ft", "68.6", "50"))
     assert (ran.code, ran.err) == (0, "")
     assert ran.out.startswith("Which refrigerant is in the system?")
     assert ran.out.endswith("The call has ended. Nothing is kept: this was only tried. Enter leaves.\n")
@@ -60,7 +60,7 @@ def test_a_whole_trial(typed: Typed, file: Path, tmp_path: Path, monkeypatch: py
 def test_a_save_between_two_replies(typed: Typed, file: Path) -> None:
     """The saved tree is taken up before the next reply, and its question is asked anew."""
     save = lambda: edit(file, "superheat > limits.high_superheat", "superheat > 5 F")  # noqa: E731
-    ran = typed(file, lines=("22", "clean", "68.6", save, "50", "50"))
+    ran = typed(file, lines=("22", "clean", "0 ft", "68.6", save, "50", "50"))
     assert "Saved. The call goes as it did." in ran.out
     assert "Your reply was not taken: the file was saved just now." in ran.out
     assert "DO: Wait until the readings stand still." in ran.out
@@ -69,7 +69,7 @@ def test_a_save_between_two_replies(typed: Typed, file: Path) -> None:
 def test_a_save_with_a_mistake(typed: Typed, file: Path) -> None:
     """The mistake is shown with its line and caret, and the old tree goes on."""
     save = lambda: edit(file, "superheat > limits.high_superheat", "superheat > 5")  # noqa: E731
-    ran = typed(file, lines=("22", "clean", "68.6", save, "50", "50"))
+    ran = typed(file, lines=("22", "clean", "0 ft", "68.6", save, "50", "50"))
     assert "   21 |       - when: superheat > 5\n      |                           ^\n" in ran.out
     assert "NO FAULT FOUND" in ran.out
 
@@ -78,7 +78,8 @@ def test_a_trial_from_a_node(typed: Typed, file: Path, tmp_path: Path) -> None:
     """The file's facts and answers are known, what was jumped over is said first."""
     answers = tmp_path / "answers.yaml"
     answers.write_text(
-        "facts: {refrigerant: R-22}\nanswers: {suction_pressure: 68.6 psig, suction_line_temperature: 70 F}\n",
+        "facts: {refrigerant: R-22, altitude: 0 ft}\n"
+        "answers: {suction_pressure: 68.6 psig, suction_line_temperature: 70 F}\n",
         encoding="utf-8",
     )
     ran = typed(file, "--from", "starved", "--facts", answers, lines=("done",))
@@ -108,7 +109,7 @@ def test_a_tree_of_a_shop_is_tried_over_the_others(typed: Typed, tmp_path: Path)
     """Its own limit and the shipped readings; a shipped tree that it stands for is not tried by mistake."""
     shop = shop_of_small(tmp_path / "shop")
     for tree in (shop / "small.yaml", "small"):
-        assert typed(tree, "--shop", shop, lines=("22", "clean", "68.6", "50")).out.endswith("only tried.\n")
+        assert typed(tree, "--shop", shop, lines=("22", "clean", "0 ft", "68.6", "50")).out.endswith("Enter leaves.\n")
     folder = folder_of_small(tmp_path / "trees")
     assert "stands for" in typed(folder / "small.yaml", "--shop", shop).err
 
