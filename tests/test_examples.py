@@ -63,6 +63,21 @@ def test_every_cause_is_reached(library: Library, results: list[ExampleResult]) 
     assert {result.reached for result in results} >= ends
 
 
+def test_readings_belong_together(results: list[ExampleResult]) -> None:
+    """What instruments show on a call with a verdict obeys physics: no law is broken beyond doubt at its end.
+
+    A reading that was taken again after a step stands beside some that were not, so those calls are left out.
+    """
+    checked = 0
+    for result in results:
+        taken = [answer for answer in result.conversation.used if answer.nth > 1]
+        if result.reached != "undecided" and not taken:
+            broken = [item.rule.law for item in result.conversation.state.contradicted]
+            assert not broken, f"{result.call.place}: {result.call.name}: {broken}"
+            checked += 1
+    assert checked > 400
+
+
 def test_the_examples_hold_every_sort_of_end(results: list[ExampleResult]) -> None:
     """Among the examples are calls without a fault and honest calls without a verdict."""
     assert {"no_fault", "undecided"} <= {result.reached for result in results}

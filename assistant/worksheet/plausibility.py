@@ -40,7 +40,7 @@ def _cooling(known: Known) -> bool:
 
 
 def _no_heater(known: Known) -> bool:
-    return _cooling(known) and "heater_power" not in known.quantities
+    return _cooling(known) and "heater_power" not in known.asked
 
 
 _OFF_THE_PIPE: Final = "the clamp does not touch clean copper, or sits in sun or moving air"
@@ -67,9 +67,9 @@ RULES: Final[tuple[Rule, ...]] = (
         (_OFF_THE_PIPE, _NOT_ZEROED, _OTHER_REFRIGERANT),
     ),
     Rule(
-        "condensing_temperature",
+        "condensing_midpoint",
         "liquid_line_temperature",
-        "Liquid is never warmer than its bubble temperature.",
+        "Liquid, even with some vapour in it, is never warmer than the middle of its glide.",
         (_OFF_THE_PIPE, _NOT_ZEROED, _OTHER_REFRIGERANT, "something narrows the line between port and clamp"),
     ),
     Rule(

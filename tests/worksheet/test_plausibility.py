@@ -9,6 +9,7 @@ from assistant.call.headless import state_by_name, walk_by_name
 from assistant.call.library import Library
 from assistant.call.turns import Contradicted
 from assistant.catalogue.catalogue import Catalogue
+from assistant.thermo.curves import saturation
 from assistant.worksheet.plausibility import RULES, Contradiction, contradictions
 
 SOUND = {
@@ -95,6 +96,16 @@ def test_heating_turns_the_air_around(catalogue: Catalogue) -> None:
         item.rule.lower != "supply_air_dry_bulb"
         for item in found(catalogue, supply_air_dry_bulb="90 F", mode="heating")
     )
+
+
+@pytest.mark.parametrize(("over", "contradicts"), [(3.0, False), (20.0, True)])
+def test_vapour_travels_with_the_liquid_of_a_blend(catalogue: Catalogue, over: float, contradicts: bool) -> None:
+    """R-407C glides by about 9 F: some degrees over bubble are vapour in the line, 20 F are a slip of the clamp."""
+    bubble = 115.0
+    pressure = (saturation("R-407C").bubble_pressure((bubble + 459.67) / 1.8) - 101325) / 6894.757
+    line = {"liquid_pressure": f"{pressure:.1f} psig", "liquid_line_temperature": f"{bubble + over:.1f} F"}
+    told = found(catalogue, refrigerant="R-407C", suction_pressure="68 psig", **line)
+    assert any("glide" in item.rule.law for item in told) is contradicts
 
 
 def test_an_electric_heater_warms_the_air(catalogue: Catalogue) -> None:
