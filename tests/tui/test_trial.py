@@ -99,10 +99,10 @@ async def test_a_deleted_file_is_told_and_may_come_back(file: Path) -> None:
         file.unlink()
         await until(pilot, shows(pilot, "small.yaml: there is no such file"))
         await enter(pilot, "clean")
-        assert asked(pilot) == "suction_pressure"
+        assert asked(pilot) == "altitude"
         file.write_text(text, encoding="utf-8")
         await until(pilot, lambda: "there is no such file" not in screen_text(pilot.app))
-        assert asked(pilot) == "suction_pressure"
+        assert asked(pilot) == "altitude"
 
 
 async def test_a_renamed_node_keeps_its_answer(file: Path) -> None:
@@ -155,7 +155,7 @@ async def test_the_list_of_nodes_can_be_left_and_walked(file: Path) -> None:
         assert asked(pilot) == "filter_condition"
         await pilot.press("ctrl+g", "down", "enter")
         await pilot.pause()
-        assert asked(pilot) == "suction_pressure"
+        assert asked(pilot) == "altitude"
 
 
 async def test_a_typed_node_is_completed_and_a_slip_is_told(file: Path) -> None:
