@@ -49,6 +49,7 @@ def _faults(_ctx: click.Context, _parameter: click.Parameter, value: tuple[str, 
     metavar="NAME[=SEVERITY]",
     help="A fault, such as undercharge=0.3; give several for several. `coilside practice faults` lists them.",
 )
+@click.option("--bulb", default=None, metavar="TEMPERATURE", help="Hold the valve's bulb at it: 95F a hand, 32F ice.")
 @click.option("--answers", "as_answers", is_flag=True, help="Print a file of answers for `coilside walk`.")
 @json_option
 @units_option
@@ -62,6 +63,7 @@ def system(
     altitude: str,
     charge: str,
     faults: tuple[Any, ...],
+    bulb: str | None,
     as_answers: bool,
     as_json: bool,
     units: Any,
@@ -85,6 +87,7 @@ def system(
         altitude=height.value,
         charge=_share(charge),
         faults=faults,
+        bulb_held_at=None if bulb is None else parse(bulb, Kind.TEMPERATURE).value,
     )
     try:
         found = practice_system(wish)
@@ -93,7 +96,7 @@ def system(
     if as_json:
         click.echo(json.dumps(_values(found), indent=2, ensure_ascii=False))
     elif as_answers:
-        click.echo("\n".join(_answers(found, units)))
+        click.echo("\n".join(_answers(found)))
     else:
         click.echo("\n".join(_lines(found, units)))
 
@@ -207,22 +210,13 @@ def _lines(found: Any, units: UnitSystem) -> Iterator[str]:
     yield from (f"  - {line}" for line in NOT_MODELLED)
 
 
-def _answers(found: Any, units: UnitSystem) -> Iterator[str]:
-    from assistant.practice.plant import RATED_SUBCOOLING
+def _answers(found: Any) -> Iterator[str]:
+    from assistant.practice.answers import answers_of, facts_of
     from assistant.practice.system import names_of
 
     yield f"# A simulated system; faults: {names_of(found.wish.faults)}"
     yield "facts:"
-    yield f"  refrigerant: {found.plant.fluid.curves.refrigerant.designation}"
-    yield f"  metering_device: {found.wish.device}"
-    yield "  mode: cooling"
-    yield "  unit_efficiency: thirteen_to_fifteen"
-    yield f"  altitude: {show(found.wish.altitude, preferred_unit(Kind.LENGTH, units))}"
-    if found.wish.device == "txv":
-        yield "  equalizer: external"
-        yield f"  subcooling_target: {show(RATED_SUBCOOLING, preferred_unit(Kind.TEMPERATURE_DIFFERENCE, units))}"
+    yield from (f"  {name}: {text}" for name, text in facts_of(found).items())
     yield "answers:"
-    for name, value in _shown(found, units):
-        yield f"  {name}: {value}"
-    for name, choice in found.observations.items():
-        yield f"  {name}: {choice}"
+    for name, texts in answers_of(found).items():
+        yield f"  {name}: {texts[0] if len(texts) == 1 else '[' + ', '.join(texts) + ']'}"

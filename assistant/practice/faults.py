@@ -10,7 +10,9 @@ from typing import Final
 
 from assistant.errors import InputError, OutOfRangeError, UnknownNameError
 from assistant.practice.metering import ExpansionValve, Orifice
-from assistant.practice.plant import Plant
+from assistant.practice.plant import RATED_DEW, RATED_SUPERHEAT, Plant
+from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
+from assistant.thermo.valve import GasCharge
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +85,15 @@ def _spring(valve: ExpansionValve, severity: float) -> ExpansionValve:
     return replace(valve, spring=replace(valve.spring, closed_spring_pressure=closed))
 
 
+def _lost_charge(plant: Plant, severity: float) -> Plant:
+    """So little is left that the bulb runs dry: above that temperature its pressure hardly rises."""
+    assert isinstance(plant.device, ExpansionValve)
+    curves = plant.fluid.curves
+    usual = curves.dew_pressure(RATED_DEW + RATED_SUPERHEAT)
+    left = usual - severity * (usual - SEA_LEVEL_PRESSURE)
+    return replace(plant, device=replace(plant.device, charge=GasCharge(curves.dew_temperature(left))))
+
+
 def _bore(sign: float) -> Callable[[Plant, float], Plant]:
     def work(plant: Plant, severity: float) -> Plant:
         assert isinstance(plant.device, Orifice)
@@ -111,20 +122,20 @@ _FAULTS: Final = (
     ),
     Fault(
         "bulb_charge_lost",
-        "share of the bulb's pressure over the air's that is gone",
+        "share of the bulb's usual pressure over the air's that is gone, and no liquid left",
         0.25,
-        0.0,
+        0.05,
         1.0,
-        _valve(lambda valve, severity: replace(valve, charge_lost=severity)),
+        _lost_charge,
         "txv",
     ),
     Fault(
         "txv_starving",
-        "share of the valve's travel that is out of reach",
+        "share of the valve's way that a plugged strainer closes",
         0.5,
         0.0,
         0.95,
-        _valve(lambda valve, severity: replace(valve, most=1.0 - severity)),
+        _valve(lambda valve, severity: replace(valve, area=valve.area * (1.0 - severity))),
         "txv",
     ),
     Fault(

@@ -9,17 +9,20 @@ proportion to the root of the density that the mixture sets against acceleration
 
 import math
 from dataclasses import dataclass
-from typing import assert_never
+from typing import Final, assert_never
 
 from assistant.practice.refrigerant import density, liquid_temperature, saturated
 from assistant.practice.vapour import Vapour
 from assistant.thermo import valve as balance
-from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
 from assistant.thermo.short_tube import ShortTube, throat_pressure
-from assistant.thermo.valve import Valve
+from assistant.thermo.valve import BulbCharge, LiquidCharge, Valve
 
 _TUBE = ShortTube(length=8.0, bore=1.0)
 """The shape of the bore: eight times as long as wide (chosen); its size drops out."""
+
+
+FULL: Final = LiquidCharge()
+"""The charge of a sound bulb: liquid always stays in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,18 +36,18 @@ class Orifice:
 class ExpansionValve:
     """A thermostatic valve: its effective area wide open [m2], its spring, and what may be wrong with it.
 
-    `least` and `most` bound the opening (0 to 1). `bulb_contact` (0 to 1) is the share of the line in what the bulb
-    feels; `charge_lost` (0 to 1) the share of its pressure over the air's that is gone. `equalizer` 0 feels the
-    coil's outlet, 1 its inlet behind the distributor, 2 the valve's own outlet.
+    `least` is the opening (0 to 1) below which it does not close. `bulb_contact` (0 to 1) is the share of the line in
+    what the bulb feels. `equalizer` 0 feels the coil's outlet, 1 its inlet behind the distributor, 2 the valve's own
+    outlet. `bulb_held_at` [K] is the temperature of a bulb in a hand or in ice water; then the line does not matter.
     """
 
     area: float
     spring: Valve
+    charge: BulbCharge = FULL
     least: float = 0.0
-    most: float = 1.0
     bulb_contact: float = 1.0
-    charge_lost: float = 0.0
     equalizer: int = 0
+    bulb_held_at: float | None = None
 
 
 Device = Orifice | ExpansionValve
@@ -61,7 +64,6 @@ class Feed:
     coil_outlet: float
     line_temperature: float
     bulb_surroundings: float
-    atmosphere: float = SEA_LEVEL_PRESSURE
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,21 +87,22 @@ def passed(fluid: Vapour, device: Device, feed: Feed) -> Passed:
         case ExpansionValve():
             bulb = bulb_pressure(fluid, device, feed)
             under = (feed.coil_outlet, feed.coil_inlet, feed.valve_outlet)[device.equalizer]
-            opening = min(max(balance.opening(device.spring, bulb, under), device.least), device.most)
+            opening = max(balance.opening(device.spring, bulb, under), device.least)
             return Passed(device.area * opening * valve_flux(fluid, feed), opening, bulb)
         case _:
             assert_never(device)
 
 
 def bulb_pressure(fluid: Vapour, device: ExpansionValve, feed: Feed) -> float:
-    """Pressure [Pa] over the diaphragm, from a liquid charge of the system's own refrigerant.
+    """Pressure [Pa] over the diaphragm.
 
     Raises:
         OutOfRangeError: outside the curve.
     """
-    felt = balance.loose_bulb_temperature(feed.line_temperature, feed.bulb_surroundings, device.bulb_contact)
-    whole = balance.bulb_pressure(fluid.curves, felt)
-    return whole - device.charge_lost * (whole - feed.atmosphere)
+    felt = device.bulb_held_at
+    if felt is None:
+        felt = balance.loose_bulb_temperature(feed.line_temperature, feed.bulb_surroundings, device.bulb_contact)
+    return balance.bulb_pressure_of(device.charge, fluid.curves, felt)
 
 
 def valve_flux(fluid: Vapour, feed: Feed) -> float:

@@ -146,6 +146,7 @@ def observations(plant: Plant, found: Circuit, faults: Iterable[Had]) -> dict[st
         "filter_condition": "clean",
         "air_at_vents": "weak" if weak else "normal",
         "outdoor_unit": "coil_matted" if matted else "all_well",
+        "condenser_inside": "dirt_between_rows" if "dirty_outdoor_coil" in had else "clean_through",
         "sight_glass": "bubbling" if bubbling else "clear",
         "liquid_line_feel": "cold_spot" if cooled > _FELT else "even",
     }
@@ -160,7 +161,7 @@ def observations(plant: Plant, found: Circuit, faults: Iterable[Had]) -> dict[st
         "equalizer_joint": "ahead_of_bulb" if "equalizer_upstream" in had else "past_bulb",
         "distributor": "fitted",
         "valve_capacity": "right",
-        "valve_cold": "at_outlet",
+        "valve_cold": "at_inlet" if "txv_starving" in had else "at_outlet",
     }
 
 

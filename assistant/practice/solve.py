@@ -106,9 +106,7 @@ def work(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     mean = (inlet + outlet) / 2.0
     boiled = coils.evaporate(fluid, plant.evaporator, done.flow, liquid.enthalpy, mean, indoor_air, indoor)
     leaving = temperature(fluid, outlet, boiled.enthalpy)
-    feed = Feed(
-        liquid.pressure, liquid.enthalpy, valve_outlet, inlet, outlet, leaving, indoor.dry_bulb, conditions.atmosphere
-    )
+    feed = Feed(liquid.pressure, liquid.enthalpy, valve_outlet, inlet, outlet, leaving, indoor.dry_bulb)
     held = condensed.held + boiled.held + lines.liquid_volume * liquid.density
     held += (lines.suction_volume + lines.shell_volume) * saturated(fluid, suction).vapour_density
     return Circuit(

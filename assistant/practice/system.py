@@ -3,8 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from assistant.errors import OutOfRangeError
+from assistant.errors import InputError, OutOfRangeError
 from assistant.practice.faults import Had, with_faults
+from assistant.practice.metering import ExpansionValve
 from assistant.practice.plant import Conditions, DeviceKind, Plant
 from assistant.practice.readings import Truth, observations, readings, truth
 from assistant.practice.solve import Circuit, solve, sound_plant
@@ -14,12 +15,16 @@ from assistant.thermo.atmosphere import standard_pressure
 _OUTDOOR = (283.15, 322.15)
 _INDOOR = (288.15, 313.15)
 _CHARGE = (0.3, 1.7)
+_BULB = (268.15, 318.15)
 _SOURCE = "what the practice system is made for"
 
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What is asked for: temperatures [K], altitude [m], charge as a share of the right one."""
+    """What is asked for: temperatures [K], altitude [m], charge as a share of the right one.
+
+    `bulb_held_at` [K] is for the tests of an expansion valve, with its bulb off the line.
+    """
 
     refrigerant: str
     tons: float
@@ -30,6 +35,7 @@ class Wish:
     altitude: float = 0.0
     charge: float = 1.0
     faults: tuple[Had, ...] = ()
+    bulb_held_at: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +63,11 @@ def practice_system(wish: Wish) -> System:
     _within("charge", wish.charge, "of 1", _CHARGE)
     plant, _ = sound_plant(wish.refrigerant, wish.tons, wish.device)
     plant = with_faults(replace(plant, charge=wish.charge * plant.rated_charge), wish.faults)
+    if wish.bulb_held_at is not None:
+        _within("bulb", wish.bulb_held_at, "K", _BULB)
+        if not isinstance(plant.device, ExpansionValve):
+            raise InputError("Only an expansion valve has a bulb to hold.")
+        plant = replace(plant, device=replace(plant.device, bulb_held_at=wish.bulb_held_at))
     atmosphere = standard_pressure(wish.altitude)
     indoor = from_wet_bulb(wish.return_dry_bulb, wish.return_wet_bulb, atmosphere)
     conditions = Conditions(wish.outdoor, indoor, atmosphere)

@@ -325,7 +325,10 @@ def test_a_fault_of_the_valve_moves_its_superheat(name: str, fault: tuple[str, f
     """Force balance of the valve: what opens it lowers the superheat at the bulb, what closes it raises it."""
     sound, found = system(name, "txv").truth, system(name, "txv", fault).truth
     assert (found.evaporator_superheat - sound.evaporator_superheat) * direction > 0.3
-    assert (found.opening - sound.opening) * direction < 0.0
+    if fault[0] != "txv_starving":
+        assert (found.opening - sound.opening) * direction < 0.0
+    else:
+        assert found.opening == 1.0
 
 
 @pytest.mark.parametrize("name", modelled())
