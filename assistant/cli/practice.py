@@ -2,17 +2,22 @@
 
 import json
 import math
-from collections.abc import Iterator
-from typing import Any, cast
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 import click
 
 from assistant.cli.options import json_option, units_option
 from assistant.errors import InputError, OutOfRangeError
-from assistant.quantity import Kind, UnitSystem, parse, plain, preferred_unit, show, split
+from assistant.quantity import Kind, UnitSystem, in_unit, parse, plain, preferred_unit, show, split
 from assistant.ranges import range_sentence
 from assistant.settings import setting
 
+if TYPE_CHECKING:
+    from assistant.practice.system import Wish
+
+_F = TypeVar("_F", bound=Callable[..., Any])
 _DEVICES = ("txv", "fixed_orifice")
 
 
@@ -27,19 +32,46 @@ def _faults(_ctx: click.Context, _parameter: click.Parameter, value: tuple[str, 
     return tuple(read_fault(text) for text in value)
 
 
+def _weather(command: _F) -> _F:
+    """The options that name a system and its weather."""
+    for option in (
+        click.option(
+            "--altitude",
+            default=lambda: setting("altitude").text or "0 ft",
+            show_default="0 ft, or as set",
+            help="Of the site: thin air cools less, and gauges read against it.",
+        ),
+        click.option("--wet-bulb", default="67F", show_default=True, help="Return air, wet bulb."),
+        click.option("--return", "return_air", default="80F", show_default=True, help="Return air, dry bulb."),
+        click.option("--outdoor", default="95F", show_default=True, help="Air that enters the outdoor coil."),
+        click.option(
+            "--device", type=click.Choice(_DEVICES), default="txv", show_default=True, help="Metering device."
+        ),
+        click.option("--tons", default="3", show_default=True, help="Net cooling at the rating point, 1.5 to 5."),
+        click.option("--refrigerant", default="R-410A", show_default=True, help="R-410A, R-22, R-32 or R-454B."),
+    ):
+        command = option(command)
+    return command
+
+
+def _wish(named: dict[str, str]) -> "Wish":
+    """The system and weather of the options that `_weather` gives."""
+    from assistant.practice.plant import DeviceKind
+    from assistant.practice.system import Wish
+
+    return Wish(
+        refrigerant=named["refrigerant"],
+        tons=_number(named["tons"], "size in tons"),
+        device=cast(DeviceKind, named["device"]),
+        outdoor=parse(named["outdoor"], Kind.TEMPERATURE).value,
+        return_dry_bulb=parse(named["return_air"], Kind.TEMPERATURE).value,
+        return_wet_bulb=parse(named["wet_bulb"], Kind.TEMPERATURE).value,
+        altitude=parse(named["altitude"], Kind.LENGTH, "ft").value,
+    )
+
+
 @practice.command("system")
-@click.option("--refrigerant", default="R-410A", show_default=True, help="R-410A, R-22, R-32 or R-454B.")
-@click.option("--tons", default="3", show_default=True, help="Net cooling at the rating point, 1.5 to 5.")
-@click.option("--device", type=click.Choice(_DEVICES), default="txv", show_default=True, help="Metering device.")
-@click.option("--outdoor", default="95F", show_default=True, help="Air that enters the outdoor coil.")
-@click.option("--return", "return_air", default="80F", show_default=True, help="Return air, dry bulb.")
-@click.option("--wet-bulb", default="67F", show_default=True, help="Return air, wet bulb.")
-@click.option(
-    "--altitude",
-    default=lambda: setting("altitude").text or "0 ft",
-    show_default="0 ft, or as set",
-    help="Of the site: thin air cools less, and gauges read against it.",
-)
+@_weather
 @click.option("--charge", default="100%", show_default=True, help="Of the right charge.")
 @click.option(
     "--fault",
@@ -54,42 +86,18 @@ def _faults(_ctx: click.Context, _parameter: click.Parameter, value: tuple[str, 
 @json_option
 @units_option
 def system(
-    refrigerant: str,
-    tons: str,
-    device: str,
-    outdoor: str,
-    return_air: str,
-    wet_bulb: str,
-    altitude: str,
-    charge: str,
-    faults: tuple[Any, ...],
-    bulb: str | None,
-    as_answers: bool,
-    as_json: bool,
-    units: Any,
+    charge: str, faults: tuple[Any, ...], bulb: str | None, as_answers: bool, as_json: bool, units: Any, **named: str
 ) -> None:
     """What a technician would read at a simulated split system, with faults that you choose.
 
     The readings are exact and settled: no instrument stands between. How the system is sized and what is
     left out of it stands below them.
     """
-    from assistant.practice.plant import DeviceKind
-    from assistant.practice.system import Wish, practice_system
+    from assistant.practice.system import practice_system
 
-    height = parse(altitude, Kind.LENGTH, "ft")
-    wish = Wish(
-        refrigerant=refrigerant,
-        tons=_number(tons, "size in tons"),
-        device=cast(DeviceKind, device),
-        outdoor=parse(outdoor, Kind.TEMPERATURE).value,
-        return_dry_bulb=parse(return_air, Kind.TEMPERATURE).value,
-        return_wet_bulb=parse(wet_bulb, Kind.TEMPERATURE).value,
-        altitude=height.value,
-        charge=_share(charge),
-        faults=faults,
-        bulb_held_at=None if bulb is None else parse(bulb, Kind.TEMPERATURE).value,
-    )
+    held = None if bulb is None else parse(bulb, Kind.TEMPERATURE).value
     try:
+        wish = replace(_wish(named), charge=_share(charge), faults=faults, bulb_held_at=held)
         found = practice_system(wish)
     except OutOfRangeError as error:
         raise InputError(range_sentence(error, units)) from error
@@ -99,6 +107,33 @@ def system(
         click.echo("\n".join(_answers(found)))
     else:
         click.echo("\n".join(_lines(found, units)))
+
+
+@practice.command("signs")
+@_weather
+@json_option
+@units_option
+def signs(as_json: bool, units: Any, **named: str) -> None:
+    """How the readings move with each fault at its usual severity, against the same system without it."""
+    from assistant.practice.signs import QUANTITIES, changes
+
+    try:
+        moved = list(changes(_wish(named)))
+    except OutOfRangeError as error:
+        raise InputError(range_sentence(error, units)) from error
+    if as_json:
+        values = {
+            one.fault.fault.name: dict(zip(QUANTITIES, one.changes, strict=True)) if one.changes else None
+            for one in moved
+        }
+        click.echo(json.dumps({"units": "K", "changes": values}, indent=2))
+        return
+    unit = preferred_unit(Kind.TEMPERATURE_DIFFERENCE, units)
+    click.echo(f"{'change in ' + unit.label:<34}" + "".join(f"{name:>12}" for name in QUANTITIES))
+    for one in moved:
+        told = (f"{in_unit(change, unit):+12.1f}" for change in one.changes)
+        name = f"{one.fault.fault.name} {plain(one.fault.severity)}"
+        click.echo(f"{name:<34}" + ("".join(told) if one.changes else "  would not run"))
 
 
 @practice.command("faults")

@@ -71,6 +71,24 @@ def test_the_faults_are_listed() -> None:
     assert list(told) == list(FAULTS)
 
 
+def test_the_signs_of_every_fault_are_shown() -> None:
+    """One line a fault of the device, with the signs that a shortage of refrigerant has at a fixed orifice."""
+    done = run("signs", "--device", "fixed_orifice")
+    told = json.loads(run("signs", "--device", "fixed_orifice", "--json").output)["changes"]
+    mine = [name for name, fault in FAULTS.items() if fault.device != "txv"]
+    assert list(told) == mine
+    assert [line.split()[0] for line in done.output.splitlines()[1:]] == mine
+    # Rossi, Braun 1997, HVAC&R Research 3(1), as in the Purdue report on rooftop units.
+    assert [change > 0 for change in told["undercharge"].values()] == [False, True, False, False, True, False, False]
+
+
+def test_a_sign_table_outside_the_weather_is_refused() -> None:
+    """Weather that the system is not made for is refused here too."""
+    done = run("signs", "--outdoor", "150F")
+    assert isinstance(done.exception, CoilsideError)
+    assert "outdoor air" in str(done.exception)
+
+
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [

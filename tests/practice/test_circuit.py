@@ -11,6 +11,7 @@ from assistant.practice.faults import FAULTS, had, with_faults
 from assistant.practice.metering import Orifice
 from assistant.practice.plant import BLOWER_HEAT, DeviceKind, fahrenheit
 from assistant.practice.readings import tons_of
+from assistant.practice.signs import features
 from assistant.practice.solve import sound_plant
 from assistant.practice.system import System, Wish, practice_system
 from assistant.practice.vapour import modelled
@@ -140,20 +141,6 @@ SIGNS = {
     ("low_airflow", 0.4): "------+",
 }
 NEUTRAL = 0.3  # [K]; chosen
-
-
-def features(found: System) -> tuple[float, ...]:
-    """The seven quantities of the table [K]."""
-    truth, readings = found.truth, found.readings
-    return (
-        truth.evaporating_temperature,
-        truth.superheat,
-        truth.condensing_temperature,
-        truth.subcooling,
-        readings["discharge_line_temperature"],
-        readings["condenser_leaving_air_temperature"] - readings["outdoor_air_temperature"],
-        readings["return_air_dry_bulb"] - readings["supply_air_dry_bulb"],
-    )
 
 
 @pytest.mark.parametrize("name", modelled())
