@@ -212,7 +212,12 @@ def leaving_air(coil: Coil, air_flow: float, air: MoistAir, found: Evaporated) -
             ratio = (air.enthalpy - removed - AIR_HEAT * celsius) / (_LATENT_WATER + _STEAM_HEAT * celsius)
             ratio = min(ratio, saturated_humidity_ratio(dry_bulb, air.pressure), air.humidity_ratio)
     whole = share * dry_bulb + (1.0 - share) * air.dry_bulb - found.superheating / (air_flow * AIR_HEAT)
-    return whole, share * ratio + (1.0 - share) * air.humidity_ratio
+    mixed = share * ratio + (1.0 - share) * air.humidity_ratio
+    if mixed > saturated_humidity_ratio(whole, air.pressure):
+        # Cold and moist air that meet can hold less than they brought: the rest falls out and warms what stays.
+        whole = _surface(air_enthalpy(whole, mixed), air)
+        mixed = saturated_humidity_ratio(whole, air.pressure)
+    return whole, mixed
 
 
 def outlet_temperature(fluid: Vapour, pressure: float, found: Evaporated) -> float:

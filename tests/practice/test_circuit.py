@@ -119,6 +119,22 @@ def test_the_air_gives_what_the_refrigerant_takes(device: DeviceKind, wet_bulb: 
     assert supply.humidity_ratio <= air.humidity_ratio * 1.0001
 
 
+def test_moist_air_behind_a_half_dry_coil_is_saturated_at_most() -> None:
+    """Where cold air of the wetted share meets moist air of the dry one, the mixture keeps no more than it can hold."""
+    found = practice_system(
+        Wish(
+            "R-410A",
+            3.0,
+            "fixed_orifice",
+            fahrenheit(97.0),
+            fahrenheit(83.0),
+            fahrenheit(77.7),
+            faults=(had(FAULTS["undercharge"], 0.26), had(FAULTS["low_airflow"], 0.25)),
+        )
+    )
+    assert found.readings["supply_air_wet_bulb"] <= found.readings["supply_air_dry_bulb"]
+
+
 @pytest.mark.parametrize("device", DEVICES)
 @pytest.mark.parametrize("name", modelled())
 def test_flow_and_charge_balance(name: str, device: DeviceKind) -> None:
