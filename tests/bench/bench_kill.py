@@ -53,11 +53,10 @@ def killed(options: Sequence[str | Path], asked: Sequence[str], lifetime: float)
     end = time.monotonic() + lifetime
     width, height = SIZE
     with Terminal("call", *options, width=width, height=height) as terminal:
-        seen, since = -1, 0
-        while seen + 1 < len(asked) and terminal.wait_for(asked[seen + 1], since, max(end - time.monotonic(), 0.0)):
+        seen = -1
+        while seen + 1 < len(asked) and terminal.wait_until_shown(asked[seen + 1], max(end - time.monotonic(), 0.0)):
             seen += 1
             if seen < len(REPLIES):
-                since = len(terminal.sent)
                 terminal.press(f"{REPLIES[seen]}\r")
     return max(seen, 0)
 

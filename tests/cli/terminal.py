@@ -17,6 +17,8 @@ from pathlib import Path
 from types import TracebackType
 from typing import Self
 
+import pyte
+
 from tests.cli.running import START, environment
 
 _ESCAPE = re.compile(rb"\x1b\[[0-9;?<>=!]*[ -/]*[@-~]|\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)|\x1b[@-_]")
@@ -46,6 +48,8 @@ class Terminal:
         os.close(slave)
         self.sent = b""
         """All that the command has sent to the terminal."""
+        self._screen = pyte.Screen(width, height)
+        self._stream = pyte.ByteStream(self._screen)
 
     def __enter__(self) -> Self:
         return self
@@ -81,6 +85,7 @@ class Terminal:
                 break
             got += piece
         self.sent += got
+        self._stream.feed(got)
         return got
 
     def settle(self, quiet: float = 0.3, seconds: float = 20.0) -> bytes:
@@ -100,6 +105,19 @@ class Terminal:
             if time.monotonic() > end or (not self.read(0.02) and self._running.poll() is not None):
                 return words in self.words(since)
         return True
+
+    def wait_until_shown(self, words: str, seconds: float) -> bool:
+        """Whether words stand on the screen, as a person reads them: of a row only what changes may have been sent."""
+        end = time.monotonic() + seconds
+        while words not in self.conversation():
+            if time.monotonic() > end or (not self.read(0.02) and self._running.poll() is not None):
+                return words in self.conversation()
+        return True
+
+    def conversation(self) -> str:
+        """What the screen shows left of the panel, without the bars in front of it, its spaces as one."""
+        rows = (row.partition("\u2502")[0].strip("\u2588\u258f ") for row in self._screen.display)
+        return " ".join(" ".join(rows).split())
 
     def words(self, since: int = 0) -> str:
         """What was sent, without what moves the cursor and changes colours, its spaces as one."""
