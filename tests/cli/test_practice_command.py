@@ -1,6 +1,8 @@
 """`coilside practice`: readings of a simulated system as text, as JSON, and as a file of answers."""
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,8 @@ from assistant.cli.options import Folders, catalogue_from
 from assistant.errors import CoilsideError
 from assistant.practice.faults import FAULTS
 from assistant.practice.readings import KINDS
+
+ROOT = Path(__file__).parents[2]
 
 
 def run(*arguments: str) -> Result:
@@ -61,6 +65,17 @@ def test_a_coil_below_freezing_is_told() -> None:
     """Where frost would grow the output says that it is left out."""
     assert "below freezing" in run("system", "--fault", "txv_starving=0.6").output
     assert "below freezing" not in run("system").output
+
+
+def test_no_equation_of_state_is_loaded() -> None:
+    """The command answers from its own tables: neither CoolProp nor numpy is loaded for it."""
+    program = (
+        "import sys; from assistant.cli.main import cli;"
+        " cli.main(['practice', 'system'], standalone_mode=False);"
+        " print(sorted({'CoolProp', 'numpy'} & set(sys.modules)), file=sys.stderr)"
+    )
+    done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert done.stderr.splitlines()[-1] == "[]"
 
 
 def test_the_faults_are_listed() -> None:

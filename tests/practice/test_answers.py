@@ -1,19 +1,24 @@
 """A practice system as the answers of a call: what the bulb's tests show, and what the trees make of it."""
 
+import math
 from functools import cache
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.loading import load_library
-from assistant.errors import InputError, OutOfRangeError
+from assistant.errors import CoilsideError, InputError, OutOfRangeError
 from assistant.practice.answers import HAND, ICE, answers_of, as_given
 from assistant.practice.faults import FAULTS, had, read_fault
 from assistant.practice.plant import DeviceKind, fahrenheit
 from assistant.practice.system import System, Wish, practice_system
+from assistant.practice.vapour import modelled
 from assistant.quantity import PSI
 from assistant.source.shipped import shipped_folder
+from assistant.thermo.air import from_relative_humidity
 
 
 @cache
@@ -112,3 +117,44 @@ def test_a_plain_fault_is_found(device: DeviceKind, fault: str) -> None:
     ended = walk_by_name(library(), "poor_cooling", as_given(system((one.fault.name, one.severity), device=device)))
     assert ended.outcome is not None
     assert ended.outcome.cause == one.fault.name
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    st.sampled_from(modelled()),
+    st.sampled_from(("txv", "fixed_orifice")),
+    st.lists(st.tuples(st.sampled_from(sorted(FAULTS)), st.floats(0.0, 1.0)), max_size=1, unique_by=lambda one: one[0]),
+    st.tuples(st.floats(45.0, 125.0), st.floats(58.0, 105.0), st.floats(0.1, 1.0)),
+    st.floats(0.28, 1.75),
+)
+def test_any_wish_gives_sound_readings_or_is_refused(
+    refrigerant: str,
+    device: DeviceKind,
+    faults: list[tuple[str, float]],
+    air: tuple[float, float, float],
+    charge: float,
+) -> None:
+    """Whatever is asked for, readings obey physics, or a refusal in the family of errors says why there are none."""
+    outdoor, indoor, humidity = air
+    try:
+        wish = Wish(
+            refrigerant,
+            2.5,
+            device,
+            fahrenheit(outdoor),
+            fahrenheit(indoor),
+            from_relative_humidity(fahrenheit(indoor), humidity).wet_bulb,
+            charge=charge,
+            faults=tuple(had(FAULTS[name], FAULTS[name].low + share * 0.6) for name, share in faults),
+        )
+        found = practice_system(wish)
+    except CoilsideError:
+        return
+    readings = found.readings
+    assert all(math.isfinite(value) for value in readings.values())
+    assert readings["liquid_pressure"] > readings["suction_pressure"]
+    # Wet suction of a blend lies between bubble and dew.
+    assert found.truth.superheat > -found.plant.fluid.curves.glide(readings["suction_pressure"]) - 1e-3
+    assert readings["supply_air_dry_bulb"] >= readings["supply_air_wet_bulb"] - 1e-6
+    assert readings["liquid_line_temperature"] >= readings["outdoor_air_temperature"] - 1e-6
+    assert max(map(abs, found.circuit.residuals(found.plant))) < 1e-4

@@ -1,5 +1,6 @@
 """The tables of superheated vapour against the equation of state, and how a pipe's filling is counted."""
 
+import json
 import math
 
 import pytest
@@ -7,9 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.errors import OutOfRangeError, UnknownNameError
+from assistant.practice import fit
 from assistant.practice.refrigerant import density, held_density, saturated, temperature
-from assistant.practice.vapour import modelled, vapour
+from assistant.practice.vapour import DATA, modelled, vapour
 from assistant.thermo import reference
+from assistant.thermo.curves import saturation
 
 # Largest differences that the tables show against the equation of state, rounded up: [J/kg], [J/(kg·K)], a share.
 ENTHALPY, ENTROPY, DENSITY = 600.0, 1.3, 0.003
@@ -92,3 +95,19 @@ def test_what_a_pipe_holds_lies_between_liquid_and_gas() -> None:
     assert held_density(at, 0.0, 1.0) == pytest.approx(sum(pieces) / len(pieces), rel=2e-3)
     assert pieces[0] == pytest.approx(at.liquid_density)
     assert pieces[-1] == pytest.approx(at.vapour_density)
+
+
+@pytest.mark.parametrize("name", ["R-22", "R-410A"])
+def test_the_shipped_table_is_what_the_fit_derives(name: str) -> None:
+    """Derived again from the equation of state, the table is the shipped one."""
+    shipped = json.loads(DATA.read_text(encoding="utf-8"))["refrigerants"][name]
+    assert fit.largest_difference(fit.fit_refrigerant(saturation(name)), shipped) <= fit.TOLERANCE
+
+
+def test_a_changed_table_is_noticed() -> None:
+    """A single coefficient that is off by a thousandth shows in the comparison."""
+    shipped = json.loads(DATA.read_text(encoding="utf-8"))["refrigerants"]["R-32"]
+    changed = json.loads(json.dumps(shipped))
+    changed["heat"][0][0] *= 1.001
+    assert fit.largest_difference(shipped, shipped) == 0.0
+    assert fit.largest_difference(changed, shipped) > fit.TOLERANCE
