@@ -150,7 +150,7 @@ _FAULTS: Final = (
     Fault(
         "spring_set_wrong",
         "change of the spring's pressure at the seat: 1 is double, -1 none",
-        1.0,
+        2.5,
         -1.0,
         4.0,
         _valve(_spring),
