@@ -66,6 +66,8 @@ NOT_MODELLED: Final = (
 
 _EVAPORATOR_SPLIT = 2.5
 _CONDENSER_SPLIT = 2.0
+# Volumes [m3] a ton: chosen so that the charge comes out near 2 lb a ton, as usual, and so that with the liquid's share
+# of conductance in `coils` a wrong charge costs about what was published; tests of that size are no proof of them.
 _EVAPORATOR_VOLUME, _CONDENSER_VOLUME = 0.9e-3, 2.0e-3
 _SUCTION_VOLUME, _LIQUID_VOLUME, _SHELL_VOLUME = 0.6e-3, 0.13e-3, 1.5e-3
 _LEAST_TONS, _MOST_TONS = 1.5, 5.0
