@@ -178,7 +178,7 @@ async def test_nothing_is_kept(file: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await type_out(pilot, "22", "clogged")
         while chat(pilot).session.prompt is not None:
-            await enter(pilot, "ok" if str(asked(pilot)).startswith("caution") else "yes")
+            await enter(pilot, "understood" if str(asked(pilot)).startswith("caution") else "yes")
         assert "Nothing is kept: this was only tried." in " ".join(screen_text(app).split())
         await pilot.press("f1")
         await pilot.pause()
