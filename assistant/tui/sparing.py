@@ -5,6 +5,7 @@ Textual sends every widget that was refreshed whole, and after an answer several
 
 from collections.abc import Iterable, Sequence
 
+from rich.cells import cell_len
 from rich.console import Console
 from rich.segment import Segment
 from rich.style import Style
@@ -68,6 +69,8 @@ def changed(old: Sequence[Segment], new: Sequence[Segment]) -> tuple[int, Sequen
     """
     if sum(segment.cell_length for segment in old) != sum(segment.cell_length for segment in new):
         return 0, new
+    if any(_joins(segment.text) for segment in (*old, *new)):
+        return 0, new
     start = 0
     behind = list(new)
     before = list(old)
@@ -85,6 +88,11 @@ def changed(old: Sequence[Segment], new: Sequence[Segment]) -> tuple[int, Sequen
         same = _common(before[-1].text[::-1], behind[-1].text[::-1])
         behind[-1] = _without(behind[-1], 0, same)
     return start, [segment for segment in behind if segment.text]
+
+
+def _joins(text: str) -> bool:
+    """Whether a text holds a sign without a cell of its own, which changes the cell before it."""
+    return not text.isascii() and any(cell_len(sign) == 0 for sign in text)
 
 
 def _common(one: str, other: str) -> int:
