@@ -207,6 +207,7 @@ def test_the_calls_of_a_tree_that_is_gone_end_nowhere(old: Path, new: Path) -> N
 def _readings(temperature: str) -> tuple[Answer, ...]:
     return (
         Answer("filter_condition", "clean"),
+        Answer("altitude", "0 ft"),
         Answer("suction_pressure", "68.6 psig"),
         Answer("suction_line_temperature", temperature),
     )

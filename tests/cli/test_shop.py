@@ -100,7 +100,8 @@ def test_check_looks_at_all_as_it_then_is(run: Run, base: Path, shop: Path) -> N
 
 def test_check_takes_the_shops_own_folder_by_its_name(run: Run, shop: Path) -> None:
     """Named as the path as well, the shop's folder lies over the shipped trees."""
-    (shop / "ours.yaml").write_text(OURS.replace("use: small", "use: valve_bench"), encoding="utf-8")
+    text = OURS.replace("use: small", "use: valve_bench").replace("start: first", "mode: cooling\nstart: first", 1)
+    (shop / "ours.yaml").write_text(text, encoding="utf-8")
     assert "ours.yaml" not in run("trees", "check", shop, "--shop", shop).out
     assert run("trees", "check", shop / "ours.yaml", "--shop", shop).code == 0
 

@@ -24,7 +24,7 @@ HOSTILE = {
     "emoji": "\N{FIRE}\N{FIRE} air \N{WOMAN}\u200d\N{ADHESIVE BANDAGE}",
     "zero width": "su\u200bper\u2060heat\ufeff",
     "long": "x" * 10_000,
-    "long words": "air " * 2_500,
+    "long words": "air " * 500,
 }
 SAFE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u200b\u2060\ufeff\u202a-\u202e\u2066-\u2069]")
 

@@ -72,6 +72,8 @@ async def test_a_save_with_a_mistake_shows_it_in_place(file: Path) -> None:
         await enter(pilot, *TO_THE_WAIT)
         edit(file, "superheat > limits.high_superheat", "superheat > 25")
         await until(pilot, shows(pilot, "1 MISTAKE"))
+        # The lines of the mistake move the call above them up.
+        await pilot.pause(0.3)
         assert_snapshot(pilot.app, "trial_mistake_80x24")
         await enter(pilot, "done")
         assert "NO FAULT FOUND" in screen_text(pilot.app)
