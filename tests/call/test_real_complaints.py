@@ -47,7 +47,7 @@ AMONG_THREE = {
     "heat pump blowing cold air in heat mode": "poor_heating",
     "new txv installed still not cooling": "parts_changed",
     "oil leak at the flare": "leak_repair",
-    "low on freon": "leak_repair",
+    "low on gas": "leak_repair",
     "wrong piston put in": "parts_changed",
     "is the expansion valve bad": "valve_bench",
     "after the repair, is it right now": "recommission",
