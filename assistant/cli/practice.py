@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, cast
 import click
 
 from assistant.cli.options import json_option, units_option
+from assistant.cli.practice_outcomes import outcomes
 from assistant.errors import InputError, OutOfRangeError
 from assistant.quantity import Kind, UnitSystem, in_unit, parse, plain, preferred_unit, show, split
 from assistant.ranges import range_sentence
@@ -24,6 +25,9 @@ _DEVICES = ("txv", "fixed_orifice")
 @click.group()
 def practice() -> None:
     """A simulated cooling system to practise on."""
+
+
+practice.add_command(outcomes)
 
 
 def _faults(_ctx: click.Context, _parameter: click.Parameter, value: tuple[str, ...]) -> tuple[Any, ...]:

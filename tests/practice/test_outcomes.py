@@ -1,0 +1,174 @@
+"""Walks over simulated calls counted: what each was worth, the tables' sums, and the command that prints them."""
+
+import csv
+import io
+import json
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+from click.testing import CliRunner, Result
+
+from assistant.call.answers import CANNOT_TELL
+from assistant.call.library import Library
+from assistant.call.turns import Answered
+from assistant.cli.main import cli
+from assistant.practice.faults import FAULTS, had
+from assistant.practice.outcomes import NO_FAULT, SOUND, UNDECIDED, Verdict, Walked, families, verdict
+from assistant.practice.outcomes_draw import cost_of, drawn_wish
+from assistant.practice.outcomes_run import COMPLAINTS, Plan, conversation_of, run
+from assistant.practice.outcomes_table import percentile, sections
+from assistant.practice.outcomes_tech import HELD, NO_CHANGE, STRAPPED, Tech, exact
+from assistant.practice.plant import DeviceKind, fahrenheit
+from assistant.practice.system import System, Wish, practice_system
+from assistant.source.shipped import shipped_folder
+from assistant.tree.model import Step
+
+RATED = Wish("R-410A", 3.0, "txv", fahrenheit(95.0), fahrenheit(80.0), fahrenheit(67.0))
+PLAN = Plan(6, 3, ("poor_cooling", "starved_coil"), (shipped_folder("trees"),))
+
+
+def spoilt(name: str, severity: float | None = None, device: DeviceKind = "txv") -> System:
+    """A system at its rating point with one fault, as severe as is usual."""
+    fault = FAULTS[name]
+    one = had(fault, fault.usual if severity is None else severity)
+    return practice_system(replace(RATED, device=device, faults=(one,)))
+
+
+def command(*arguments: str) -> Result:
+    """The command as typed, in this process."""
+    return CliRunner().invoke(cli, ["practice", "outcomes", "--processes", "1", *arguments])
+
+
+@pytest.fixture(scope="module")
+def walks() -> list[Walked]:
+    """Some calls, walked."""
+    return [one for call in run(PLAN) for one in call or ()]
+
+
+@pytest.mark.parametrize(
+    ("truth", "ended", "slight", "worth"),
+    [
+        ("undercharge", "undercharge", False, Verdict.CORRECT),
+        ("undercharge", "undercharge", True, Verdict.CORRECT),
+        ("undercharge", "overcharge", False, Verdict.MISDIAGNOSIS),
+        ("undercharge", "overcharge", True, Verdict.MISDIAGNOSIS),
+        ("undercharge", NO_FAULT, False, Verdict.MISSED),
+        ("undercharge", NO_FAULT, True, Verdict.PASSED),
+        ("undercharge", UNDECIDED, False, Verdict.UNDECIDED),
+        ("noncondensables", NO_FAULT, False, Verdict.PASSED),
+        ("noncondensables", "undercharge", False, Verdict.MISDIAGNOSIS),
+        (SOUND, NO_FAULT, False, Verdict.PASSED),
+        (SOUND, "undercharge", False, Verdict.FALSE_ALARM),
+        (SOUND, UNDECIDED, False, Verdict.UNDECIDED),
+    ],
+)
+def test_an_end_is_judged_by_the_truth(truth: str, ended: str, slight: bool, worth: Verdict) -> None:
+    """Five outcomes as Yuill and Braun 2012 (paper 1307) count them, and what is rightly passed; of a tree that can
+    name undercharge and overcharge alone."""
+    assert verdict(truth, ended, {"undercharge", "overcharge"}, slight=slight) is worth
+
+
+def test_families_are_causes_that_name_each_other(library: Library) -> None:
+    """Overcharge, foreign gas and a dirty condenser are look-alikes of each other; each cause is in one family."""
+    found = families(library.catalogue.causes)
+    assert Counter(name for family in found for name in family) == Counter(dict.fromkeys(library.catalogue.causes, 1))
+    family = next(one for one in found if "overcharge" in one)
+    assert {"noncondensables", "dirty_outdoor_coil"} <= family
+    assert "undercharge" not in family
+
+
+def test_a_call_of_a_number_is_always_the_same() -> None:
+    """Calls are drawn by seed and number alone; another seed draws others."""
+    assert [drawn_wish(1, number) for number in range(5)] == [drawn_wish(1, number) for number in range(5)]
+    assert drawn_wish(1, 0) != drawn_wish(2, 0)
+
+
+def test_what_a_fault_costs_is_weighed_in_the_same_weather() -> None:
+    """A sound system costs nothing; a third of the charge gone costs a good part of the capacity."""
+    assert cost_of(practice_system(RATED)) == 0.0
+    assert 0.1 < cost_of(spoilt("undercharge", 0.35)) < 0.6
+
+
+def test_every_step_of_the_walked_trees_is_known_or_means_nothing(library: Library) -> None:
+    """Each step that holds or straps a bulb, or leaves all as it was, is a node of the trees, so none was renamed."""
+    steps = {
+        name.rpartition("/")[2]
+        for tree in COMPLAINTS
+        for name, node in library.tree(tree).nodes.items()
+        if isinstance(node, Step) and node.do
+    }
+    assert {*HELD, *STRAPPED, *NO_CHANGE} <= steps
+
+
+def test_a_held_bulb_is_let_go_once_the_gauge_was_read(library: Library) -> None:
+    """A sound valve answers the hand, and the suction pressure read after that is the steady one again."""
+    tech = Tech(practice_system(RATED), True, exact)
+    turns = conversation_of(library, "valve_bench", Tech(tech.system, True, exact)).turns
+    prompts = {turn.prompt.name: turn.prompt for turn in turns if isinstance(turn, Answered)}
+    gauge = prompts["suction_pressure"]
+
+    def read() -> float:
+        return float(tech.answer(gauge).split()[0])
+
+    steady = read()
+    assert tech.answer(prompts["do warm_holding"]) == "done"
+    assert read() > steady + 2.0
+    assert read() == steady
+
+
+def test_only_gauges_and_thermometers_are_left_without_eyes(library: Library) -> None:
+    """Without observations every look and the air flow stay open, while gauges and thermometers are read."""
+    told = {
+        turn.prompt.name: turn.text
+        for turn in conversation_of(library, "poor_cooling", Tech(spoilt("low_airflow", 0.4), False, exact)).turns
+        if isinstance(turn, Answered)
+    }
+    catalogue = library.catalogue
+    assert {told[name] for name in told if name in catalogue.observations or name == "indoor_airflow"} == {CANNOT_TELL}
+    assert CANNOT_TELL not in {told["suction_pressure"], told["return_air_wet_bulb"]}
+
+
+def test_the_tables_agree_with_the_walks_and_each_other(walks: list[Walked], library: Library) -> None:
+    """Each walk counts once by cause, by family and by device, slight ones apart, and once among the ends."""
+    for section in sections(walks, families(library.catalogue.causes)):
+        own = [one for one in walks if (one.tree, one.eyes) == (section.tree, section.eyes)]
+        slight = sum(one.is_slight for one in own)
+        for table in (section.by_cause, section.by_family, section.by_device):
+            assert sum(tally.calls for tally in table) == section.whole.calls == len(own) - slight
+            for worth in Verdict:
+                assert sum(tally.counts[worth] for tally in table) == section.whole.counts[worth]
+        assert sum(tally.calls for tally in section.slight) == slight
+        assert sum(sum(ends.values()) for ends in section.ends.values()) == section.whole.calls
+        assert section.asked.median <= section.asked.most <= section.asked.longest
+
+
+def test_a_percentile_is_one_of_the_values() -> None:
+    """Of 20 values the 95th percentile is the 19th, of one value it is that (nearest rank, by definition)."""
+    assert percentile(list(range(1, 21)), 0.95) == 19
+    assert percentile([7], 0.95) == 7
+
+
+def test_the_same_seed_gives_the_same_walks(walks: list[Walked]) -> None:
+    """A run over a few calls is repeated exactly, noise included."""
+    again = [one for call in run(replace(PLAN, calls=2)) for one in call or ()]
+    assert again == [one for one in walks if one.call < 2]
+
+
+def test_the_command_prints_text_csv_and_json() -> None:
+    """Three forms of one result: the tables, a line a walk, and sums for another program that agree with the lines."""
+    few = ("--calls", "2", "--seed", "3", "--tree", "poor_cooling", "--gauges")
+    text, table, values = (command(*few, "--format", form).stdout for form in ("text", "csv", "json"))
+    assert "by family of look-alikes" in text
+    rows = list(csv.DictReader(io.StringIO(table)))
+    assert {row["eyes"] for row in rows} == {"False"}
+    (section,) = json.loads(values)["sections"]
+    assert section["all"]["calls"] + sum(one["calls"] for one in section["slight"].values()) == len(rows)
+    assert section["all"]["calls"] == sum(section["all"][worth.value] for worth in Verdict)
+
+
+def test_an_unknown_tree_is_named_before_anything_is_walked() -> None:
+    """A slip in a tree's name is told with the nearest one."""
+    done = command("--tree", "poor_coling")
+    assert done.exit_code != 0
+    assert "poor_coling" in str(done.exception)
