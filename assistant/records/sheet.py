@@ -25,19 +25,29 @@ SAFETY: Final = (
     "told and worked on this call; it is no certificate."
 )
 
-PATH: Final = "Path, with the reasons"
-"""The title of the section that tells the way of the call."""
+_PROOF: Final = "Proof of the repair"
+_NOTES: Final = "Notes and photos"
+_ABOUT: Final = "About this record"
+
+PROOF_AND_BEHIND: Final = frozenset({_PROOF, _NOTES, _ABOUT})
+"""The titles of the sections behind all that tells of the cause and its repair."""
 
 Key = tuple[str, int]
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows below a head, each with as many cells as the head; a `wide` one needs the whole width of a page."""
+    """Rows below a head, each with as many cells as the head.
+
+    A `wide` one needs the whole width of a page, where the rows of one that `flows` stand in two columns; `fine` print
+    is for what is looked up rather than read.
+    """
 
     head: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     wide: bool = False
+    flows: bool = False
+    fine: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,13 +132,13 @@ def call_sheet(conversation: Conversation, kept: Kept) -> CallSheet:
         Section("Readings", tuple(_readings(conversation, kept))),
         Section("Seen, heard, felt", tuple(_seen(conversation, kept))),
         Section("Worked numbers", tuple(_numbers(conversation))),
-        Section(PATH, tuple(_path(conversation))),
+        Section("Path, with the reasons", tuple(_path(conversation))),
         *_end(conversation),
         Section("Cautions acknowledged", tuple(_cautions(conversation, kept))),
         *_repair(conversation),
-        Section("Proof of the repair", tuple(_proof(conversation, kept))),
-        Section("Notes and photos", tuple(_notes(kept))),
-        Section("About this record", tuple(_about(conversation, kept))),
+        Section(_PROOF, tuple(_proof(conversation, kept))),
+        Section(_NOTES, tuple(_notes(kept))),
+        Section(_ABOUT, tuple(_about(conversation, kept))),
     )
     return CallSheet(
         f"Call sheet {entry.number}{name}", tuple(head), tuple(section for section in sections if section.blocks)
@@ -189,7 +199,7 @@ def _seen(conversation: Conversation, kept: Kept) -> Iterator[Block]:
         if turn.prompt.name in conversation.display.catalogue.observations
     ]
     if rows:
-        yield Table(("Seen, heard, felt", "Answer", "Told"), tuple(rows), wide=True)
+        yield Table(("Seen, heard, felt", "Answer", "Told"), tuple(rows), wide=True, flows=True)
 
 
 def _titled(turn: Answered) -> str:
@@ -268,7 +278,7 @@ def _source(work: Sequence[str]) -> str:
 def _path(conversation: Conversation) -> Iterator[Block]:
     rows = tuple(path_rows(conversation.turns))
     if rows:
-        yield Table(("Step", "Reasons"), rows, wide=True)
+        yield Table(("Step", "Reasons"), rows, wide=True, flows=True)
     if conversation.state.untold:
         yield Words(f"{', '.join(conversation.state.untold)}.", "Could not be told:")
     if conversation.prompt is not None:
@@ -310,7 +320,7 @@ def _cautions(conversation: Conversation, kept: Kept) -> Iterator[Block]:
             when = _time(kept, (turn.prompt.name, turn.nth))
             rows.setdefault(turn.prompt.caution, (turn.prompt.title, turn.prompt.rule, when))
     if rows:
-        yield Table(("Caution", "Rule", "Acknowledged"), tuple(rows.values()), wide=True)
+        yield Table(("Caution", "Rule", "Acknowledged"), tuple(rows.values()), fine=True)
 
 
 def _repair(conversation: Conversation) -> Iterator[Section]:
@@ -336,7 +346,7 @@ def _proof(conversation: Conversation, kept: Kept) -> Iterator[Block]:
             yield Table(("Reading or number", "Before", "After"), rows)
             if turn.conditions:
                 checks = tuple((item.condition, item.before, item.after) for item in turn.conditions)
-                yield Table(("Condition that decided", "Before", "After"), checks, wide=True)
+                yield Table(("Condition that decided", "Before", "After"), checks, wide=True, fine=True)
             yield Words(turn.verdict, "What the readings say:")
         if isinstance(turn, Answered) and isinstance(turn.prompt, CheckOut):
             when = _time(kept, (turn.prompt.name, turn.nth))

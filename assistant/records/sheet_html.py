@@ -5,17 +5,16 @@ The page's own policy forbids everything but its style, so words of a call are n
 
 import base64
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from html import escape
+from itertools import groupby
 from pathlib import Path
 from typing import Final, assert_never
 
-from assistant.records.sheet import PATH, CallSheet, Drawing, Points, Section, Table, Words
+from assistant.records.sheet import PROOF_AND_BEHIND, CallSheet, Drawing, Points, Section, Table, Words
 from assistant.records.sheet_text import clean
 
 _HERE: Final = Path(__file__).parent
-
-_MOST_FLOWING: Final = 3
 
 _LONG: Final = 8
 """A table with more rows than this is set small, so that the sheet stays on two pages."""
@@ -28,10 +27,10 @@ def sheet_html(sheet: CallSheet) -> str:
     # Drawings carry their looks in attributes, which a policy without inline styles leaves alone.
     policy = f"default-src 'none'; style-src 'sha256-{digest}'"
     head = "".join(f"<dt>{_text(name)}</dt><dd>{_text(value)}</dd>\n" for name, value in sheet.head)
-    parts = [_section(section) for section in sheet.sections]
-    # The pictures come behind the numbers and the path that they show.
-    parts[_after_wide(sheet) : _after_wide(sheet)] = map(_drawing, sheet.drawings)
-    body = "".join(parts)
+    parts = [(_is_wide(section), _section(section)) for section in sheet.sections]
+    # Where paper is divided in columns, pictures fill what cause and repair leave, in front of the table of the proof.
+    parts[_before_proof(sheet) : _before_proof(sheet)] = [(False, _drawing(drawing)) for drawing in sheet.drawings]
+    body = "".join(_side_by_side(parts))
     return (
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
@@ -42,22 +41,35 @@ def sheet_html(sheet: CallSheet) -> str:
     )
 
 
-def _after_wide(sheet: CallSheet) -> int:
-    """The place behind the path and the end that it led to."""
+def _before_proof(sheet: CallSheet) -> int:
+    """The place behind all that tells of the cause and its repair."""
     titles = [section.title for section in sheet.sections]
-    return min(titles.index(PATH) + 2, len(titles)) if PATH in titles else len(titles)
+    return next((place for place, title in enumerate(titles) if title in PROOF_AND_BEHIND), len(titles))
+
+
+def _side_by_side(parts: Sequence[tuple[bool, str]]) -> Iterator[str]:
+    """The parts; those that need no whole width, and stand behind one another, in columns of their own."""
+    for is_wide, several in groupby(parts, key=lambda part: part[0]):
+        text = "".join(text for _, text in several)
+        yield text if is_wide else f'<div class="columns">\n{text}</div>\n'
+
+
+def _is_wide(section: Section) -> bool:
+    return any(isinstance(block, Table) and block.wide for block in section.blocks)
 
 
 def _section(section: Section) -> str:
-    half = "" if any(isinstance(block, Table) and block.wide for block in section.blocks) else ' class="half"'
-    return f"<section{half}>\n<h2>{_text(section.title)}</h2>\n{''.join(_blocks(section))}</section>\n"
+    return f"<section>\n<h2>{_text(section.title)}</h2>\n{''.join(_blocks(section))}</section>\n"
 
 
 def _blocks(section: Section) -> Iterator[str]:
     for block in section.blocks:
         match block:
             case Table():
-                classes = [*(["small"] if len(block.rows) > _LONG else []), *(["flow"] if _flows(block) else [])]
+                classes = [
+                    *(["small"] if block.fine or len(block.rows) > _LONG else []),
+                    *(["flow"] if block.flows else []),
+                ]
                 small = f' class="{" ".join(classes)}"' if classes else ""
                 rows = "".join(f"<tr>{_cells('td', row)}</tr>\n" for row in block.rows)
                 head = f"<thead><tr>{_cells('th', block.head)}</tr></thead>"
@@ -73,11 +85,6 @@ def _blocks(section: Section) -> Iterator[str]:
                 assert_never(block)
 
 
-def _flows(table: Table) -> bool:
-    """Whether the rows of a table can stand in two columns on paper."""
-    return table.wide and len(table.head) <= _MOST_FLOWING
-
-
 def _cells(sort: str, cells: tuple[str, ...]) -> str:
     return "".join(f"<{sort}>{_text(cell)}</{sort}>" for cell in cells)
 
@@ -85,7 +92,7 @@ def _cells(sort: str, cells: tuple[str, ...]) -> str:
 def _drawing(drawing: Drawing) -> str:
     # Its words are inside the picture, where a screen reader finds them.
     figure = f"<figure>\n{drawing.svg}\n</figure>"
-    return f'<section class="half">\n<h2>{_text(drawing.title)}</h2>\n{figure}\n</section>\n'
+    return f'<section class="drawing">\n<h2>{_text(drawing.title)}</h2>\n{figure}\n</section>\n'
 
 
 def _text(text: str) -> str:

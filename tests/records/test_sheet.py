@@ -231,7 +231,7 @@ def test_words_of_a_call_are_never_more_than_words(small: Library, store: Store,
     assert page.open == []
     assert page.tags <= {
         "html", "head", "meta", "title", "style", "body", "header", "h1", "dl", "dt", "dd", "main", "section", "h2",
-        "table", "thead", "tbody", "tr", "th", "td", "p", "b", "ol", "ul", "li", "footer",
+        "table", "thead", "tbody", "tr", "th", "td", "p", "b", "ol", "ul", "li", "footer", "div",
     }  # fmt: skip
     assert {name for name, _ in page.attributes} <= {"lang", "charset", "http-equiv", "content", "name", "class"}
     for text in (sheet_text(sheet), sheet_markdown(sheet), "".join(page.words)):
@@ -262,6 +262,10 @@ def test_the_page_needs_nothing_else(library: Library, store: Store) -> None:
     assert len(sheet.drawings) == 3
     text = sheet_html(sheet)
     assert text.count("<svg") == 3
+    # On paper they stand beside cause and repair, in the same columns.
+    beside = text[: text.index("Proof of the repair")].rpartition('<div class="columns">')[2]
+    assert beside.count("<svg") == 3
+    assert "Repair: " in beside
     assert "default-src 'none'" in text
     assert "<script" not in text
     assert not re.search(r"""(?:src|href|url)\s*[=(]""", text.replace("default-src", "").replace("style-src", ""))
