@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.errors import UnknownNameError
-from assistant.quantity import KELVIN_PER_FAHRENHEIT, PSI, Kind, in_unit, preferred_unit
+from assistant.quantity import KELVIN_PER_FAHRENHEIT, PSI, Kind, Unit, UnitSystem, in_unit, preferred_unit, unit_named
 from assistant.source.nearest import nearest
 from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
 
@@ -29,8 +29,9 @@ _INCH_OF_WATER = 249.08891
 class Instrument:
     """One instrument of the kit: it shows within ± (`fraction` of the reading + `fixed`), of which `repeat` is scatter.
 
-    `step` is the last digit of its display in the reading's US unit, `lag` [s] the time constant with which it follows.
+    `step` is the last digit of its display in its US unit, `lag` [s] the time constant with which it follows.
     `fitting` and `reading` are the minutes that it takes to put it on and to look again. `clamps`: it sits on a pipe.
+    `own_unit` is its US unit where that is not the usual one of its kind.
     """
 
     title: str
@@ -43,6 +44,12 @@ class Instrument:
     fitting: float = 1.0
     reading: float = 0.5
     clamps: bool = False
+    own_unit: str = ""
+
+    def unit(self, system: UnitSystem = "us") -> Unit:
+        """The unit in which its display shows."""
+        own = unit_named(self.own_unit, self.kind) if self.own_unit and system == "us" else None
+        return own or preferred_unit(self.kind, system)
 
 
 def _thermometer(title: str, lag: float, fitting: float, *, clamps: bool = False) -> Instrument:
@@ -60,7 +67,13 @@ INSTRUMENTS: Final[Mapping[str, Instrument]] = {
     "wick": _thermometer("wetted thermometer", 45.0, 2.0),
     "clamp_meter": Instrument("clamp meter", Kind.CURRENT, 0.3, 0.02, 0.2, fitting=3.0),
     "manometer": Instrument(
-        "manometer with two probes", Kind.PRESSURE_DIFFERENCE, 0.03 * _INCH_OF_WATER, 0.0, 0.0, 0.01, 1.0, 8.0
+        "manometer with two probes",
+        Kind.PRESSURE_DIFFERENCE,
+        0.03 * _INCH_OF_WATER,
+        step=0.01,
+        lag=1.0,
+        fitting=8.0,
+        own_unit="in wc",
     ),
     "flow_plate": Instrument("flow plate", Kind.AIRFLOW, 0.0, 0.07, 0.0, 5.0, 5.0, 20.0, 2.0),
     "watch": Instrument("watch", Kind.DURATION, 0.0, step=1.0, fitting=0.0, reading=0.0),
@@ -145,14 +158,14 @@ def shown(name: str, true: float, kit: Kit, draw: int = 0, atmosphere: float = S
     steady = random.Random(f"{kit.seed} {USED[name]}").uniform(-1.0, 1.0) * (whole - scatter)
     once = random.Random(f"{kit.seed} {name} {draw}").uniform(-1.0, 1.0) * scatter
     value = true + steady + once
-    if one.kind in (Kind.CURRENT, Kind.AIRFLOW, Kind.DURATION, Kind.PRESSURE_DIFFERENCE):
+    if one.kind is not Kind.TEMPERATURE:
         value = max(value, 0.0)
     return _displayed(value, one, atmosphere)
 
 
 def _displayed(value: float, one: Instrument, atmosphere: float) -> float:
     """Rounded to the display's last digit."""
-    unit = preferred_unit(one.kind, "us")
+    unit = one.unit()
     number = round(in_unit(value, unit, atmosphere) / one.step) * one.step
     return unit.to_si(number) + (atmosphere if unit.gauge else 0.0)
 

@@ -18,7 +18,7 @@ from assistant.practice.instruments import (
 )
 from assistant.practice.plant import fahrenheit
 from assistant.practice.readings import KINDS
-from assistant.quantity import PSI, Kind, preferred_unit
+from assistant.quantity import PSI, Kind
 from assistant.source.shipped import shipped_folder
 
 _PAIR = {"drier_inlet_temperature", "drier_outlet_temperature", "metering_inlet_temperature"}
@@ -57,7 +57,7 @@ def test_what_is_shown_lies_within_the_promise(name: str, seed: int, draw: int, 
         Kind.AIRFLOW: part,
         Kind.PRESSURE_DIFFERENCE: 250.0 * part,
     }[one.kind]
-    unit = preferred_unit(one.kind, "us")
+    unit = one.unit()
     digit = abs(unit.to_si(one.step) - unit.to_si(0.0))
     assert abs(shown(name, true, kit, draw) - true) <= promised(name, true, kit)[0] + digit / 2.0 + 1e-9
     assert shown(name, true, kit, draw) == shown(name, true, kit, draw)

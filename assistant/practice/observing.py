@@ -1,0 +1,296 @@
+"""What eye, ear and hand find at a site, by the observations of the catalogue.
+
+What a simulated system cannot know - who worked here last, what a board shows - is not in here, and stays "cannot
+tell". Where an observation depends on how far something has gone, the limits are chosen.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from assistant.practice.refrigerant import saturated, temperature
+from assistant.practice.site import Site, air_lost, current, rated_current, solved, steady
+from assistant.practice.system import System
+from assistant.quantity import KELVIN_PER_FAHRENHEIT, PSI, ZERO_CELSIUS
+
+_WEAK = 0.25
+"""Share of the indoor air that must be missing before the vents feel weak."""
+_CLOGGED, _GREY = 0.15, 0.05
+_MATTED = 0.15
+_FELT = 3.0
+"""Fall of temperature along the liquid line [K] that a hand feels."""
+_ICING = ZERO_CELSIUS - 4.0
+_ICED_AFTER = 45.0
+"""An indoor coil that boils below this [K] is iced after so many minutes."""
+_WARMED = 3.0 * KELVIN_PER_FAHRENHEIT
+_MUCH_LEAKAGE = 0.45
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """A site at a minute: what it settles to, how long it has run or stood, the two pressures now [Pa].
+
+    `system` is the state that it settles to, or settled to before it stopped. `glass` and `heat_pump` tell how it is
+    built.
+    """
+
+    site: Site
+    system: System
+    minute: float
+    minutes_running: float
+    minutes_standing: float
+    pressures: tuple[float, float]
+    glass: bool = False
+    heat_pump: bool = False
+
+
+def seen(name: str, scene: Scene) -> str | None:
+    """The choice that fits an observation, or `None`: it cannot be told here."""
+    look = _LOOKS.get(name)
+    return look(scene) if look else None
+
+
+def known() -> tuple[str, ...]:
+    """Observations that a practice site can answer, at least at times."""
+    return tuple(_LOOKS)
+
+
+def scene_of(site: Site, *, glass: bool = True, heat_pump: bool = False) -> Scene:
+    """A site that has long settled.
+
+    Raises:
+        PhysicsError: no steady state.
+    """
+    system = steady(site).system
+    pair = (system.readings["suction_pressure"], system.readings["liquid_pressure"])
+    return Scene(site, system, 60.0, 60.0, 0.0, pair, glass, heat_pump)
+
+
+def all_seen(site: Site, *, glass: bool = True, heat_pump: bool = False) -> dict[str, str]:
+    """Every observation that can be made at a settled site, by name.
+
+    Raises:
+        PhysicsError: no steady state.
+    """
+    scene = scene_of(site, glass=glass, heat_pump=heat_pump)
+    found = {name: look(scene) for name, look in _LOOKS.items()}
+    return {name: choice for name, choice in found.items() if choice is not None}
+
+
+# ---------------------------------------------------------------------------- air
+
+
+def _filter(scene: Scene) -> str | None:
+    blocked = scene.site.severity("filter")
+    return "clogged" if blocked > _CLOGGED else "dirty" if blocked > _GREY else "clean"
+
+
+def _vents(scene: Scene) -> str | None:
+    return "weak" if air_lost(scene.site) > _WEAK else "normal"
+
+
+def _iced(scene: Scene) -> bool:
+    """The circuit is solved without ice, so this is only what would grow; once melted it is gone for a while."""
+    since = min(scene.minutes_running, scene.minute - scene.site.thawed)
+    return scene.system.truth.evaporating_temperature < _ICING and since > _ICED_AFTER
+
+
+def _indoor_coil(scene: Scene) -> str | None:
+    if _iced(scene):
+        return "iced"
+    return "matted" if scene.site.severity("indoor_coil") > _MATTED else "clean"
+
+
+def _blower(scene: Scene) -> str | None:
+    return scene.site.look("blower") or "right"
+
+
+def _ducts(scene: Scene) -> str | None:
+    return "choked" if scene.site.severity("ducts") > _GREY else "in_order"
+
+
+def _outdoor_unit(scene: Scene) -> str | None:
+    site = scene.site
+    if not site.running:
+        return "compressor_off"
+    if site.severity("outdoor_fan"):
+        return "fan_wrong"
+    if site.severity("outdoor_coil") > _MATTED and site.look("outdoor_coil") != "between_rows":
+        return "coil_matted"
+    return "air_comes_back" if site.covered else "all_well"
+
+
+def _outdoor_inside(scene: Scene) -> str | None:
+    if scene.site.severity("outdoor_coil"):
+        return "dirt_between_rows"
+    return "fan_weak" if scene.site.severity("outdoor_fan") else "clean_through"
+
+
+def _ice_place(scene: Scene) -> str | None:
+    if _after_drier(scene.system) < ZERO_CELSIUS:
+        return "liquid_line"
+    return "indoor" if _iced(scene) else "gone"
+
+
+# ---------------------------------------------------------------------------- lines
+
+
+def _after_drier(system: System) -> float:
+    """Temperature [K] of the liquid line behind its narrow place."""
+    found = system.circuit
+    return temperature(system.plant.fluid, found.liquid_pressure - found.restriction_loss, found.condensed.enthalpy)
+
+
+def _liquid_line(scene: Scene) -> str | None:
+    before = scene.system.readings["liquid_line_temperature"]
+    return "cold_spot" if before - _after_drier(scene.system) > _FELT or scene.site.look("liquid_line") else "even"
+
+
+def _sight_glass(scene: Scene) -> str | None:
+    if not scene.glass:
+        return "no_glass"
+    found = scene.system.circuit
+    state = saturated(scene.system.plant.fluid, found.liquid_pressure - found.restriction_loss)
+    return "bubbling" if state.quality(found.condensed.enthalpy) > 0.0 else "clear"
+
+
+def _reversing_valve(scene: Scene) -> str | None:
+    if not scene.heat_pump:
+        return "no_valve"
+    return "warmer" if scene.site.severity("reversing_valve") else "same"
+
+
+def _identifier(scene: Scene) -> str | None:
+    return "air" if scene.site.severity(fault="noncondensables") else "as_plate"
+
+
+def _left_behind(scene: Scene) -> str | None:
+    return "narrow" if scene.site.look("liquid_line") else "in_order"
+
+
+# ---------------------------------------------------------------------------- metering device
+
+
+def _valve_only(look: Callable[[Scene], str | None]) -> Callable[[Scene], str | None]:
+    return lambda scene: look(scene) if scene.site.wish.device == "txv" else None
+
+
+def _bulb_contact(scene: Scene) -> str | None:
+    return "loose" if scene.site.bulb_held is not None else scene.site.look("bulb_strap") or "sound"
+
+
+def _bulb_place(scene: Scene) -> str | None:
+    return scene.site.look("bulb_place") or "right"
+
+
+def _capillary(scene: Scene) -> str | None:
+    return "damaged" if scene.site.look("valve") == "damaged" else "sound"
+
+
+def _equalizer(scene: Scene) -> str | None:
+    if scene.site.has("internal_equalizer_misapplied"):
+        return "no_line"
+    return "blocked" if scene.site.severity("equalizer") else "sound"
+
+
+def _equalizer_joint(scene: Scene) -> str | None:
+    return "ahead_of_bulb" if scene.site.severity("equalizer_joint") else "past_bulb"
+
+
+def _valve_cold(scene: Scene) -> str | None:
+    return "at_inlet" if scene.site.severity("strainer") else "at_outlet"
+
+
+def _valve_head(scene: Scene) -> str | None:
+    return "lower" if scene.site.has("valve_wrong_element") else "right"
+
+
+def _orifice(scene: Scene) -> str | None:
+    if scene.site.wish.device != "fixed_orifice":
+        return None
+    found = {"orifice_too_small": "too_small", "orifice_too_large": "too_large", "orifice_not_seated": "not_seated"}
+    return next((choice for cause, choice in found.items() if scene.site.has(cause)), "right")
+
+
+# ---------------------------------------------------------------------------- compressor
+
+
+def _current(scene: Scene) -> str | None:
+    """Against a sound system in the same weather, as the maker's chart would tell."""
+    if not scene.site.running:
+        return None
+    drawn, usual = current(scene.system), current(solved(scene.site.wish))
+    if drawn > rated_current(scene.system):
+        return "above"
+    return "well_below" if drawn < 0.8 * usual else "as_expected"
+
+
+def _liquid_signs(scene: Scene) -> str | None:
+    """Wet suction gas that goes on cools the oil; a little of it still boils on the way through the shell."""
+    site_wet = scene.system.truth.superheat
+    if not scene.site.running or site_wet > 5.0 * KELVIN_PER_FAHRENHEIT:
+        return None
+    system = scene.system
+    state = saturated(system.plant.fluid, system.circuit.suction_pressure)
+    return "shell_wet" if state.quality(system.circuit.suction_enthalpy) < 0.97 else "line_only"
+
+
+def _gauges_at_rest(scene: Scene) -> str | None:
+    if scene.site.running or scene.minutes_standing < 10.0:
+        return None
+    return "equal" if abs(scene.pressures[1] - scene.pressures[0]) < 10.0 * PSI else "apart"
+
+
+def _pressures_part(scene: Scene) -> str | None:
+    leaks = scene.site.severity("compressor", "reversing_valve", "check_valve")
+    return "part_little" if leaks > _MUCH_LEAKAGE else "part"
+
+
+def _pump_down(scene: Scene) -> str | None:
+    leaks = scene.site.severity("compressor")
+    return "will_not_pull" if leaks > _MUCH_LEAKAGE else "rises" if leaks > _GREY else "holds"
+
+
+def _always(choice: str) -> Callable[[Scene], str | None]:
+    return lambda scene: choice
+
+
+_LOOKS: Final[Mapping[str, Callable[[Scene], str | None]]] = {
+    "filter_condition": _filter,
+    "air_at_vents": _vents,
+    "indoor_coil_face": _indoor_coil,
+    "blower_state": _blower,
+    "ducts_seen": _ducts,
+    "outdoor_unit": _outdoor_unit,
+    "condenser_inside": _outdoor_inside,
+    "ice_place": _ice_place,
+    "liquid_line_feel": _liquid_line,
+    "sight_glass": _sight_glass,
+    "left_behind": _left_behind,
+    "identifier_result": _identifier,
+    "reversing_valve": _reversing_valve,
+    "current_draw": _current,
+    "liquid_signs": _liquid_signs,
+    "gauges_at_rest": _gauges_at_rest,
+    "pressures_part": _pressures_part,
+    "pump_down_result": _pump_down,
+    "orifice_found": _orifice,
+    "bulb_contact": _valve_only(_bulb_contact),
+    "bulb_place": _valve_only(_bulb_place),
+    "capillary": _valve_only(_capillary),
+    "equalizer_state": _valve_only(_equalizer),
+    "equalizer_joint": _valve_only(_equalizer_joint),
+    "valve_cold": _valve_only(_valve_cold),
+    "valve_refrigerant": _valve_only(_valve_head),
+    "valve_capacity": _valve_only(_always("right")),
+    "second_device": _valve_only(_always("none")),
+    "distributor": _valve_only(_always("fitted")),
+    "swing_with": _always("steady"),
+    "coil_circuits": _always("even"),
+    "capacity_control": _always("none"),
+    "cooling_switched_off": _always("as_it_should"),
+    "fan_setting": _always("with_cooling"),
+    "run_length": _always("long"),
+    "what_stops": _always("does_not_stop"),
+    "thermostat_sign": _always("in_order"),
+}

@@ -1,0 +1,240 @@
+"""A drawn practice call: the system, its weather, what is hidden in it, and what the customer says.
+
+Difficulty 1 hides one clear fault, 2 one mild one, 3 a clear and a mild one, 4 two mild ones. A draw counts only when
+each fault alone moves something that instruments show beyond doubt, and what the customer says is true. The same seed
+and difficulty give the same call.
+"""
+
+import random
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Final
+
+from assistant.errors import InputError, OutOfRangeError, PhysicsError
+from assistant.practice.answers import facts_of
+from assistant.practice.faults import FAULTS, Had
+from assistant.practice.instruments import Kit
+from assistant.practice.plant import DeviceKind, fahrenheit
+from assistant.practice.site import Guise, Hidden, Site, air_lost, guises, solved, steady
+from assistant.practice.system import System, Wish
+from assistant.practice.vapour import modelled
+from assistant.quantity import KELVIN_PER_FAHRENHEIT, ZERO_CELSIUS
+from assistant.thermo.air import from_relative_humidity
+
+DIFFICULTIES: Final = (1, 2, 3, 4)
+_CLEAR, _MILD = (0.95, 1.5), (0.55, 0.8)
+"""Range of a severity as a share of the usual one; chosen."""
+_DEARER = 1.05
+"""How much more power a unit of cooling takes before somebody sees it on a bill; chosen."""
+_LABOURS = 2.0
+"""Rise of the condensing temperature [K] that is heard at the compressor; chosen."""
+_TRIES, _TRIES_A_HOUSE = 80, 20
+_SIZES = (1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0)
+_ALTITUDES = (0.0, 0.0, 0.0, 300.0, 750.0, 1600.0)
+_NO_ICE = ZERO_CELSIUS - 3.0
+"""Evaporating temperature [K] below which ice would grow, which the circuit does not know of; no such call is drawn."""
+_HOTTEST_DISCHARGE = fahrenheit(265.0)
+_HIGHEST_CONDENSING = fahrenheit(148.0)
+"""Beyond these a protector would stop a real one; chosen."""
+_LACKS = {"clear": 0.08, "mild": 0.03}
+"""Share of the cooling that a fault must cost; or else it moves superheat, subcooling or condensing by `_MOVES` [K]."""
+_MOVES = {"clear": 9.0 * KELVIN_PER_FAHRENHEIT, "mild": 4.5 * KELVIN_PER_FAHRENHEIT}
+
+
+@dataclass(frozen=True, slots=True)
+class Scenario:
+    """A practice call before anything is done.
+
+    `complaint` is what the customer says, `tree` the tree that fits it. `glass`: the liquid line has a sight glass.
+    """
+
+    seed: int
+    difficulty: int
+    site: Site
+    complaint: str
+    tree: str
+    kit: Kit
+    glass: bool = False
+    heat_pump: bool = False
+    running_since: float = -90.0
+
+    @property
+    def system(self) -> System:
+        """How it runs as it is found.
+
+        Raises:
+            PhysicsError: it does not run.
+        """
+        return steady(self.site).system
+
+    @property
+    def causes(self) -> tuple[str, ...]:
+        """What is hidden, by the causes of the catalogue, the one that costs most first."""
+        return tuple(one.cause for one in self.site.hidden)
+
+    @property
+    def facts(self) -> Mapping[str, str]:
+        """What the data plate and the site say, by name and as typed."""
+        facts = facts_of(solved(self.site.wish))
+        if self.site.has("internal_equalizer_misapplied"):
+            facts["equalizer"] = "internal"
+        return facts
+
+
+def draw_scenario(
+    seed: int,
+    difficulty: int = 1,
+    *,
+    device: DeviceKind | None = None,
+    refrigerant: str | None = None,
+    cause: str | None = None,
+    kit: Kit | None = None,
+) -> Scenario:
+    """The practice call of a seed, with as much of it fixed as is wished.
+
+    Raises:
+        InputError: a cause, device or refrigerant that there is not, or none that fits together.
+        OutOfRangeError: a difficulty that there is not.
+    """
+    if difficulty not in DIFFICULTIES:
+        raise OutOfRangeError("difficulty", difficulty, "", 1, 4, "practice calls")
+    chance = random.Random(f"practice call {seed} {difficulty}")
+    wanted = tuple(one for one in guises() if cause in (None, one.cause))
+    if not wanted:
+        raise InputError(f"No practice call hides the cause {str(cause)[:60]!r}.")
+    fitting = _devices(wanted)
+    if device is not None and device not in fitting:
+        raise InputError(f"A system with {device} cannot have the cause {cause}.")
+    chosen: DeviceKind = chance.choice(fitting) if device is None else device
+    base = _house(chance, refrigerant or chance.choice(modelled()), chosen)
+    for attempt in range(_TRIES):
+        if attempt and attempt % _TRIES_A_HOUSE == 0:
+            base = _house(chance, refrigerant or chance.choice(modelled()), chosen)
+        site = _faulty(chance, Site(_weather(chance, base)), wanted, difficulty)
+        complaint = _complaint(chance, site) if site else None
+        if site and complaint:
+            said, tree = complaint
+            glass = chance.random() < 0.3
+            own = kit or Kit(seed)
+            return Scenario(seed, difficulty, site, said, tree, own, glass, running_since=-chance.uniform(30.0, 180.0))
+    raise InputError("No such call could be drawn: on this system the fault does not show. Try another seed.")
+
+
+def _devices(wanted: tuple[Guise, ...]) -> tuple[DeviceKind, ...]:
+    """The metering devices that can have one of the faults."""
+    both: tuple[DeviceKind, ...] = ("txv", "fixed_orifice")
+    return tuple(kind for kind in both if any(FAULTS[one.fault].device in ("", kind) for one in wanted))
+
+
+def _house(chance: random.Random, refrigerant: str, device: DeviceKind) -> Wish:
+    altitude = chance.choice(_ALTITUDES)
+    return Wish(refrigerant, chance.choice(_SIZES), device, 308.15, 299.8, 292.6, altitude)
+
+
+def _weather(chance: random.Random, wish: Wish) -> Wish:
+    """A day on which somebody complains: warm outdoors, and a house that is no longer cool."""
+    returned = fahrenheit(chance.uniform(74.0, 83.0))
+    wet = from_relative_humidity(returned, chance.uniform(0.45, 0.62)).wet_bulb
+    return replace(wish, outdoor=fahrenheit(chance.uniform(80.0, 104.0)), return_dry_bulb=returned, return_wet_bulb=wet)
+
+
+def _faulty(chance: random.Random, site: Site, wanted: tuple[Guise, ...], difficulty: int) -> Site | None:
+    """The site with its faults, or `None` where one of them would not show, or it would not run."""
+    usable = [one for one in wanted if FAULTS[one.fault].device in ("", site.wish.device)]
+    weights = ["clear" if difficulty in (1, 3) else "mild", "mild"]
+    first = _hidden(chance, _one(chance, usable), weights[0])
+    hidden = [first]
+    if difficulty >= 3:
+        others = [
+            one for one in guises() if FAULTS[one.fault].device in ("", site.wish.device) and not _too_alike(one, first)
+        ]
+        hidden.append(_hidden(chance, _one(chance, others), "mild"))
+    sound = solved(site.wish)
+    costs = []
+    for one, weight in zip(hidden, weights, strict=False):
+        cost = _cost(sound, replace(site, hidden=(one,)), weight)
+        if cost is None:
+            return None
+        costs.append(cost)
+    ordered = sorted(zip(costs, hidden, strict=True), key=lambda pair: -pair[0])
+    found = replace(site, hidden=tuple(one for _, one in ordered))
+    return found if _runs(found) else None
+
+
+def _one(chance: random.Random, usable: list[Guise]) -> Guise:
+    """One of the guises, each cause as likely as another."""
+    causes = sorted({one.cause for one in usable})
+    cause = chance.choice(causes)
+    return chance.choice([one for one in usable if one.cause == cause])
+
+
+def _hidden(chance: random.Random, guise: Guise, weight: str) -> Hidden:
+    fault = FAULTS[guise.fault]
+    low, high = _CLEAR if weight == "clear" else _MILD
+    severity = min(max(fault.usual * chance.uniform(low, high), fault.low), fault.high)
+    # A spring can be wrong both ways.
+    if fault.low < 0.0 and chance.random() < 0.4:
+        severity = max(fault.low * chance.uniform(low, high) * 0.9, fault.low)
+    return Hidden(guise.cause, Had(fault, severity), guise.place, chance.choice(guise.looks))
+
+
+def _too_alike(one: Guise, first: Hidden) -> bool:
+    """Two faults in one place or one device, or that undo each other, would be no fair question."""
+    device = FAULTS[one.fault].device
+    return (
+        one.place == first.place
+        or one.fault == first.had.fault.name
+        or bool(device and device == first.had.fault.device)
+    )
+
+
+def _cost(sound: System, site: Site, weight: str) -> float | None:
+    """The share of the cooling that a fault costs, or `None` where it does not show beyond doubt or does not run."""
+    try:
+        found = steady(site).system.truth
+    except PhysicsError:
+        return None
+    lost = 1.0 - found.net_cooling / sound.truth.net_cooling
+    moved = max(
+        abs(found.superheat - sound.truth.superheat),
+        abs(found.subcooling - sound.truth.subcooling),
+        abs(found.condensing_temperature - sound.truth.condensing_temperature),
+    )
+    return lost if lost >= _LACKS[weight] or moved >= _MOVES[weight] else None
+
+
+def _runs(site: Site) -> bool:
+    """Whether a real one would run like this, without ice and without a protector that stops it."""
+    try:
+        found = steady(site)
+    except PhysicsError:
+        return False
+    return (
+        found.system.truth.evaporating_temperature > _NO_ICE
+        and found.readings["discharge_line_temperature"] < _HOTTEST_DISCHARGE
+        and found.system.truth.condensing_temperature < _HIGHEST_CONDENSING
+    )
+
+
+def _complaint(chance: random.Random, site: Site) -> tuple[str, str] | None:
+    """What the customer says, and the tree that fits; `None` where nobody would complain yet."""
+    sound, found = solved(site.wish).truth, steady(site).system.truth
+    lost = 1.0 - found.net_cooling / sound.net_cooling
+    sayings = []
+    if air_lost(site) > 0.28:
+        sayings += ["Hardly any air comes out of the vents any more.", "It blows, but you can barely feel it."]
+    if lost > 0.10:
+        sayings += [
+            "It runs all day and never gets down to what we set.",
+            "It used to be cold in here by noon. Now it just runs.",
+            "The air from the vents is not cold like it was last year.",
+        ]
+    if found.total_power / found.net_cooling > _DEARER * sound.total_power / sound.net_cooling:
+        sayings += ["It cools, but it runs longer than ever and the electric bill has gone up."]
+    if found.condensing_temperature - sound.condensing_temperature > _LABOURS:
+        sayings += ["It cools, but the unit outside sounds as if it works harder than it used to."]
+    if found.superheat < 1.0:
+        sayings += ["The big pipe outside is soaking wet, and the unit sounds rougher than it did."]
+    if not sayings and lost > 0.03:
+        sayings += ["On hot afternoons it does not quite keep up any more."]
+    return (chance.choice(sayings), "poor_cooling") if sayings else None
