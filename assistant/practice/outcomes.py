@@ -72,16 +72,19 @@ def is_slight(truth: str, cost: float) -> bool:
     return truth != SOUND and cost < MATTERS
 
 
-def verdict(truth: str, ended: str, nameable: Collection[str], *, slight: bool) -> Verdict:
-    """The worth of an `ended` walk against the truth, for a tree that can end in the causes `nameable`."""
+def verdict(truths: Collection[str], ended: str, nameable: Collection[str], *, slight: bool) -> Verdict:
+    """The worth of an `ended` walk, for a tree that can end in the causes `nameable`.
+
+    `truths` are all names by which the fault is rightly called, none where the system is sound.
+    """
     if ended == UNDECIDED:
         return Verdict.UNDECIDED
     if ended == NO_FAULT:
-        to_be_found = truth != SOUND and truth in nameable and not slight
+        to_be_found = not slight and any(truth in nameable for truth in truths)
         return Verdict.MISSED if to_be_found else Verdict.PASSED
-    if ended == truth:
+    if ended in truths:
         return Verdict.CORRECT
-    return Verdict.FALSE_ALARM if truth == SOUND else Verdict.MISDIAGNOSIS
+    return Verdict.MISDIAGNOSIS if truths else Verdict.FALSE_ALARM
 
 
 def families(causes: Mapping[str, Cause]) -> tuple[frozenset[str], ...]:

@@ -19,11 +19,13 @@ from assistant.call.turns import Answered, Concluded, NothingWrong, Undecided
 from assistant.call.walk import Conversation, walk
 from assistant.errors import PhysicsError
 from assistant.practice.instruments import Kit, shown
+from assistant.practice.observing import Scene, seen
 from assistant.practice.outcomes import SOUND, UNDECIDED, Walked, families, family_of, is_slight, verdict
-from assistant.practice.outcomes_draw import cost_of, drawn_wish
+from assistant.practice.outcomes_draw import cost_of, drawn_site
 from assistant.practice.outcomes_tech import Instrument, Tech, exact
 from assistant.practice.plant import fahrenheit
-from assistant.practice.system import System, Wish, practice_system
+from assistant.practice.site import Hidden, guises, steady
+from assistant.practice.system import System
 from assistant.tree.model import CauseLeaf
 
 _F: Final = 5.0 / 9.0
@@ -32,28 +34,36 @@ _TOGETHER = 10
 """Calls that one process works on at a time."""
 
 
-def _over_outdoor(system: System) -> float:
-    return system.truth.condensing_temperature - system.conditions.outdoor
+def _over_outdoor(scene: Scene) -> float:
+    return scene.system.truth.condensing_temperature - scene.system.conditions.outdoor
 
 
-def _cold(system: System) -> bool:
-    return system.truth.evaporating_temperature < fahrenheit(32.0)
+def _cold(scene: Scene) -> bool:
+    return scene.system.truth.evaporating_temperature < fahrenheit(32.0)
 
 
-def _feed_is_off(system: System) -> bool:
-    return system.wish.device == "txv" and not 4.0 * _F <= system.truth.evaporator_superheat <= 19.0 * _F
+def _hot(scene: Scene) -> bool:
+    return scene.system.readings["discharge_line_temperature"] > fahrenheit(220.0)
 
 
-COMPLAINTS: Final[Mapping[str, Callable[[System], bool]]] = {
-    "poor_cooling": lambda system: True,
-    "starved_coil": lambda system: system.truth.superheat > 20.0 * _F,
+def _slack(scene: Scene) -> bool:
+    return scene.system.readings["liquid_pressure"] < 2.3 * scene.system.readings["suction_pressure"]
+
+
+def _feed_is_off(scene: Scene) -> bool:
+    return scene.site.wish.device == "txv" and not 4.0 * _F <= scene.system.truth.evaporator_superheat <= 19.0 * _F
+
+
+COMPLAINTS: Final[Mapping[str, Callable[[Scene], bool]]] = {
+    "poor_cooling": lambda scene: True,
+    "starved_coil": lambda scene: scene.system.truth.superheat > 20.0 * _F,
     "low_suction": _cold,
-    "high_head": lambda system: _over_outdoor(system) > 25.0 * _F,
-    "outdoor_coil": lambda system: _over_outdoor(system) > 25.0 * _F,
-    "hot_discharge": lambda system: system.readings["discharge_line_temperature"] > fahrenheit(220.0),
-    "liquid_floodback": lambda system: system.truth.superheat < 3.0 * _F,
-    "indoor_airflow": lambda system: system.observations.get("air_at_vents") == "weak",
-    "compressor_pumping": lambda system: system.readings["liquid_pressure"] < 2.3 * system.readings["suction_pressure"],
+    "high_head": lambda scene: _over_outdoor(scene) > 25.0 * _F,
+    "outdoor_coil": lambda scene: _over_outdoor(scene) > 25.0 * _F,
+    "hot_discharge": _hot,
+    "liquid_floodback": lambda scene: scene.system.truth.superheat < 3.0 * _F,
+    "indoor_airflow": lambda scene: seen("air_at_vents", scene) == "weak",
+    "compressor_pumping": _slack,
     "valve_bench": _feed_is_off,
 }
 """The trees that simulated calls are walked through, each with whether a system gives rise to its complaint."""
@@ -106,20 +116,18 @@ def library_of(layers: tuple[Path, ...]) -> Library:
 
 def walk_call(library: Library, plan: Plan, number: int) -> tuple[Walked, ...] | None:
     """The walks of one call, none where it gives rise to none of the complaints; `None` where it would not run."""
-    wish = drawn_wish(plan.seed, number)
+    site = drawn_site(plan.seed, number)
     try:
-        system = practice_system(wish)
+        system = steady(site).system
+        seeing = Tech(site, True, exact)
     except PhysicsError:
         return None
-    fitting = [tree for tree in plan.trees if tree not in COMPLAINTS or COMPLAINTS[tree](system)]
-    cost = cost_of(system) if fitting else 0.0
-    solved: dict[Wish, System | None] = {}
-    walks = []
-    for tree in fitting:
-        for eyes in plan.eyes:
-            tech = Tech(system, eyes, _instrument(plan, number, system), solved)
-            walks.append(_judged(library, number, tree, tech, cost))
-    return tuple(walks)
+    fitting = [tree for tree in plan.trees if tree not in COMPLAINTS or COMPLAINTS[tree](seeing.scene)]
+    if not fitting:
+        return ()
+    cost, instrument = cost_of(site), _instrument(plan, number, system)
+    techs = ((tree, Tech(site, eyes, instrument)) for tree in fitting for eyes in plan.eyes)
+    return tuple(_judged(library, number, tree, tech, cost) for tree, tech in techs)
 
 
 def _instrument(plan: Plan, number: int, system: System) -> Instrument:
@@ -130,30 +138,43 @@ def _instrument(plan: Plan, number: int, system: System) -> Instrument:
 
 
 def _judged(library: Library, number: int, tree: str, tech: Tech, cost: float) -> Walked:
-    system = tech.system
+    site = tech.site
+    wish, hidden = site.wish, site.hidden[0] if site.hidden else None
     conversation = conversation_of(library, tree, tech)
     outcome = conversation.outcome
     ended = UNDECIDED if outcome is None else outcome.cause or outcome.kind
-    faults = system.wish.faults
-    truth = faults[0].fault.name if faults else SOUND
+    truth = hidden.cause if hidden else SOUND
     nameable = {node.cause.text for node in library.tree(tree).nodes.values() if isinstance(node, CauseLeaf)}
     return Walked(
         call=number,
         tree=tree,
         eyes=tech.eyes,
         truth=truth,
-        severity=faults[0].severity if faults else 0.0,
-        device=system.wish.device,
-        refrigerant=system.wish.refrigerant,
-        tons=system.wish.tons,
-        outdoor=system.wish.outdoor,
+        severity=hidden.had.severity if hidden else 0.0,
+        device=wish.device,
+        refrigerant=wish.refrigerant,
+        tons=wish.tons,
+        outdoor=wish.outdoor,
         cost=cost,
         ended=ended,
         at=_end(conversation),
-        verdict=verdict(truth, ended, nameable, slight=is_slight(truth, cost)),
+        verdict=verdict(truths_of(hidden), ended, nameable, slight=is_slight(truth, cost)),
         is_alike=ended in family_of(truth, families(library.catalogue.causes)),
         questions=questions(conversation),
     )
+
+
+def truths_of(hidden: Hidden | None) -> frozenset[str]:
+    """The names by which a hidden fault is rightly called.
+
+    Besides the cause itself that is the effect on the circuit, where the catalogue has a name for it that is no other
+    place's: too little indoor air, wherever it is lost.
+    """
+    if hidden is None:
+        return frozenset()
+    effect = hidden.had.fault.name
+    is_another_place = any(one.cause == effect for one in guises())
+    return frozenset({hidden.cause} if is_another_place else {hidden.cause, effect})
 
 
 def conversation_of(library: Library, tree: str, tech: Tech) -> Conversation:

@@ -21,11 +21,11 @@ from assistant.call.prompts import (
     DoStep,
     Prompt,
 )
-from assistant.errors import PhysicsError
-from assistant.practice.answers import HAND, ICE, facts_of
-from assistant.practice.readings import KINDS
-from assistant.practice.system import System, Wish, practice_system
-from assistant.quantity import PSI, Kind, preferred_unit, show
+from assistant.practice.acts import HAND, ICE
+from assistant.practice.answers import facts_of
+from assistant.practice.observing import Scene, scene_of, seen
+from assistant.practice.site import Site, steady
+from assistant.quantity import Kind, preferred_unit, show
 
 Instrument = Callable[[str, float, int], float]
 """What is shown [SI] of a reading, its true value [SI] and which look it is."""
@@ -57,38 +57,39 @@ NO_CHANGE: Final = frozenset(
     }
 )
 """Steps that can be done and leave the running system as it was."""
-_MENDED: Final = ("bulb_loose", "bulb_misplaced")
-_SHUT_DOWN = 40.0 * PSI
-"""How far the suction has fallen [Pa] where a closed valve leaves no steady state; chosen."""
 
 
 @dataclass
 class Tech:
-    """Answers the prompts of one walk, in the order in which they come.
+    """Answers the prompts of one walk at a site, in the order in which they come.
 
-    `eyes` are all observations and every instrument; else gauges, thermometers and a watch alone. `solved` keeps what
-    was solved, for other walks over the same system too.
+    `eyes` are all observations and every instrument; else gauges, thermometers and a watch alone.
+
+    Raises:
+        PhysicsError: the site's system does not run.
     """
 
-    system: System
+    site: Site
     eyes: bool
     instrument: Instrument
-    solved: dict[Wish, System | None] = field(default_factory=dict)
-    _wish: Wish = field(init=False)
+    scene: Scene = field(init=False)
     _facts: Mapping[str, str] = field(init=False)
     _looks: dict[str, int] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self._wish = self.system.wish
-        self._facts = facts_of(self.system)
-        self.solved[self._wish] = self.system
+        self.scene = scene_of(self.site)
+        self._facts = facts_of(self.scene.system)
 
     def answer(self, prompt: Prompt) -> str:
         """The answer to a prompt, as typed."""
         match prompt:
-            case AskQuantity() | AskChoice() | AskRefrigerant():
-                default = None if isinstance(prompt, AskRefrigerant) else prompt.default
-                return self._facts.get(prompt.name) or self._taken(prompt.name) or default or CANNOT_TELL
+            case AskQuantity():
+                return self._facts.get(prompt.name) or self._read(prompt) or prompt.default or CANNOT_TELL
+            case AskChoice():
+                found = seen(prompt.name, self.scene) if self.eyes else None
+                return self._facts.get(prompt.name) or found or prompt.default or CANNOT_TELL
+            case AskRefrigerant():
+                return self._facts[prompt.name]
             case AskText() | CheckOut():
                 return CANNOT_TELL
             case Acknowledge():
@@ -101,48 +102,26 @@ class Tech:
                 assert_never(prompt)
 
     def _do(self, step: str) -> str:
-        if step in HELD and self._wish.device == "txv":
-            self._wish = replace(self._wish, bulb_held_at=HELD[step])
+        if step in HELD and self.site.wish.device == "txv":
+            self.site = replace(self.site, bulb_held=HELD[step])
         elif step in STRAPPED:
-            faults = tuple(one for one in self._wish.faults if one.fault.name not in _MENDED)
-            self._wish = replace(self._wish, faults=faults, bulb_held_at=None)
+            self.site = replace(self.site.mended("bulb_strap", "bulb_place"), bulb_held=None)
         elif step in NO_CHANGE:
-            self._wish = replace(self._wish, bulb_held_at=None)
+            self.site = replace(self.site, bulb_held=None)
         else:
             return CANNOT_DO
         return DONE
 
-    def _taken(self, name: str) -> str | None:
-        """A reading or an observation as it stands now; `None` where there is none."""
-        kind = KINDS.get(name)
-        if kind is None:
-            return self.system.observations.get(name) if self.eyes else None
-        if not self.eyes and kind not in GAUGES:
+    def _read(self, prompt: AskQuantity) -> str | None:
+        """A reading as it stands now; `None` where there is none."""
+        name, true = prompt.name, steady(self.site).readings.get(prompt.name)
+        if true is None or not (self.eyes or prompt.kind in GAUGES):
             return None
-        value = self._true(name)
         if name == "suction_pressure":
-            self._wish = replace(self._wish, bulb_held_at=None)
+            self.site = replace(self.site, bulb_held=None)
         self._looks[name] = self._looks.get(name, 0) + 1
-        value = self.instrument(name, value, self._looks[name])
-        return show(value, preferred_unit(kind, "us"), self.system.conditions.atmosphere)
-
-    def _true(self, name: str) -> float:
-        now = self._now(self._wish)
-        if now is not None:
-            return now.readings[name]
-        before = self._now(replace(self._wish, bulb_held_at=None)) or self.system
-        if name == "suction_pressure":
-            return max(before.readings[name] - _SHUT_DOWN, self.system.conditions.atmosphere)
-        return before.readings[name]
-
-    def _now(self, wish: Wish) -> System | None:
-        """The system as it is then; `None` where it finds no steady state."""
-        if wish not in self.solved:
-            try:
-                self.solved[wish] = practice_system(wish)
-            except PhysicsError:
-                self.solved[wish] = None
-        return self.solved[wish]
+        value = self.instrument(name, true, self._looks[name])
+        return show(value, preferred_unit(prompt.kind, "us"), self.scene.system.conditions.atmosphere)
 
 
 def exact(_name: str, value: float, _look: int) -> float:
