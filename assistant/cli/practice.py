@@ -185,6 +185,7 @@ def _values(found: Any) -> dict[str, Any]:
     """Everything for another program, in SI."""
     from dataclasses import asdict
 
+    from assistant.practice.answers import sights_of
     from assistant.practice.plant import CHOSEN, NOT_MODELLED
 
     wish = found.wish
@@ -199,7 +200,7 @@ def _values(found: Any) -> dict[str, Any]:
         },
         "faults": [{"name": one.fault.name, "severity": one.severity} for one in wish.faults],
         "readings": dict(found.readings),
-        "observations": dict(found.observations),
+        "observations": sights_of(found),
         "truth": {name: None if math.isnan(value) else value for name, value in asdict(found.truth).items()},
         "units": "SI: K, Pa absolute, m3/s, s, W, kg/s; shares of 1",
         "chosen": list(CHOSEN),
@@ -215,6 +216,7 @@ def _shown(found: Any, units: UnitSystem) -> Iterator[tuple[str, str]]:
 
 
 def _lines(found: Any, units: UnitSystem) -> Iterator[str]:
+    from assistant.practice.answers import sights_of
     from assistant.practice.plant import CHOSEN, NOT_MODELLED
     from assistant.practice.readings import tons_of
     from assistant.practice.system import names_of
@@ -228,7 +230,7 @@ def _lines(found: Any, units: UnitSystem) -> Iterator[str]:
     for name, value in _shown(found, units):
         yield f"  {name:<36} {value}"
     yield ""
-    for name, choice in found.observations.items():
+    for name, choice in sights_of(found).items():
         yield f"  {name:<36} {choice}"
     yield ""
     yield "How it really runs:"

@@ -10,8 +10,10 @@ from dataclasses import replace
 from typing import Final
 
 from assistant.errors import PhysicsError
+from assistant.practice.observing import all_seen
 from assistant.practice.plant import RATED_SUBCOOLING, fahrenheit
 from assistant.practice.readings import KINDS
+from assistant.practice.site import site_of
 from assistant.practice.system import System, practice_system
 from assistant.quantity import PSI, Kind, preferred_unit, show
 
@@ -57,7 +59,12 @@ def answers_of(system: System) -> dict[str, tuple[str, ...]]:
     if system.wish.device == "txv" and system.wish.bulb_held_at is None:
         series |= _valve_check(system)
     shown = {name: _shown(name, values, system) for name, values in series.items()}
-    return shown | {name: (choice,) for name, choice in system.observations.items()}
+    return shown | {name: (choice,) for name, choice in sights_of(system).items()}
+
+
+def sights_of(system: System) -> dict[str, str]:
+    """What eye and hand find at it, by name: each fault in its plainest guise, and a glass in the liquid line."""
+    return all_seen(site_of(system.wish))
 
 
 def _shown(name: str, values: tuple[float, ...], system: System) -> tuple[str, ...]:

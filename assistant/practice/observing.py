@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from assistant.errors import PhysicsError
 from assistant.practice.refrigerant import saturated, temperature
 from assistant.practice.site import Site, air_lost, current, rated_current, solved, steady
 from assistant.practice.system import System
@@ -219,8 +220,12 @@ def _current(scene: Scene) -> str | None:
     """Against a sound system in the same weather, as the maker's chart would tell."""
     if not scene.site.running:
         return None
-    drawn, usual = current(scene.system), current(solved(scene.site.wish))
-    if drawn > rated_current(scene.system):
+    drawn = current(scene.system)
+    try:
+        usual, rated = current(solved(scene.site.wish)), rated_current(scene.system)
+    except PhysicsError:
+        return None
+    if drawn > rated:
         return "above"
     return "well_below" if drawn < 0.8 * usual else "as_expected"
 

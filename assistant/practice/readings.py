@@ -1,15 +1,14 @@
-"""What a technician would read and see at a solved circuit, by the names of the catalogue.
+"""What a technician would read at a solved circuit, by the names of the catalogue.
 
 Readings are in SI: temperatures [K], pressures absolute [Pa], airflow [m3/s], duration [s]. They are exact: no
 instrument stands between.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from assistant.practice import coils
-from assistant.practice.faults import Had
 from assistant.practice.plant import BLOWER_HEAT, FAN_POWER, TON, Conditions, Plant
 from assistant.practice.refrigerant import saturated, temperature
 from assistant.practice.solve import Circuit
@@ -40,12 +39,6 @@ KINDS: Final[Mapping[str, Kind]] = {
 """Every reading that a circuit gives, in the order in which they are taken, with its kind."""
 
 _RUNNING = 30.0 * 60.0
-_FELT = 3.0
-"""Fall of temperature along the liquid line [K] that a hand feels; chosen."""
-_WEAK = 0.75
-"""Share of the right indoor air below which the vents feel weak; chosen."""
-_MATTED = 0.8
-"""Share of the right outdoor air below which the coil looks matted; chosen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,39 +123,6 @@ def truth(plant: Plant, found: Circuit) -> Truth:
         charge=plant.charge / plant.rated_charge,
         opening=found.metered.opening,
     )
-
-
-def observations(plant: Plant, found: Circuit, faults: Iterable[Had]) -> dict[str, str]:
-    """What eye and hand find, by the names of the catalogue; what the circuit cannot tell of is left out."""
-    fluid = plant.fluid
-    had = {one.fault.name: one.severity for one in faults}
-    after_drier = found.liquid_pressure - found.restriction_loss
-    liquid = temperature(fluid, found.condensing_pressure, found.condensed.enthalpy)
-    cooled = liquid - temperature(fluid, after_drier, found.condensed.enthalpy)
-    bubbling = saturated(fluid, after_drier).quality(found.condensed.enthalpy) > 0.0
-    weak = 1.0 - had.get("low_airflow", 0.0) < _WEAK
-    matted = 1.0 - had.get("dirty_outdoor_coil", 0.0) < _MATTED
-    seen = {
-        "filter_condition": "clean",
-        "air_at_vents": "weak" if weak else "normal",
-        "outdoor_unit": "coil_matted" if matted else "all_well",
-        "condenser_inside": "dirt_between_rows" if "dirty_outdoor_coil" in had else "clean_through",
-        "sight_glass": "bubbling" if bubbling else "clear",
-        "liquid_line_feel": "cold_spot" if cooled > _FELT else "even",
-    }
-    if plant.kind == "fixed_orifice":
-        size = "too_small" if "orifice_too_small" in had else "too_large" if "orifice_too_large" in had else "right"
-        return {**seen, "orifice_found": size}
-    return {
-        **seen,
-        "bulb_contact": "loose" if "bulb_loose" in had else "sound",
-        "bulb_place": "right",
-        "equalizer_state": "no_line" if "internal_equalizer_misapplied" in had else "sound",
-        "equalizer_joint": "ahead_of_bulb" if "equalizer_upstream" in had else "past_bulb",
-        "distributor": "fitted",
-        "valve_capacity": "right",
-        "valve_cold": "at_inlet" if "txv_starving" in had else "at_outlet",
-    }
 
 
 def tons_of(heat: float) -> float:

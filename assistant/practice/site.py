@@ -55,7 +55,7 @@ _GUISES: Final = (
     Guise("check_valve_leaking", "check_valve_leaking", "check_valve"),
     Guise("bulb_loose", "bulb_loose", "bulb_strap", ("loose", "bare", "dirty")),
     Guise("bulb_misplaced", "bulb_misplaced", "bulb_place", ("fitting", "bottom", "trap")),
-    Guise("bulb_charge_lost", "bulb_charge_lost", "valve", ("damaged", "sound")),
+    Guise("bulb_charge_lost", "bulb_charge_lost", "valve", ("sound", "damaged")),
     Guise("txv_starving", "txv_starving", "strainer"),
     Guise("txv_stuck_open", "txv_stuck_open", "valve"),
     Guise("spring_set_wrong", "spring_set_wrong", "spring"),
@@ -124,6 +124,16 @@ class Site:
     def mended(self, *places: str) -> "Site":
         """The site without the faults of some places."""
         return replace(self, hidden=tuple(one for one in self.hidden if one.place not in places))
+
+
+def site_of(wish: Wish) -> Site:
+    """The site of a system that was asked for: each of its faults in its plainest guise."""
+    hidden = []
+    for had in wish.faults:
+        guise = next((one for one in _GUISES if one.cause == had.fault.name), Guise("", "", ""))
+        hidden.append(Hidden(had.fault.name, had, guise.place, guise.looks[0]))
+    sound = replace(wish, faults=(), charge=1.0, bulb_held_at=None)
+    return Site(sound, tuple(hidden), added=wish.charge - 1.0, bulb_held=wish.bulb_held_at)
 
 
 @dataclass(frozen=True, slots=True)

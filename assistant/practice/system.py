@@ -1,4 +1,4 @@
-"""A practice system from what was asked for: one call gives plant, weather, steady state, readings and sights."""
+"""A practice system from what was asked for: one call gives plant, weather, steady state and readings."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -7,7 +7,7 @@ from assistant.errors import InputError, OutOfRangeError
 from assistant.practice.faults import Had, with_faults
 from assistant.practice.metering import ExpansionValve
 from assistant.practice.plant import Conditions, DeviceKind, Plant
-from assistant.practice.readings import Truth, observations, readings, truth
+from assistant.practice.readings import Truth, readings, truth
 from assistant.practice.solve import Circuit, solve, sound_plant
 from assistant.thermo.air import from_wet_bulb
 from assistant.thermo.atmosphere import standard_pressure
@@ -47,7 +47,6 @@ class System:
     conditions: Conditions
     circuit: Circuit
     readings: Mapping[str, float]
-    observations: Mapping[str, str]
     truth: Truth
 
 
@@ -78,7 +77,6 @@ def practice_system(wish: Wish) -> System:
         conditions,
         found,
         readings(plant, conditions, found),
-        observations(plant, found, wish.faults),
         truth(plant, found),
     )
 
