@@ -159,7 +159,7 @@ def _quantity(prompt: AskQuantity, typed: str, folded: str) -> Given | Unclear:
     except QuantityError as error:
         return Unclear(f"{error} If you can't get at it, type: cannot tell.")
     if prompt.low and prompt.high and not _at_sea_level(prompt.low) <= reading <= _at_sea_level(prompt.high):
-        span = f"{prompt.low.text()} to {prompt.high.text()}"
+        span = f"{prompt.low.text()} and {prompt.high.text()}"
         return Unclear(
             f"{quantity.text()} cannot be a {prompt.title.lower()}: it lies between {span}. Check the number and its "
             f"unit. I need {accepted_forms(prompt.kind)}."

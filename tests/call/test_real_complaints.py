@@ -9,6 +9,9 @@ from assistant.call.library import Library
 
 FIRST = {
     "not cooling": "poor_cooling",
+    "ac blowing warm, house 80 degrees, has a txv": "poor_cooling",
+    "house is warm": "poor_cooling",
+    "house won't cool down": "poor_cooling",
     "runs all day, never gets down to temperature": "poor_cooling",
     "freezing up": "iced_coil",
     "ice on the big line": "iced_coil",
@@ -36,6 +39,8 @@ FIRST = {
     "check valve stuck, heat pump": "wrong_way_flow",
     "heat pump low on charge in winter": "heating_charge",
     "outside unit wont start": "will_not_run",
+    "unit not running": "will_not_run",
+    "unit wont come on": "will_not_run",
     "outdoor unit just hums": "will_not_run",
     "dirty condenser": "outdoor_coil",
 }

@@ -210,7 +210,7 @@ def test_a_reading_that_cannot_be_is_asked_back(typed: str) -> None:
     """A reading beyond what can be believed is not taken, and the reach is told."""
     reply = read_reply(PRESSURE, typed)
     assert isinstance(reply, Unclear)
-    assert "-12 psig to 300 psig" in reply.message
+    assert "-12 psig and 300 psig" in reply.message
 
 
 @pytest.mark.parametrize(

@@ -8,14 +8,13 @@ from typing import ClassVar, assert_never
 from textual import events, on
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
-from textual.content import Content
 from textual.screen import Screen
 from textual.widget import Widget
-from textual.widgets import Input, Static
+from textual.widgets import Input
 
 from assistant.call.answers import CANNOT_TELL, Answer
 from assistant.call.prompts import Acknowledge, AskText
-from assistant.call.replies import COMMANDS, Command, read_command, read_reply
+from assistant.call.replies import COMMANDS, Command, Given, read_command, read_reply
 from assistant.call.turns import Answered
 from assistant.call.wording import title_of
 from assistant.catalogue.layers import replaced_line
@@ -36,6 +35,7 @@ from assistant.tui.widgets.key_bar import KeyBar
 from assistant.tui.widgets.notice import Notice
 from assistant.tui.widgets.panel import Panel
 from assistant.tui.widgets.reply_line import ReplyLine
+from assistant.tui.widgets.reply_row import ReplyRow
 from assistant.tui.widgets.title_bar import TitleBar
 from assistant.tui.widgets.transcript import Transcript
 from assistant.tui.widgets.views import HELP_OF_TURNS
@@ -87,9 +87,7 @@ class ChatScreen(Screen[None]):
             yield Panel()
         yield from self.compose_more()
         yield Notice()
-        with Horizontal(id="reply"):
-            yield Static(Content("> "), id="sign")
-            yield ReplyLine()
+        yield ReplyRow()
         yield KeyBar(self.BINDINGS)
 
     def compose_more(self) -> Iterator[Widget]:
@@ -133,8 +131,7 @@ class ChatScreen(Screen[None]):
         self.transcript.follow(conversation.turns, session.prompt, session.changing, closing)
         self.query_one(Panel).tell(conversation)
         self.tell_title()
-        live = self.transcript.live
-        self.reply.placeholder = live.hint() if live else "new, sheet, back, change NAME or quit"
+        self._tell_more()
 
     def kept_as(self) -> str:
         """What becomes of the call, in a sentence."""
@@ -150,10 +147,13 @@ class ChatScreen(Screen[None]):
     def tell(self, text: str, is_problem: bool = False) -> None:
         """Show one line of news above the reply line."""
         self.query_one(Notice).tell(text, is_problem)
+        self.call_after_refresh(self._tell_more)
 
     def _tell_more(self) -> None:
-        """Say on the line above the reply whether the call goes on below."""
-        self.query_one("#reply").border_title = None if self.transcript.at_end else Content(" more below: PageDown ")
+        """Say what can be answered, and whether the call goes on below."""
+        live = self.transcript.live
+        hint = live.hint() if live else "new, sheet, back, change NAME or quit"
+        self.query_one(ReplyRow).tell(hint, self.transcript.at_end)
 
     # ------------------------------------------------------------------ replies
 
@@ -169,9 +169,9 @@ class ChatScreen(Screen[None]):
 
     def send(self, text: str) -> None:
         """Take a typed reply; what lies below the screen is read first."""
-        if not self.transcript.at_end and (not text or isinstance(self.session.prompt, Acknowledge)):
+        if not self.transcript.at_end and self._waits_for_reading(text):
+            self.query_one(ReplyRow).hold_back(text)
             self.action_page(1)
-            self.reply.offer_again()
             return
         page = self._page_for(text)
         if page is not None:
@@ -184,6 +184,11 @@ class ChatScreen(Screen[None]):
             self._not_written(error)
             return
         self._show(response, text)
+
+    def _waits_for_reading(self, text: str) -> bool:
+        """Whether a reply counts only when all is read: an empty one, and one that acknowledges a caution."""
+        prompt = self.session.prompt
+        return not text or (isinstance(prompt, Acknowledge) and isinstance(read_reply(prompt, text), Given))
 
     def _page_for(self, text: str) -> Callable[[], None] | None:
         """The page that a typed word opens; every other word is the session's."""

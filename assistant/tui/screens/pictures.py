@@ -167,7 +167,8 @@ class PicturePage(Page[None]):
         self._show()
 
     def action_ascii(self) -> None:
-        """Draw in plain characters, for a font that lacks the others; and back."""
+        """Draw in plain characters, for a font that lacks the others; and back. What was said in words is drawn."""
+        self._is_said = False
         self._signs = UNICODE if self._signs is ASCII else ASCII
         self._show()
 

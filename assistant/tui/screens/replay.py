@@ -82,7 +82,7 @@ class ReplayScreen(Screen[None]):
         transcript = self.query_one(Transcript)
         transcript.follow(now.turns, now.prompt, None, _CLOSING)
         if now.prompt is not None:
-            transcript.show_aside("Why this is asked", why_lines(now), "")
+            transcript.show_aside("Why this is asked", why_lines(now), "", keeps_prompt=True)
         self.query_one(Panel).tell(now)
         tree = now.tree.title if now.tree else None
         place = f"step {self.step} of {self._replay.last}"

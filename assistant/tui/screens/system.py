@@ -5,10 +5,10 @@ from typing import ClassVar
 
 from textual import events, on
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widget import Widget
-from textual.widgets import Input, OptionList, Static
+from textual.widgets import Input, OptionList
 
 from assistant.call.answers import CANNOT_TELL, Answer
 from assistant.call.asking import shown_answer
@@ -31,6 +31,7 @@ from assistant.tui.widgets.chooser import Chooser
 from assistant.tui.widgets.key_bar import KeyBar
 from assistant.tui.widgets.notice import Notice
 from assistant.tui.widgets.reply_line import ReplyLine
+from assistant.tui.widgets.reply_row import ReplyRow
 
 GO_ON = "Take these and go on"
 
@@ -105,9 +106,7 @@ class SystemPage(Page[tuple[Answer, ...]]):
         with VerticalScroll():
             yield Detail()
         yield Notice()
-        with Horizontal(id="reply"):
-            yield Static(Content("> "), id="sign")
-            yield ReplyLine()
+        yield ReplyRow()
         keys = [key for key in self.BINDINGS if isinstance(key, Binding) and (self._last or key.action != "same")]
         yield KeyBar(keys)
 

@@ -50,8 +50,8 @@ class Transcript(VerticalScroll, can_focus=False):
 
     @property
     def at_end(self) -> bool:
-        """Whether the end of the call is in view."""
-        return self.virtual_size.height - self.scroll_offset.y <= self.scrollable_content_region.height
+        """Whether the end of the call is in view; the empty line below it need not be."""
+        return self.virtual_size.height - self.scroll_offset.y - 1 <= self.scrollable_content_region.height
 
     @property
     def fits(self) -> bool:
@@ -88,13 +88,18 @@ class Transcript(VerticalScroll, can_focus=False):
         finding = None if began else next((view for view in views if view.is_finding), None)
         self.call_after_refresh(self._begin_at, finding or self._tail)
 
-    def show_aside(self, title: str, lines: Iterable[str], closing: str = ESC_CLOSES) -> None:
-        """Say something beside the record, behind the prompt; it goes with the next answer."""
+    def show_aside(
+        self, title: str, lines: Iterable[str], closing: str = ESC_CLOSES, keeps_prompt: bool = False
+    ) -> None:
+        """Say something beside the record, behind the prompt; it goes with the next answer.
+
+        Where not all fits, it is read from its own beginning, or from that of the prompt where that is to be kept.
+        """
         self.drop_aside()
         self._aside = Aside(title, tuple(lines), closing)
         self.mount(self._aside)
         self.anchor()
-        self.call_after_refresh(self._begin_at, self._tail or self._aside)
+        self.call_after_refresh(self._begin_at, self._tail if keeps_prompt and self._tail else self._aside)
 
     def drop_aside(self) -> None:
         """Take the aside away."""

@@ -22,14 +22,14 @@ class VerifiedView(TurnView):
         super().__init__()
 
     def blocks(self) -> Iterator[Block]:
-        """A table, the conditions, the verdict."""
+        """The verdict, then what it rests on: a table and the conditions."""
         turn = self.turn
         yield line("MEASURED AGAIN  before -> after", "bold $success" if turn.checks_out else "bold $warning")
+        word = {True: "CHECKS OUT", False: "NOT PROVEN", None: "CANNOT BE TOLD"}[turn.checks_out]
+        yield headed(f"{word} ", turn.verdict)
         for row in turn.readings:
             yield Pair(plain(row.title), plain(f"{row.before}  ->  {row.after}", STRONG))
         for check in turn.conditions:
             yield item("- ", f"{check.condition}?{way_now(check)}", MUTED)
             yield item("    ", f"before: {check.before}", MUTED)
             yield item("    ", f"after: {check.after}")
-        word = {True: "CHECKS OUT", False: "NOT PROVEN", None: "CANNOT BE TOLD"}[turn.checks_out]
-        yield headed(word, turn.verdict)
