@@ -5,13 +5,13 @@ the catalogue and belong before the act. Minutes are chosen.
 """
 
 import random
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final
 
 from assistant.errors import InputError, UnknownNameError
 from assistant.practice import doing
+from assistant.practice.amounts import FORMS, Amount, amount_of
 from assistant.practice.doing import Effect, Work
 from assistant.practice.plant import fahrenheit
 from assistant.practice.settling import Pace
@@ -22,9 +22,6 @@ HAND: Final = fahrenheit(90.0)
 """Temperature [K] of a bulb in a bare hand; chosen."""
 ICE: Final = fahrenheit(32.0)
 """Temperature [K] of a bulb in ice and water."""
-
-Amount = Literal["", "mass", "mass or plate", "share", "turns"]
-"""What is said with an act: nothing, a mass, a mass or else the plate's charge, a share, turns of a spring."""
 
 _HOSES = ("hoses_and_liquid",)
 _PANEL = ("live_panels", "moving_parts")
@@ -82,24 +79,13 @@ def effect(act: Act, site: Site, amount: float | None, chance: random.Random) ->
     if act.device and act.device != site.wish.device:
         raise InputError(f"This system has no {'expansion valve' if act.device == 'txv' else 'fixed orifice'}.")
     if act.amount not in ("", "mass or plate") and amount is None:
-        raise InputError(f"To {act.title}, say how much: {_FORMS[act.amount]}.")
+        raise InputError(f"To {act.title}, say how much: {FORMS[act.amount]}.")
     if act.work is not None:
         return act.work(site, amount or 0.0, chance)
     opened = doing.opened(site) if act.opens else Effect(site, "")
     there = any(one.place in act.mends for one in site.hidden)
     words = " ".join(part for part in (opened.seen, act.found if there else act.fine) if part)
     return Effect(opened.site.mended(*act.mends), words)
-
-
-_FORMS: Final = {
-    "mass": "a mass such as 0.5 lb, 8 oz or 230 g",
-    "mass or plate": "a mass such as 6 lb 4 oz, or nothing for the plate's charge",
-    "share": "a share such as 30%",
-    "turns": "turns in, such as 0.5, or out, such as -0.5",
-}
-_MASSES: Final = {"lb": 0.45359237, "lbs": 0.45359237, "oz": 0.45359237 / 16.0, "g": 1e-3, "kg": 1.0}
-_MASS = re.compile(r"\s*(\d{1,6}(?:\.\d{1,6})?)\s*(lbs?|oz|kg|g)\b", re.IGNORECASE)
-_NUMBER = re.compile(r"\s*([+-]?\d{1,6}(?:\.\d{1,6})?)\s*(%?)\s*(?:turns?)?\s*", re.IGNORECASE)
 
 
 def read_amount(act: Act, text: str) -> float | None:
@@ -113,13 +99,7 @@ def read_amount(act: Act, text: str) -> float | None:
         return None
     if not act.amount:
         raise InputError(f"To {act.title} takes no amount.")
-    if act.amount.startswith("mass"):
-        parts = list(_MASS.finditer(typed))
-        if parts and "".join(part.group(0) for part in parts) == typed:
-            return sum(float(part.group(1)) * _MASSES[part.group(2).lower()] for part in parts)
-    elif found := _NUMBER.fullmatch(typed):
-        return float(found.group(1)) / (100.0 if found.group(2) else 1.0)
-    raise InputError(f"{typed!r} is no amount here. Type {_FORMS[act.amount]}.")
+    return amount_of(act.amount, typed)
 
 
 def _mend(

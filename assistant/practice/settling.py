@@ -107,4 +107,5 @@ def at_rest(readings: Mapping[str, float]) -> dict[str, float]:
 
 def surroundings(name: str, readings: Mapping[str, float]) -> float:
     """The air [K] that a thermometer feels before it sits in its place, or when it sits badly there."""
-    return readings["outdoor_air_temperature" if name in _OUTDOORS else "return_air_dry_bulb"]
+    outdoors = name in _OUTDOORS or name == "outdoor_air_temperature"
+    return readings["outdoor_air_temperature" if outdoors else "return_air_dry_bulb"]

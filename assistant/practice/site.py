@@ -147,6 +147,9 @@ class Steady:
 def steady(site: Site) -> Steady:
     """The state that a site would settle to with its compressor running.
 
+    A held bulb that leaves no steady state pulls the suction down where it is colder than the line; else it changes
+    nothing.
+
     Raises:
         InputError: no refrigerant is left in it.
         PhysicsError: no steady state: a switch or a protector would stop it.
@@ -155,11 +158,14 @@ def steady(site: Site) -> Steady:
     try:
         system = solved(wish)
     except PhysicsError:
-        if site.bulb_held is None or site.bulb_held > wish.return_dry_bulb - 10.0:
+        if site.bulb_held is None:
             raise
         system = solved(replace(wish, bulb_held_at=None))
-        low = max(system.readings["suction_pressure"] - _SHUT_DOWN, system.conditions.atmosphere)
-        return Steady({**readings_of(site, system), "suction_pressure": low}, system)
+        readings = readings_of(site, system)
+        if site.bulb_held < readings["evaporator_outlet_temperature"]:
+            low = max(readings["suction_pressure"] - _SHUT_DOWN, system.conditions.atmosphere)
+            readings["suction_pressure"] = low
+        return Steady(readings, system)
     return Steady(readings_of(site, system), system)
 
 

@@ -21,11 +21,14 @@ from assistant.practice.scenario import Scenario
 from assistant.practice.settling import Pace, Traces, at_rest, settled, surroundings, turned
 from assistant.practice.site import Site, Steady, steady
 from assistant.practice.system import System
-from assistant.quantity import UnitSystem, show
+from assistant.quantity import Kind, UnitSystem, show
+from assistant.thermo.atmosphere import standard_pressure
 
 _LONGEST_WAIT = 600.0
 _WAITED = 2.0
 """Minutes that a thermometer is given after it was put on, as the questions ask."""
+_STARTING = 1.0
+"""Minutes that it has run when an act is over that ends with a start."""
 _LOOK = 2.0
 _OPENING_LOOK = 12.0
 _RESEAT = 2.0
@@ -127,13 +130,14 @@ class Visit:
         """
         instrument = instrument_of(name)
         _check_wait(wait)
-        before = self.fitted.get(name)
+        place = _place(name)
+        before = self.fitted.get(place)
         minutes = instrument.reading if before else instrument.fitting
-        if not before and instrument.lag > 5.0:
+        if not before and instrument.kind is Kind.TEMPERATURE:
             minutes += _WAITED if wait is None else wait
         put_on = before or Fitted(self.minute + instrument.fitting, 1)
         after = self._later(minutes, Event("take", name, wait))
-        after = replace(after, fitted={**after.fitted, name: put_on})
+        after = replace(after, fitted={**after.fitted, place: put_on})
         return after, after._shown(name)
 
     def reseat(self, name: str) -> "tuple[Visit, Taken]":
@@ -143,15 +147,16 @@ class Visit:
             UnknownNameError: no reading of a practice site.
         """
         instrument_of(name)
-        times = self.fitted[name].times + 1 if name in self.fitted else 1
+        place = _place(name)
+        times = self.fitted[place].times + 1 if place in self.fitted else 1
         after = self._later(_RESEAT + _WAITED, Event("reseat", name))
         fitted = Fitted(after.minute - _WAITED, times)
-        after = replace(after, fitted={**after.fitted, name: fitted})
+        after = replace(after, fitted={**after.fitted, place: fitted})
         return after, after._shown(name)
 
     def looks_seated(self, name: str) -> bool | None:
         """Whether a probe that is on sits well, as one sees who looks at it; `None` where none is on."""
-        fitted = self.fitted.get(name)
+        fitted = self.fitted.get(_place(name))
         return None if fitted is None else seating(name, self.scenario.kit, fitted.times) == 0.0
 
     def look(self, name: str) -> "tuple[Visit, str | None]":
@@ -184,8 +189,9 @@ class Visit:
         site = result.site
         if name == "thaw":
             site = replace(site, thawed=after.minute)
-        begun = self.minute if not act.pauses else None
-        after = after._turned(site, act.pace, begun, paused=act.pauses)
+        late = act.pauses or act.pace == "start"
+        begun = after.minute - _STARTING if late else self.minute
+        after = after._turned(site, act.pace, (self.minute, begun), paused=act.pauses)
         seen_now = f"{result.seen} {after.tripped}".strip() if after.tripped and not self.tripped else result.seen
         return after, Did(act, after.minute, seen_now, skipped, site.lost - self.site.lost)
 
@@ -200,9 +206,12 @@ class Visit:
     def _later(self, minutes: float, event: Event) -> "Visit":
         return replace(self, minute=self.minute + minutes, events=(*self.events, event))
 
-    def _turned(self, site: Site, pace: Pace, begun: float | None, *, paused: bool) -> "Visit":
-        """The visit with another site: its readings turn towards where that settles, from the minute `begun` on."""
-        minute = self.minute if begun is None else begun
+    def _turned(self, site: Site, pace: Pace, minutes: tuple[float, float], *, paused: bool) -> "Visit":
+        """The visit with another site: its readings turn towards where that settles.
+
+        Of the two `minutes` it stopped at the first, if it paused, and the new state holds from the second on.
+        """
+        stopped, minute = minutes
         traces, since = self.traces, self.since
         goal = None if site.empty else _steady(site)
         tripped = ""
@@ -212,7 +221,7 @@ class Visit:
         last = goal or self.settles_to
         readings = last.readings if last else self.scenario_readings
         if paused and self.site.running:
-            traces = turned(traces, at_rest(readings), minute - 15.0, "stop")
+            traces = turned(traces, at_rest(readings), stopped, "stop")
         if site.running:
             started = paused or not self.site.running
             pace = "start" if started else pace
@@ -233,9 +242,9 @@ class Visit:
         if name == "standing_pressure" and self.site.running:
             said = "It runs. The standing pressure is read with the compressor off."
             return Taken(name, self.minute, None, said, atmosphere=atmosphere)
-        true, fitted = self.true(name), self.fitted[name]
+        true, fitted = self.true(name), self.fitted[_place(name)]
         value, share = true, 0.0
-        if instrument_of(name).lag > 5.0 and not name.startswith("external"):
+        if instrument_of(name).kind is Kind.TEMPERATURE:
             air = surroundings(name, self.scenario_readings)
             share = seating(name, self.scenario.kit, fitted.times)
             gone = settled_share(name, 60.0 * (self.minute - fitted.since))
@@ -293,8 +302,14 @@ def _standing(site: Site, readings: Mapping[str, float]) -> dict[str, float]:
     """Where the readings go while it stands; an empty circuit holds a vacuum, or the air."""
     goals = at_rest(readings)
     if site.empty:
-        goals["suction_pressure"] = goals["liquid_pressure"] = 0.1e3 if site.evacuated else 101.325e3
+        air = standard_pressure(site.wish.altitude)
+        goals["suction_pressure"] = goals["liquid_pressure"] = 0.0 if site.evacuated else air
     return goals
+
+
+def _place(name: str) -> str:
+    """Where the instrument of a reading sits: a gauge stays on its port, a thermometer has a place for each reading."""
+    return USED[name] if instrument_of(name).kind is Kind.PRESSURE else name
 
 
 def _check_wait(minutes: float | None) -> None:
