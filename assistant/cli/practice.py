@@ -10,6 +10,7 @@ import click
 
 from assistant.cli.options import json_option, units_option
 from assistant.cli.practice_outcomes import outcomes
+from assistant.cli.practice_valve import valve
 from assistant.errors import InputError, OutOfRangeError
 from assistant.quantity import Kind, UnitSystem, in_unit, parse, plain, preferred_unit, show, split
 from assistant.ranges import range_sentence
@@ -28,6 +29,7 @@ def practice() -> None:
 
 
 practice.add_command(outcomes)
+practice.add_command(valve)
 
 
 def _faults(_ctx: click.Context, _parameter: click.Parameter, value: tuple[str, ...]) -> tuple[Any, ...]:

@@ -1,0 +1,53 @@
+"""Where a rising function crosses nought, searched from a guess on."""
+
+from collections.abc import Callable
+
+_ROUNDS = 60
+
+
+def crossing(
+    function: Callable[[float], float], guess: float, step: float, bounds: tuple[float, float], close: float
+) -> float | None:
+    """Where a rising function is within `close` of nought; `None` where it does not cross between the bounds.
+
+    From the guess the bounds are widened by a step that grows, then narrowed by the Illinois rule. So a function that
+    cannot be worked far away is not asked there.
+    """
+    bottom, top = bounds
+    low = high = min(max(guess, bottom), top)
+    at_low = at_high = function(low)
+    while at_low > 0.0:
+        if low <= bottom:
+            return None
+        high, at_high = low, at_low
+        low, step = max(low - step, bottom), step * 3.0
+        at_low = function(low)
+    while at_high < 0.0:
+        if high >= top:
+            return None
+        low, at_low = high, at_high
+        high, step = min(high + step, top), step * 3.0
+        at_high = function(high)
+    return _between(function, (low, at_low), (high, at_high), close)
+
+
+def _between(
+    function: Callable[[float], float], below: tuple[float, float], above: tuple[float, float], close: float
+) -> float:
+    (low, at_low), (high, at_high) = below, above
+    side = 0
+    middle = low if abs(at_low) < abs(at_high) else high
+    if min(abs(at_low), abs(at_high)) < close:
+        return middle
+    for _ in range(_ROUNDS):
+        middle = (low * at_high - high * at_low) / (at_high - at_low)
+        found = function(middle)
+        if abs(found) < close or not low < middle < high:
+            break
+        if found < 0.0:
+            low, at_low = middle, found
+            at_high, side = (at_high / 2.0, -1) if side == -1 else (at_high, -1)
+        else:
+            high, at_high = middle, found
+            at_low, side = (at_low / 2.0, 1) if side == 1 else (at_low, 1)
+    return middle
