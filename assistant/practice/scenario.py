@@ -28,6 +28,8 @@ _DEARER = 1.05
 """How much more power a unit of cooling takes before somebody sees it on a bill; chosen."""
 _LABOURS = 2.0
 """Rise of the condensing temperature [K] that is heard at the compressor; chosen."""
+_BACKWARDS = 0.4
+"""Share of the faults that can go either way which go below zero."""
 _TRIES, _TRIES_A_HOUSE = 80, 20
 _SIZES = (1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0)
 _ALTITUDES = (0.0, 0.0, 0.0, 300.0, 750.0, 1600.0)
@@ -172,9 +174,10 @@ def _hidden(chance: random.Random, guise: Guise, weight: str) -> Hidden:
     fault = FAULTS[guise.fault]
     low, high = _CLEAR if weight == "clear" else _MILD
     severity = min(max(fault.usual * chance.uniform(low, high), fault.low), fault.high)
-    # A spring can be wrong both ways.
-    if fault.low < 0.0 and chance.random() < 0.4:
-        severity = max(fault.low * chance.uniform(low, high) * 0.9, fault.low)
+    if guise.sign < 0 or (guise.sign == 0 and chance.random() < _BACKWARDS):
+        severity = max(fault.low * chance.uniform(low, high) * 0.7, fault.low)
+    if fault.name == "valve_wrong_element":
+        severity = float(round(severity))
     return Hidden(guise.cause, Had(fault, severity), guise.place, chance.choice(guise.looks))
 
 

@@ -29,12 +29,17 @@ _ADDED_UP: Final = frozenset({"spring_set_wrong", "undercharge", "overcharge", "
 
 @dataclass(frozen=True, slots=True)
 class Guise:
-    """A cause of the catalogue as a fault of the circuit, the `place` where it sits, and how it may look there."""
+    """A cause of the catalogue as a fault of the circuit, the `place` where it sits, and how it may look there.
+
+    `sign` is that of the severity, 0 for either; `heat_pump` tells that only a heat pump can have it.
+    """
 
     cause: str
     fault: str
     place: str
     looks: tuple[str, ...] = ("",)
+    sign: int = 1
+    heat_pump: bool = False
 
 
 _GUISES: Final = (
@@ -51,15 +56,17 @@ _GUISES: Final = (
     Guise("liquid_line_restriction", "liquid_line_restriction", "liquid_line", ("kink",)),
     Guise("suction_line_uninsulated", "suction_line_uninsulated", "suction_insulation"),
     Guise("compressor_not_pumping", "compressor_not_pumping", "compressor"),
-    Guise("reversing_valve_leaking", "reversing_valve_leaking", "reversing_valve"),
-    Guise("check_valve_leaking", "check_valve_leaking", "check_valve"),
+    Guise("reversing_valve_leaking", "reversing_valve_leaking", "reversing_valve", heat_pump=True),
+    Guise("check_valve_leaking", "check_valve_leaking", "check_valve", heat_pump=True),
+    Guise("check_valve_shut", "check_valve_shut", "check_valve", heat_pump=True),
     Guise("bulb_loose", "bulb_loose", "bulb_strap", ("loose", "bare", "dirty")),
-    Guise("bulb_misplaced", "bulb_misplaced", "bulb_place", ("fitting", "bottom", "trap")),
+    Guise("bulb_misplaced", "bulb_misplaced", "bulb_place", ("fitting", "other_pipe")),
+    Guise("bulb_misplaced", "bulb_misplaced", "bulb_place", ("bottom", "trap"), sign=-1),
     Guise("bulb_charge_lost", "bulb_charge_lost", "valve", ("sound", "damaged")),
     Guise("txv_starving", "txv_starving", "strainer"),
     Guise("txv_stuck_open", "txv_stuck_open", "valve"),
-    Guise("spring_set_wrong", "spring_set_wrong", "spring"),
-    Guise("equalizer_blocked", "equalizer_blocked", "equalizer"),
+    Guise("spring_set_wrong", "spring_set_wrong", "spring", sign=0),
+    Guise("equalizer_blocked", "equalizer_blocked", "equalizer", sign=0),
     Guise("equalizer_upstream", "equalizer_upstream", "equalizer_joint"),
     Guise("internal_equalizer_misapplied", "internal_equalizer_misapplied", "valve"),
     Guise("valve_wrong_element", "valve_wrong_element", "valve"),
@@ -69,9 +76,9 @@ _GUISES: Final = (
 )
 
 
-def guises() -> tuple[Guise, ...]:
-    """Every guise whose fault the circuit can have."""
-    return tuple(one for one in _GUISES if one.fault in FAULTS)
+def guises(*, heat_pump: bool = False) -> tuple[Guise, ...]:
+    """Every guise that the circuit can have, those of a heat pump only where it is one."""
+    return tuple(one for one in _GUISES if one.fault in FAULTS and (heat_pump or not one.heat_pump))
 
 
 @dataclass(frozen=True, slots=True)
