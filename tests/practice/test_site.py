@@ -114,10 +114,8 @@ def test_air_that_is_missing_shows_in_the_static_pressure_too() -> None:
 
 def test_a_compressor_that_leaks_draws_less() -> None:
     """Gas that goes round in a ring lowers the lift, and with it the current (common practice, no source)."""
-    assert (
-        steady(by_cause("compressor_not_pumping")).readings["compressor_current"]
-        < 0.95 * (steady(sound()).readings["compressor_current"])
-    )
+    leaking = steady(by_cause("compressor_not_pumping")).readings["compressor_current"]
+    assert leaking < steady(sound()).readings["compressor_current"]
 
 
 def test_the_outdoor_coil_covered_loads_the_system() -> None:
