@@ -6,7 +6,7 @@ and difficulty give the same call.
 """
 
 import random
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -30,7 +30,9 @@ _LABOURS = 2.0
 """Rise of the condensing temperature [K] that is heard at the compressor; chosen."""
 _BACKWARDS = 0.4
 """Share of the faults that can go either way which go below zero."""
-_TRIES, _TRIES_A_HOUSE = 80, 20
+_ROUNDS, _TRIES = 16, 6
+_GLASSES = 0.3
+"""Share of the systems with a sight glass; chosen."""
 _SIZES = (1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0)
 _ALTITUDES = (0.0, 0.0, 0.0, 300.0, 750.0, 1600.0)
 _NO_ICE = ZERO_CELSIUS - 3.0
@@ -108,17 +110,16 @@ def draw_scenario(
     if device is not None and device not in fitting:
         raise InputError(f"A system with {device} cannot have the cause {cause}.")
     chosen: DeviceKind = chance.choice(fitting) if device is None else device
-    base = _house(chance, refrigerant or chance.choice(modelled()), chosen)
-    for attempt in range(_TRIES):
-        if attempt and attempt % _TRIES_A_HOUSE == 0:
-            base = _house(chance, refrigerant or chance.choice(modelled()), chosen)
-        site = _faulty(chance, Site(_weather(chance, base)), wanted, difficulty)
-        complaint = _complaint(chance, site) if site else None
-        if site and complaint:
-            said, tree = complaint
-            glass = chance.random() < 0.3
-            own = kit or Kit(seed)
-            return Scenario(seed, difficulty, site, said, tree, own, glass, running_since=-chance.uniform(30.0, 180.0))
+    for _ in range(_ROUNDS):
+        base = _house(chance, refrigerant or chance.choice(modelled()), chosen)
+        picked = _picked(chance, wanted, chosen, difficulty)
+        for _ in range(_TRIES):
+            site = _faulty(chance, Site(_weather(chance, base)), picked, difficulty)
+            complaint = _complaint(chance, site) if site else None
+            if site and complaint:
+                said, tree = complaint
+                glass, since = chance.random() < _GLASSES, -chance.uniform(30.0, 180.0)
+                return Scenario(seed, difficulty, site, said, tree, kit or Kit(seed), glass, running_since=since)
     raise InputError("No such call could be drawn: on this system the fault does not show. Try another seed.")
 
 
@@ -140,17 +141,19 @@ def _weather(chance: random.Random, wish: Wish) -> Wish:
     return replace(wish, outdoor=fahrenheit(chance.uniform(80.0, 104.0)), return_dry_bulb=returned, return_wet_bulb=wet)
 
 
-def _faulty(chance: random.Random, site: Site, wanted: tuple[Guise, ...], difficulty: int) -> Site | None:
+def _picked(chance: random.Random, wanted: Iterable[Guise], device: str, difficulty: int) -> tuple[Guise, ...]:
+    """What is to be hidden: one guise, or two that are a fair question together."""
+    first = _one(chance, [one for one in wanted if FAULTS[one.fault].device in ("", device)])
+    if difficulty < 3:
+        return (first,)
+    others = [one for one in guises() if FAULTS[one.fault].device in ("", device) and not _too_alike(one, first)]
+    return first, _one(chance, others)
+
+
+def _faulty(chance: random.Random, site: Site, picked: tuple[Guise, ...], difficulty: int) -> Site | None:
     """The site with its faults, or `None` where one of them would not show, or it would not run."""
-    usable = [one for one in wanted if FAULTS[one.fault].device in ("", site.wish.device)]
     weights = ["clear" if difficulty in (1, 3) else "mild", "mild"]
-    first = _hidden(chance, _one(chance, usable), weights[0])
-    hidden = [first]
-    if difficulty >= 3:
-        others = [
-            one for one in guises() if FAULTS[one.fault].device in ("", site.wish.device) and not _too_alike(one, first)
-        ]
-        hidden.append(_hidden(chance, _one(chance, others), "mild"))
+    hidden = [_hidden(chance, one, weight) for one, weight in zip(picked, weights, strict=False)]
     sound = solved(site.wish)
     costs = []
     for one, weight in zip(hidden, weights, strict=False):
@@ -181,14 +184,11 @@ def _hidden(chance: random.Random, guise: Guise, weight: str) -> Hidden:
     return Hidden(guise.cause, Had(fault, severity), guise.place, chance.choice(guise.looks))
 
 
-def _too_alike(one: Guise, first: Hidden) -> bool:
-    """Two faults in one place or one device, or that undo each other, would be no fair question."""
+def _too_alike(one: Guise, other: Guise) -> bool:
+    """Two faults in one place or one device, or of one kind, would be no fair question."""
     device = FAULTS[one.fault].device
-    return (
-        one.place == first.place
-        or one.fault == first.had.fault.name
-        or bool(device and device == first.had.fault.device)
-    )
+    in_device = bool(device) and device == FAULTS[other.fault].device
+    return in_device or one.place == other.place or one.fault == other.fault
 
 
 def _cost(sound: System, site: Site, weight: str) -> float | None:
