@@ -12,7 +12,7 @@ from typing import Final
 
 from assistant.errors import InputError, OutOfRangeError, PhysicsError
 from assistant.practice.answers import facts_of
-from assistant.practice.faults import FAULTS, Had
+from assistant.practice.faults import FAULTS, Fault, Had
 from assistant.practice.instruments import Kit
 from assistant.practice.plant import DeviceKind, fahrenheit
 from assistant.practice.site import Guise, Hidden, Site, air_lost, guises, solved, steady
@@ -30,7 +30,11 @@ _LABOURS = 2.0
 """Rise of the condensing temperature [K] that is heard at the compressor; chosen."""
 _BACKWARDS = 0.4
 """Share of the faults that can go either way which go below zero."""
-_ROUNDS, _TRIES = 16, 6
+_ROUNDS, _STEPS = 30, 4
+_GROWTH = 0.25
+"""How much worse a fault is made at a time, in parts of where it began, until it shows; chosen."""
+_BACK = 0.5
+"""The usual severity below zero, as a share of the least; chosen."""
 _GLASSES = 0.3
 """Share of the systems with a sight glass; chosen."""
 _SIZES = (1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0)
@@ -111,15 +115,14 @@ def draw_scenario(
         raise InputError(f"A system with {device} cannot have the cause {cause}.")
     chosen: DeviceKind = chance.choice(fitting) if device is None else device
     for _ in range(_ROUNDS):
-        base = _house(chance, refrigerant or chance.choice(modelled()), chosen)
+        bare = Site(_weather(chance, _house(chance, refrigerant or chance.choice(modelled()), chosen)))
         picked = _picked(chance, wanted, chosen, difficulty)
-        for _ in range(_TRIES):
-            site = _faulty(chance, Site(_weather(chance, base)), picked, difficulty)
-            complaint = _complaint(chance, site) if site else None
-            if site and complaint:
-                said, tree = complaint
-                glass, since = chance.random() < _GLASSES, -chance.uniform(30.0, 180.0)
-                return Scenario(seed, difficulty, site, said, tree, kit or Kit(seed), glass, running_since=since)
+        site = _faulty(bare, picked)
+        complaint = _complaint(chance, site) if site else None
+        if site and complaint:
+            said, tree = complaint
+            glass, since = chance.random() < _GLASSES, -chance.uniform(30.0, 180.0)
+            return Scenario(seed, difficulty, site, said, tree, kit or Kit(seed), glass, running_since=since)
     raise InputError("No such call could be drawn: on this system the fault does not show. Try another seed.")
 
 
@@ -141,47 +144,78 @@ def _weather(chance: random.Random, wish: Wish) -> Wish:
     return replace(wish, outdoor=fahrenheit(chance.uniform(80.0, 104.0)), return_dry_bulb=returned, return_wet_bulb=wet)
 
 
-def _picked(chance: random.Random, wanted: Iterable[Guise], device: str, difficulty: int) -> tuple[Guise, ...]:
-    """What is to be hidden: one guise, or two that are a fair question together."""
+@dataclass(frozen=True, slots=True)
+class _Picked:
+    """What is to be hidden: its guise, how much it weighs, and its severity at the least."""
+
+    guise: Guise
+    weight: str
+    severity: float
+    look: str
+
+    def grown(self, step: int) -> Hidden:
+        """The fault, a little worse with each step."""
+        fault = FAULTS[self.guise.fault]
+        severity = self.severity * (1.0 + _GROWTH * step)
+        return Hidden(self.guise.cause, Had(fault, _allowed(fault, severity)), self.guise.place, self.look)
+
+
+def _allowed(fault: Fault, severity: float) -> float:
+    """A severity that the fault can have; the head of a valve is one of a few."""
+    within = min(max(severity, fault.low), fault.high)
+    return float(round(within)) if fault.name == "valve_wrong_element" else within
+
+
+def _picked(chance: random.Random, wanted: Iterable[Guise], device: str, difficulty: int) -> tuple[_Picked, ...]:
+    """What is to be hidden: one fault, or two that are a fair question together."""
     first = _one(chance, [one for one in wanted if FAULTS[one.fault].device in ("", device)])
-    if difficulty < 3:
-        return (first,)
-    others = [one for one in guises() if FAULTS[one.fault].device in ("", device) and not _too_alike(one, first)]
-    return first, _one(chance, others)
-
-
-def _faulty(chance: random.Random, site: Site, picked: tuple[Guise, ...], difficulty: int) -> Site | None:
-    """The site with its faults, or `None` where one of them would not show, or it would not run."""
-    weights = ["clear" if difficulty in (1, 3) else "mild", "mild"]
-    hidden = [_hidden(chance, one, weight) for one, weight in zip(picked, weights, strict=False)]
-    sound = solved(site.wish)
-    costs = []
-    for one, weight in zip(hidden, weights, strict=False):
-        cost = _cost(sound, replace(site, hidden=(one,)), weight)
-        if cost is None:
-            return None
-        costs.append(cost)
-    ordered = sorted(zip(costs, hidden, strict=True), key=lambda pair: -pair[0])
-    found = replace(site, hidden=tuple(one for _, one in ordered))
-    return found if _runs(found) else None
+    picked = [_weighed(chance, first, "clear" if difficulty in (1, 3) else "mild")]
+    if difficulty >= 3:
+        others = [one for one in guises() if FAULTS[one.fault].device in ("", device) and not _too_alike(one, first)]
+        picked.append(_weighed(chance, _one(chance, others), "mild"))
+    return tuple(picked)
 
 
 def _one(chance: random.Random, usable: list[Guise]) -> Guise:
     """One of the guises, each cause as likely as another."""
-    causes = sorted({one.cause for one in usable})
-    cause = chance.choice(causes)
+    cause = chance.choice(sorted({one.cause for one in usable}))
     return chance.choice([one for one in usable if one.cause == cause])
 
 
-def _hidden(chance: random.Random, guise: Guise, weight: str) -> Hidden:
+def _weighed(chance: random.Random, guise: Guise, weight: str) -> _Picked:
     fault = FAULTS[guise.fault]
-    low, high = _CLEAR if weight == "clear" else _MILD
-    severity = min(max(fault.usual * chance.uniform(low, high), fault.low), fault.high)
-    if guise.sign < 0 or (guise.sign == 0 and chance.random() < _BACKWARDS):
-        severity = max(fault.low * chance.uniform(low, high) * 0.7, fault.low)
-    if fault.name == "valve_wrong_element":
-        severity = float(round(severity))
-    return Hidden(guise.cause, Had(fault, severity), guise.place, chance.choice(guise.looks))
+    share = chance.uniform(*(_CLEAR if weight == "clear" else _MILD))
+    backwards = guise.sign < 0 or (guise.sign == 0 and chance.random() < _BACKWARDS)
+    severity = share * (fault.low * _BACK if backwards else fault.usual)
+    return _Picked(guise, weight, severity, chance.choice(guise.looks))
+
+
+def _faulty(site: Site, picked: tuple[_Picked, ...]) -> Site | None:
+    """The site with its faults, each as mild as still shows; `None` where one cannot, or it would not run."""
+    sound = solved(site.wish)
+    found: list[tuple[float, Hidden]] = []
+    for one in picked:
+        shown = _showing(sound, site, one)
+        if shown is None:
+            return None
+        found.append(shown)
+    found.sort(key=lambda pair: -pair[0])
+    faulty = replace(site, hidden=tuple(hidden for _, hidden in found))
+    return faulty if _runs(faulty) else None
+
+
+def _showing(sound: System, site: Site, picked: _Picked) -> tuple[float, Hidden] | None:
+    """The share of the cooling that a fault costs, and the fault, made worse until it shows beyond doubt."""
+    before = None
+    for step in range(_STEPS):
+        hidden = picked.grown(step)
+        if hidden == before:
+            return None
+        cost = _cost(sound, replace(site, hidden=(hidden,)), picked.weight)
+        if cost is not None:
+            return cost, hidden
+        before = hidden
+    return None
 
 
 def _too_alike(one: Guise, other: Guise) -> bool:
