@@ -21,10 +21,12 @@ AIR_HEAT = 1006.0
 """Heat capacity of dry air [J/(kg·K)]; ASHRAE Handbook-Fundamentals 2017 ch. 1 eq. (30)."""
 _STEAM_HEAT, _LATENT_WATER, _ZERO = 1860.0, 2.501e6, 273.15
 
-# Conductance of the refrigerant's side with one phase, over that with two; chosen, the second so that a fifth of the
-# charge too little costs about what published measurements say.
-_VAPOUR_SHARE = 0.25
-_LIQUID_SHARE = 0.24
+# Conductance of the refrigerant's side with one phase, over that with two; chosen. On a wall below its dew point hot
+# gas already condenses, so it gives off its heat more readily than cold gas behind a boiling coil takes it up. How much
+# of the condenser its subcooling takes rests on the liquid's.
+_HOT_GAS_SHARE = 0.25
+_COLD_GAS_SHARE = 0.12
+_LIQUID_SHARE = 0.36
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +121,7 @@ def condense(
     quality = min(at.quality(entering), 1.0)
     if entering > at.vapour_enthalpy:
         gas = fluid.temperature(pressure, entering)
-        taken = _taken(coil.single_phase(air_flow, flow, _VAPOUR_SHARE), capacity)
+        taken = _taken(coil.single_phase(air_flow, flow, _HOT_GAS_SHARE), capacity)
         heat_capacity = flow * (entering - at.vapour_enthalpy) / max(gas - at.dew, 1e-9)
         first = min(_face_to_reach(gas, at.dew, air_temperature, heat_capacity / taken), 1.0)
         held += first * (at.vapour_density + fluid.density(pressure, gas)) / 2.0
@@ -160,7 +162,7 @@ def evaporate(
         return Evaporated(entering + full / flow, full, 1.0, coil.volume * held, boiling, 0.0)
     wetted = max(wanted / full, 0.0)
     dry = 1.0 - wetted
-    taken = _taken(coil.single_phase(air_flow, flow, _VAPOUR_SHARE), air_flow * AIR_HEAT)
+    taken = _taken(coil.single_phase(air_flow, flow, _COLD_GAS_SHARE), air_flow * AIR_HEAT)
     first_kelvin = fluid.enthalpy(pressure, at.dew + 10.0) - at.vapour_enthalpy
     cooled = math.exp(-taken * dry / (flow * first_kelvin / 10.0))
     leaving_temperature = air.dry_bulb - (air.dry_bulb - at.dew) * cooled

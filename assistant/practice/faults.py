@@ -4,6 +4,7 @@ Names are those of the causes in the catalogue. What a severity means, and how m
 all of it is chosen. Several faults work on one plant at once.
 """
 
+import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
@@ -11,7 +12,9 @@ from typing import Final
 from assistant.errors import InputError, OutOfRangeError, UnknownNameError
 from assistant.practice.metering import ExpansionValve, Orifice
 from assistant.practice.plant import RATED_DEW, RATED_SUPERHEAT, Plant
+from assistant.practice.vapour import modelled
 from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
+from assistant.thermo.curves import saturation
 from assistant.thermo.valve import GasCharge
 
 
@@ -19,7 +22,7 @@ from assistant.thermo.valve import GasCharge
 class Fault:
     """A kind of fault: what its severity measures, which range it has, and what it does.
 
-    `device` names the one metering device that can have it.
+    `device` names the one metering device that can have it; `heat_pump` tells that only a heat pump can.
     """
 
     name: str
@@ -29,6 +32,7 @@ class Fault:
     high: float
     work: Callable[[Plant, float], Plant]
     device: str = ""
+    heat_pump: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +73,19 @@ def _leakage(plant: Plant, severity: float) -> Plant:
 
 def _bare_line(plant: Plant, severity: float) -> Plant:
     lines = plant.lines
-    return replace(plant, lines=replace(lines, suction_gain=lines.suction_gain * (1.0 + 5.0 * severity)))
+    return replace(plant, lines=replace(lines, gas_gain=lines.gas_gain * (1.0 + 5.0 * severity)))
+
+
+def _shut_idle(plant: Plant, severity: float) -> Plant:
+    return replace(plant, lines=replace(plant.lines, idle=severity * plant.rated_fall))
+
+
+def _reversing_leak(plant: Plant, severity: float) -> Plant:
+    return replace(plant, reversing_leak=severity)
+
+
+def _beside(plant: Plant, severity: float) -> Plant:
+    return replace(plant, device=replace(plant.device, bypass=plant.device.bypass + severity * plant.full_area))
 
 
 def _valve(change: Callable[[ExpansionValve, float], ExpansionValve]) -> Callable[[Plant, float], Plant]:
@@ -89,15 +105,38 @@ def _lost_charge(plant: Plant, severity: float) -> Plant:
     """So little is left that the bulb runs dry: above that temperature its pressure hardly rises."""
     assert isinstance(plant.device, ExpansionValve)
     curves = plant.fluid.curves
-    usual = curves.dew_pressure(RATED_DEW + RATED_SUPERHEAT)
+    usual = curves.dew_pressure(curves.dew_temperature(plant.rated_outlet) + RATED_SUPERHEAT)
     left = usual - severity * (usual - SEA_LEVEL_PRESSURE)
     return replace(plant, device=replace(plant.device, charge=GasCharge(curves.dew_temperature(left))))
+
+
+def _misplaced(valve: ExpansionValve, severity: float) -> ExpansionValve:
+    """Warm where the severity is above zero, cold below."""
+    if severity < 0.0:
+        return replace(valve, bulb_in_liquid=-severity)
+    return replace(valve, bulb_contact=valve.bulb_contact * (1.0 - severity))
+
+
+def _blocked(plant: Plant, severity: float) -> Plant:
+    assert isinstance(plant.device, ExpansionValve)
+    trapped = plant.rated_outlet + severity * plant.rated_fall
+    return replace(plant, device=replace(plant.device, trapped=trapped))
+
+
+def _wrong_element(plant: Plant, severity: float) -> Plant:
+    """The head of another refrigerant, by how far its pressure is from that of the right one."""
+    assert isinstance(plant.device, ExpansionValve)
+    mine = plant.fluid.curves
+    others = (saturation(name) for name in modelled() if name != mine.refrigerant.designation)
+    pressure = mine.dew_pressure(RATED_DEW)
+    by_distance = sorted(others, key=lambda other: abs(math.log(other.dew_pressure(RATED_DEW) / pressure)))
+    return replace(plant, device=replace(plant.device, element=by_distance[round(severity) - 1]))
 
 
 def _bore(sign: float) -> Callable[[Plant, float], Plant]:
     def work(plant: Plant, severity: float) -> Plant:
         assert isinstance(plant.device, Orifice)
-        return replace(plant, device=Orifice(plant.device.area * (1.0 + sign * severity)))
+        return replace(plant, device=replace(plant.device, area=plant.device.area * (1.0 + sign * severity)))
 
     return work
 
@@ -174,8 +213,71 @@ _FAULTS: Final = (
         _valve(lambda valve, _: replace(valve, equalizer=2)),
         "txv",
     ),
+    Fault(
+        "bulb_misplaced",
+        "share of the air about it in what the bulb feels; below zero: of cold liquid or oil in the line",
+        0.4,
+        -0.9,
+        1.0,
+        _valve(_misplaced),
+        "txv",
+    ),
+    Fault(
+        "equalizer_blocked",
+        "pressure shut up in the equalizer over the rated one, as a share of head minus suction",
+        0.05,
+        -0.3,
+        0.4,
+        _blocked,
+        "txv",
+    ),
+    Fault(
+        "valve_wrong_element",
+        "the head of another refrigerant: 1 the nearest by pressure, 3 the farthest",
+        2.0,
+        1.0,
+        3.0,
+        _wrong_element,
+        "txv",
+    ),
     Fault("orifice_too_small", "share of the right area that is missing", 0.25, 0.0, 0.7, _bore(-1.0), "fixed_orifice"),
     Fault("orifice_too_large", "share of the right area that is too much", 0.3, 0.0, 1.0, _bore(1.0), "fixed_orifice"),
+    Fault(
+        "orifice_not_seated",
+        "what gets round the bore, as a share of the rated flow",
+        0.3,
+        0.0,
+        1.0,
+        _beside,
+        "fixed_orifice",
+    ),
+    Fault(
+        "check_valve_leaking",
+        "what gets round the metering device, as a share of the rated flow",
+        0.3,
+        0.0,
+        1.0,
+        _beside,
+        heat_pump=True,
+    ),
+    Fault(
+        "check_valve_shut",
+        "the loss at the idle device, as a share of head minus suction",
+        0.5,
+        0.0,
+        0.9,
+        _shut_idle,
+        heat_pump=True,
+    ),
+    Fault(
+        "reversing_valve_leaking",
+        "share of the hot gas that slips into the suction",
+        0.12,
+        0.0,
+        0.4,
+        _reversing_leak,
+        heat_pump=True,
+    ),
 )
 
 FAULTS: Final[Mapping[str, Fault]] = {fault.name: fault for fault in _FAULTS}
@@ -230,6 +332,8 @@ def with_faults(plant: Plant, faults: Iterable[Had]) -> Plant:
             raise InputError(f"The fault {one.fault.name} is named twice.")
         if one.fault.device and one.fault.device != plant.kind:
             raise InputError(f"The fault {one.fault.name} belongs to a system with {one.fault.device}.")
+        if one.fault.heat_pump and not plant.heat_pump:
+            raise InputError(f"The fault {one.fault.name} belongs to a heat pump.")
         seen.add(one.fault.name)
         plant = one.fault.work(plant, one.severity)
     if not plant.charge > 0.0:

@@ -101,6 +101,10 @@ USED: Final[Mapping[str, str]] = {
     "external_static_pressure": "manometer",
     "compressor_current": "clamp_meter",
     "indoor_airflow": "flow_plate",
+    "reversing_valve_suction_in": "suction_clamp",
+    "reversing_valve_suction_out": "suction_clamp",
+    "idle_device_inlet_temperature": "liquid_clamp",
+    "idle_device_outlet_temperature": "liquid_clamp",
 }
 """Which instrument takes which reading."""
 

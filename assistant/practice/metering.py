@@ -1,25 +1,21 @@
 """What the metering device lets through: an expansion valve by its force balance, a fixed orifice by its bore.
 
 The valve: the orifice equation with the opening that bulb, equalizer and spring balance (`assistant.thermo.valve`). The
-orifice: the published short-tube correlation for R-22 (`assistant.thermo.short_tube`). For the other refrigerants, and
-beyond the subcooling and the pressures that were measured, its reduced form is taken as it stands (chosen); the bore
-follows from the rated flow, so only the trend rests on it. Both devices pass less when vapour comes along, in
-proportion to the root of the density that the mixture sets against acceleration (chosen).
+orifice: a published short-tube correlation (`assistant.practice.bore`). Both pass less when vapour comes along, in
+proportion to the root of the density that the mixture sets against acceleration (chosen). What gets round a device
+without being metered - past a piston that is not seated, through a check valve that leaks - obeys the orifice equation.
 """
 
 import math
 from dataclasses import dataclass
 from typing import Final, assert_never
 
-from assistant.practice.refrigerant import density, liquid_temperature, saturated
+from assistant.practice.bore import flux
+from assistant.practice.refrigerant import density, saturated
 from assistant.practice.vapour import Vapour
 from assistant.thermo import valve as balance
-from assistant.thermo.short_tube import ShortTube, throat_pressure
+from assistant.thermo.curves import Saturation
 from assistant.thermo.valve import BulbCharge, LiquidCharge, Valve
-
-_TUBE = ShortTube(length=8.0, bore=1.0)
-"""The shape of the bore: eight times as long as wide (chosen); its size drops out."""
-
 
 FULL: Final = LiquidCharge()
 """The charge of a sound bulb: liquid always stays in it."""
@@ -27,9 +23,10 @@ FULL: Final = LiquidCharge()
 
 @dataclass(frozen=True, slots=True)
 class Orifice:
-    """A fixed bore: its area [m2], scaled at the rating point."""
+    """A fixed bore: its area [m2], scaled at the rating point, and the area [m2] of what gets round it."""
 
     area: float
+    bypass: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +34,11 @@ class ExpansionValve:
     """A thermostatic valve: its effective area wide open [m2], its spring, and what may be wrong with it.
 
     `least` is the opening (0 to 1) below which it does not close. `bulb_contact` (0 to 1) is the share of the line in
-    what the bulb feels. `equalizer` 0 feels the coil's outlet, 1 its inlet behind the distributor, 2 the valve's own
-    outlet. `bulb_held_at` [K] is the temperature of a bulb in a hand or in ice water; then the line does not matter.
+    what the bulb feels, `bulb_in_liquid` (0 to 1) that of oil and liquid that lie in the line as cold as its dew point.
+    `element` holds the curves of another refrigerant where the head was made for that. `equalizer` 0 feels the coil's
+    outlet, 1 its inlet behind the distributor, 2 the valve's own outlet; `trapped` [Pa] is a pressure shut up in
+    it. `bulb_held_at` [K] is the temperature of a bulb in a hand or in ice water; then the line does not matter.
+    `bypass` [m2] is the area of what gets round the valve.
     """
 
     area: float
@@ -46,8 +46,12 @@ class ExpansionValve:
     charge: BulbCharge = FULL
     least: float = 0.0
     bulb_contact: float = 1.0
+    bulb_in_liquid: float = 0.0
+    element: Saturation | None = None
     equalizer: int = 0
+    trapped: float | None = None
     bulb_held_at: float | None = None
+    bypass: float = 0.0
 
 
 Device = Orifice | ExpansionValve
@@ -82,13 +86,16 @@ def passed(fluid: Vapour, device: Device, feed: Feed) -> Passed:
         OutOfRangeError: outside the curves.
     """
     match device:
-        case Orifice(area):
-            return Passed(area * orifice_flux(fluid, feed))
+        case Orifice(area, bypass):
+            beside = bypass * valve_flux(fluid, feed) if bypass else 0.0
+            return Passed(area * orifice_flux(fluid, feed) + beside)
         case ExpansionValve():
             bulb = bulb_pressure(fluid, device, feed)
-            under = (feed.coil_outlet, feed.coil_inlet, feed.valve_outlet)[device.equalizer]
+            under = device.trapped
+            if under is None:
+                under = (feed.coil_outlet, feed.coil_inlet, feed.valve_outlet)[device.equalizer]
             opening = max(balance.opening(device.spring, bulb, under), device.least)
-            return Passed(device.area * opening * valve_flux(fluid, feed), opening, bulb)
+            return Passed((device.area * opening + device.bypass) * valve_flux(fluid, feed), opening, bulb)
         case _:
             assert_never(device)
 
@@ -102,7 +109,10 @@ def bulb_pressure(fluid: Vapour, device: ExpansionValve, feed: Feed) -> float:
     felt = device.bulb_held_at
     if felt is None:
         felt = balance.loose_bulb_temperature(feed.line_temperature, feed.bulb_surroundings, device.bulb_contact)
-    return balance.bulb_pressure_of(device.charge, fluid.curves, felt)
+        if device.bulb_in_liquid:
+            cold = min(saturated(fluid, feed.coil_outlet).dew, felt)
+            felt += device.bulb_in_liquid * (cold - felt)
+    return balance.bulb_pressure_of(device.charge, device.element or fluid.curves, felt)
 
 
 def valve_flux(fluid: Vapour, feed: Feed) -> float:
@@ -127,12 +137,4 @@ def orifice_flux(fluid: Vapour, feed: Feed) -> float:
     Raises:
         OutOfRangeError: outside the curves.
     """
-    at = saturated(fluid, feed.inlet_pressure)
-    quality = at.quality(feed.inlet_enthalpy)
-    entering = liquid_temperature(fluid, at, feed.inlet_enthalpy) if quality < 0.0 else at.bubble
-    throat = throat_pressure(fluid.curves, _TUBE, entering, at.bubble - entering, feed.valve_outlet)
-    drop = max(feed.inlet_pressure - max(throat, feed.valve_outlet), 0.0)
-    arriving = fluid.curves.liquid_density(entering)
-    if quality > 0.0:
-        arriving = at.accelerated_density(min(quality, 1.0))
-    return math.sqrt(2.0 * arriving * drop)
+    return flux(fluid, feed.inlet_pressure, feed.inlet_enthalpy, feed.valve_outlet)

@@ -1,4 +1,4 @@
-"""The system as built: its parts, sized to one rating point.
+"""The system as built: its parts, sized to one rating point, and what it is in cooling and in heating.
 
 Rating point: 95 °F (35 °C) outdoors, 80 °F dry and 67 °F wet bulb (26.7, 19.4 °C) indoors, at sea level, as AHRI
 210/240 rates an air conditioner. Everything the point leaves open is chosen, with values that are usual in practice,
@@ -22,6 +22,7 @@ from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
 from assistant.thermo.valve import Valve
 
 DeviceKind = Literal["txv", "fixed_orifice"]
+Mode = Literal["cooling", "heating"]
 
 TON: Final = 12000.0 * 1055.05585262 / 3600.0
 CFM: Final = 0.3048**3 / 60.0
@@ -46,6 +47,14 @@ BLOWER_HEAT: Final = 365.0 / (1000.0 * CFM)
 FAN_POWER: Final = 75.0
 VALVE_RESERVE: Final = 1.35
 STATIC_SUPERHEAT: Final = 5.0 * _F
+HEATING_OUTDOOR: Final = fahrenheit(47.0)
+HEATING_OUTDOOR_WET_BULB: Final = fahrenheit(43.0)
+HEATING_RETURN: Final = fahrenheit(70.0)
+HEATING_WET_BULB: Final = fahrenheit(60.0)
+_EXCHANGE: Final = 0.25
+"""Heat [W/K] a ton that a sound reversing valve lets pass from hot gas to suction gas at the rated flow.
+
+Chosen, so that the suction gas warms by 2 to 4 °F."""
 
 CHOSEN: Final = (
     "At the rating point: 45 F dew at the coil's outlet, 115 F bubble at the liquid port, 8 F superheat at the coil,"
@@ -54,22 +63,27 @@ CHOSEN: Final = (
     " in the liquid line, 8 % of the whole fall in the distributor.",
     "The valve passes 1.35 times the rated flow when wide open; static superheat 5 F; its bulb holds liquid of the"
     " system's own refrigerant.",
-    "The fixed orifice follows a correlation that was measured with R-22, taken for the other refrigerants as it stands"
-    " and scaled at the rating point.",
+    "The fixed orifice follows a correlation that was measured with several refrigerants, and is scaled at the rating"
+    " point.",
     "Compressor efficiencies over the pressure ratio; a tenth of its power leaves through the shell.",
     "Volumes of coils and lines, and how conductances follow the flows.",
-    "The suction line gains 2 K at the rating point; what surrounds the bulb is at return temperature.",
+    "The suction line gains 2 K at the rating point; what surrounds the bulb is at the temperature of the air that"
+    " enters its coil.",
+    "A heat pump has one more device of the same kind outdoors, sized at 47 F outdoors and 70 F indoors with the charge"
+    " that cooling wants; outdoor air at 73 % relative humidity in heating; a reversing valve that warms the suction"
+    " by 2 to 4 F; a vessel on the liquid line that takes up what the indoor coil has no room for in heating, so that"
+    " 10 F of subcooling are left there.",
 )
 NOT_MODELLED: Final = (
-    "starting and settling, hunting, frost on the coil, oil, uneven circuits, heating, head-pressure control, ducts",
+    "starting and settling, hunting, frost on the coil, defrost, auxiliary heat, oil, uneven circuits, accumulators,"
+    " head-pressure control, ducts",
 )
 
 _EVAPORATOR_SPLIT = 2.5
 _CONDENSER_SPLIT = 2.0
-# Volumes [m3] a ton: chosen so that the charge comes out near 2 lb a ton, as usual, and so that with the liquid's share
-# of conductance in `coils` a wrong charge costs about what was published; tests of that size are no proof of them.
-_EVAPORATOR_VOLUME, _CONDENSER_VOLUME = 0.9e-3, 2.0e-3
-_SUCTION_VOLUME, _LIQUID_VOLUME, _SHELL_VOLUME = 0.6e-3, 0.13e-3, 1.5e-3
+# Volumes [m3] a ton: chosen so that the charge comes out near 2 lb a ton, as usual.
+_EVAPORATOR_VOLUME, _CONDENSER_VOLUME = 1.4e-3, 1.6e-3
+_GAS_VOLUME, _LIQUID_VOLUME, _SHELL_VOLUME = 0.6e-3, 0.13e-3, 1.5e-3
 _LEAST_TONS, _MOST_TONS = 1.5, 5.0
 
 
@@ -77,14 +91,15 @@ _LEAST_TONS, _MOST_TONS = 1.5, 5.0
 class Lines:
     """Lines and what sits in them.
 
-    Losses [Pa] at the rated flow: of the suction line at `suction_density` [kg/m3], of the liquid line at
-    `liquid_density`, `restriction` on top. Gains [W/K] from the outdoor air, volumes [m3], `rise` of the liquid [m].
+    The gas line is the larger one: suction in cooling, hot gas in heating. Losses [Pa] at the rated flow: of the gas
+    line at `gas_density` [kg/m3], of the liquid line and the metering device that stands `idle` at `liquid_density`,
+    `restriction` on top. Gains [W/K] from the outdoor air, volumes [m3], `rise` [m] from outdoor to indoor coil.
     """
 
-    suction_loss: float
-    suction_density: float
-    suction_gain: float
-    suction_volume: float
+    gas_loss: float
+    gas_density: float
+    gas_gain: float
+    gas_volume: float
     liquid_loss: float
     liquid_density: float
     liquid_gain: float
@@ -93,23 +108,32 @@ class Lines:
     distributor_loss: float
     distributor_density: float
     restriction: float = 0.0
+    idle: float = 0.0
     rise: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Conditions:
-    """The weather and the house: outdoor air [K], return air, pressure of the air [Pa]."""
+    """The weather and the house: outdoor air [K], return air, pressure of the air [Pa].
+
+    `outdoor_moist` is the outdoor air with its moisture, which only a coil that evaporates feels.
+    """
 
     outdoor: float
     indoor: MoistAir
     atmosphere: float = SEA_LEVEL_PRESSURE
+    outdoor_moist: MoistAir | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Plant:
-    """A whole system. Air flows [m3/s], flow at the rating point [kg/s], charges [kg].
+    """A whole system in one of its modes. Air flows [m3/s], flow at the rating point [kg/s], charges [kg].
 
-    `noncondensables` is the partial pressure [Pa] of foreign gas in the condenser.
+    `condenser`, `evaporator` and `device` are those that do this work in this mode. At the rating point the coil's
+    outlet has `rated_outlet` [Pa], the liquid port `rated_fall` [Pa] more, and `full_area` [m2] would pass its flow by
+    the orifice equation. `noncondensables` is the partial pressure [Pa] of foreign gas in the condenser,
+    `reversing_leak` the share of hot gas (0 to under 1) that slips into the suction, `exchange` [W/K] what a sound
+    reversing valve lets pass at the rated flow, `stored` [kg] what the vessel for heating holds.
     """
 
     fluid: Vapour
@@ -126,11 +150,25 @@ class Plant:
     rated_charge: float
     charge: float
     rated_fall: float
+    rated_outlet: float
+    full_area: float
     noncondensables: float = 0.0
+    mode: Mode = "cooling"
+    heat_pump: bool = False
+    exchange: float = 0.0
+    reversing_leak: float = 0.0
+    stored: float = 0.0
 
 
-def rating_conditions() -> Conditions:
-    """The rating point."""
+def rating_conditions(mode: Mode = "cooling") -> Conditions:
+    """The rating point of a mode.
+
+    Source: AHRI 210/240, points A and H1, from memory.
+    """
+    if mode == "heating":
+        outdoor = from_wet_bulb(HEATING_OUTDOOR, HEATING_OUTDOOR_WET_BULB)
+        indoor = from_wet_bulb(HEATING_RETURN, HEATING_WET_BULB)
+        return Conditions(HEATING_OUTDOOR, indoor, outdoor_moist=outdoor)
     return Conditions(RATED_OUTDOOR, from_wet_bulb(RATED_RETURN, RATED_WET_BULB))
 
 
@@ -142,8 +180,8 @@ def air_mass_flow(volume: float, dry_bulb: float, humidity_ratio: float, pressur
     return volume * pressure / (287.042 * dry_bulb * (1.0 + 1.607858 * humidity_ratio))
 
 
-def size(refrigerant: str, tons: float, kind: DeviceKind) -> Plant:
-    """A sound system for a refrigerant, sized to give `tons` net at the rating point; its charge is still zero.
+def size(refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool = False) -> Plant:
+    """A sound system in cooling, sized to give `tons` net at the rating point; its charge is still zero.
 
     Raises:
         UnknownNameError: no such refrigerant, or none to practise on.
@@ -173,7 +211,7 @@ def size(refrigerant: str, tons: float, kind: DeviceKind) -> Plant:
     evaporator = _evaporator(fluid, tons, flow, liquid, (outlet, inlet), vapour_out)
     valve_outlet = inlet + lines.distributor_loss
     feed = Feed(port - lines.liquid_loss, liquid, valve_outlet, inlet, outlet, RATED_DEW, RATED_DEW)
-    device = _device(fluid, kind, flow, feed)
+    device = sized_device(fluid, kind, flow, feed)
     return Plant(
         fluid=fluid,
         tons=tons,
@@ -189,6 +227,10 @@ def size(refrigerant: str, tons: float, kind: DeviceKind) -> Plant:
         rated_charge=0.0,
         charge=0.0,
         rated_fall=port - outlet,
+        rated_outlet=outlet,
+        full_area=flow / valve_flux(fluid, feed),
+        heat_pump=heat_pump,
+        exchange=tons * _EXCHANGE if heat_pump else 0.0,
     )
 
 
@@ -198,10 +240,10 @@ def _lines(fluid: Vapour, tons: float, flow: float, port: float, outlet: float, 
     liquid = RATED_BUBBLE - RATED_SUBCOOLING
     quality = at.quality(curves.liquid_enthalpy(liquid))
     return Lines(
-        suction_loss=outlet - curves.dew_pressure(RATED_DEW - 1.0),
-        suction_density=fluid.density(outlet, RATED_DEW + RATED_SUPERHEAT),
-        suction_gain=gained / (RATED_OUTDOOR - RATED_DEW - RATED_SUPERHEAT),
-        suction_volume=tons * _SUCTION_VOLUME,
+        gas_loss=outlet - curves.dew_pressure(RATED_DEW - 1.0),
+        gas_density=fluid.density(outlet, RATED_DEW + RATED_SUPERHEAT),
+        gas_gain=gained / (RATED_OUTDOOR - RATED_DEW - RATED_SUPERHEAT),
+        gas_volume=tons * _GAS_VOLUME,
         liquid_loss=35e3,
         liquid_density=curves.liquid_density(liquid),
         liquid_gain=tons * 1.0,
@@ -267,12 +309,17 @@ def _sized(leaving: Callable[[float], float], wanted: float, tons: float) -> flo
     return math.sqrt(low * high)
 
 
-def _device(fluid: Vapour, kind: DeviceKind, flow: float, feed: Feed) -> Device:
+def sized_device(fluid: Vapour, kind: DeviceKind, flow: float, feed: Feed) -> Device:
+    """The metering device that passes a flow [kg/s] where this surrounds it.
+
+    Raises:
+        OutOfRangeError: outside the curves.
+    """
     if kind == "fixed_orifice":
         return Orifice(flow / orifice_flux(fluid, feed))
     curves = fluid.curves
-    evaporating = curves.dew_pressure(RATED_DEW)
-    closed = curves.dew_pressure(RATED_DEW + STATIC_SUPERHEAT) - evaporating
-    operating = curves.dew_pressure(RATED_DEW + RATED_SUPERHEAT) - evaporating
+    evaporating = curves.dew_temperature(feed.coil_outlet)
+    closed = curves.dew_pressure(evaporating + STATIC_SUPERHEAT) - feed.coil_outlet
+    operating = curves.dew_pressure(evaporating + RATED_SUPERHEAT) - feed.coil_outlet
     spring = Valve(closed, (operating - closed) * VALVE_RESERVE)
     return ExpansionValve(VALVE_RESERVE * flow / valve_flux(fluid, feed), spring)

@@ -1,53 +1,56 @@
 """The steady state of a plant: three unknowns, three balances.
 
 Unknown are suction pressure, condensing pressure and the enthalpy of the suction gas. Balanced are the flow of
-compressor and metering device, the heat of the suction gas, and the charge. Newton's method with a step that is cut
-until it helps; when that does not settle, the way there is walked in smaller changes from the rating point.
+compressor and metering device, the heat of the suction gas, and the charge. When Newton's method does not settle, the
+way there is walked in smaller changes from the rating point.
+
 Pressures absolute [Pa], temperatures [K], enthalpies [J/kg].
 """
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from assistant.errors import PhysicsError
 from assistant.practice import coils
 from assistant.practice.between import between
 from assistant.practice.coils import Condensed, Evaporated
 from assistant.practice.compressor import Compressed, compress
-from assistant.practice.metering import Feed, Passed, passed
+from assistant.practice.metering import Feed, Passed, passed, valve_flux
+from assistant.practice.newton import Point, newton
 from assistant.practice.plant import (
     RATED_BUBBLE,
     RATED_DEW,
+    RATED_SUBCOOLING,
     RATED_SUPERHEAT,
     Conditions,
     DeviceKind,
+    Mode,
     Plant,
     air_mass_flow,
     rating_conditions,
     size,
+    sized_device,
 )
 from assistant.practice.refrigerant import density, saturated, temperature
+from assistant.thermo.air import MoistAir
 from assistant.thermo.circuit import GRAVITY
 
-_SMALL = 1e-7
-_STEPS = (0.12, 0.08, 8e3)
-_NUDGES = (1e-5, 1e-5, 3.0)
-_ROUNDS = 60
 _OUTDOOR_RATIO = 0.014
 """Humidity ratio of the outdoor air [kg/kg], which only its density feels; chosen."""
-
-Point = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class Circuit:
     """One state of the whole circuit, in balance or not.
 
-    `discharge_pressure`, `liquid_pressure` (with foreign gas in it) and `condensing_pressure` (without) lie before and
-    behind the condenser; `coil_inlet`, `coil_outlet`, `suction_pressure` from the distributor to the compressor.
-    `before_device` is the pressure behind liquid line and restriction, `restriction_loss` the loss in the latter.
+    `discharge_pressure` is that at the compressor, `condensing_pressure` that of the refrigerant alone where it leaves
+    the condenser, `liquid_pressure` that at the outdoor unit's liquid port, foreign gas in it, where the liquid has
+    `liquid_enthalpy`. `coil_inlet`, `coil_outlet`, `suction_pressure` from the distributor to the compressor.
+    `before_device` is the pressure behind liquid line and restriction, `restriction_loss` the loss in the latter,
+    `idle_loss` that at the idle metering device. `flow` goes round through both coils; a reversing valve that leaks
+    sends the compressor more. `cooled_gas` is the enthalpy of the hot gas where it enters the condenser, `warmed` [W]
+    what the suction gas takes up on its way to the compressor or the reversing valve.
     """
 
     point: Point
@@ -56,16 +59,22 @@ class Circuit:
     discharge_pressure: float
     condensing_pressure: float
     liquid_pressure: float
+    liquid_enthalpy: float
     before_device: float
     restriction_loss: float
+    idle_loss: float
     device_enthalpy: float
     valve_outlet: float
     coil_inlet: float
     coil_outlet: float
+    flow: float
     compressed: Compressed
     condensed: Condensed
     evaporated: Evaporated
+    feed: Feed
     metered: Passed
+    cooled_gas: float
+    warmed: float
     returned_enthalpy: float
     held: float
     outdoor_air: float
@@ -74,7 +83,7 @@ class Circuit:
     def residuals(self, plant: Plant) -> Point:
         """How far flow, suction gas and charge are from balance, each in parts of its usual size."""
         return (
-            (self.metered.flow - self.compressed.flow) / plant.rated_flow,
+            (self.metered.flow - self.flow) / plant.rated_flow,
             (self.returned_enthalpy - self.suction_enthalpy) / 2e4,
             (self.held - plant.charge) / max(plant.charge, 1e-9),
         )
@@ -86,104 +95,208 @@ def work(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     Raises:
         PhysicsError: a part cannot work there.
     """
-    fluid, lines, indoor = plant.fluid, plant.lines, conditions.indoor
+    fluid, lines, heating = plant.fluid, plant.lines, plant.mode == "heating"
     suction, condensing, arriving = math.exp(point[0]), math.exp(point[1]), point[2]
-    port = condensing + plant.noncondensables
-    guess = compress(fluid, plant.compressor, suction, arriving, port).flow
-    discharge = port + plant.condenser.loss(guess, saturated(fluid, condensing).vapour_density)
-    done = compress(fluid, plant.compressor, suction, arriving, discharge)
-    outdoor_air = air_mass_flow(plant.outdoor_airflow, conditions.outdoor, _OUTDOOR_RATIO, conditions.atmosphere)
+    air = _airs(plant, conditions)
+    gas = _hot_gas(plant, conditions, suction, arriving, condensing)
+    flow = gas.compressed.flow * (1.0 - plant.reversing_leak)
     # The liquid leaves at the end of the coil, so the mean lies half its loss above.
-    inside = condensing + (discharge - port) / 2.0
-    condensed = coils.condense(
-        fluid, plant.condenser, done.flow, done.enthalpy, inside, outdoor_air, conditions.outdoor
-    )
-    liquid = _liquid_line(plant, conditions, done.flow, condensed.enthalpy, (condensing, port))
-    outlet, inlet, valve_outlet = _low_side(plant, done.flow, liquid.enthalpy, suction, arriving)
+    inside = condensing + plant.condenser.loss(flow, saturated(fluid, condensing).vapour_density) / 2.0
+    condensed = coils.condense(fluid, plant.condenser, flow, gas.enthalpy, inside, air.hot_flow, air.hot)
+    liquid = _liquid_line(plant, conditions, flow, condensed.enthalpy, condensing)
+    outlet, inlet, valve_outlet = _low_side(plant, flow, liquid.enthalpy, suction, arriving)
     if liquid.pressure <= valve_outlet:
         raise PhysicsError("Nothing is left of the pressure in front of the metering device.")
-    indoor_air = air_mass_flow(plant.indoor_airflow, indoor.dry_bulb, indoor.humidity_ratio, indoor.pressure)
     mean = (inlet + outlet) / 2.0
-    boiled = coils.evaporate(fluid, plant.evaporator, done.flow, liquid.enthalpy, mean, indoor_air, indoor)
+    boiled = coils.evaporate(fluid, plant.evaporator, flow, liquid.enthalpy, mean, air.cold_flow, air.cold)
     leaving = temperature(fluid, outlet, boiled.enthalpy)
-    feed = Feed(liquid.pressure, liquid.enthalpy, valve_outlet, inlet, outlet, leaving, indoor.dry_bulb)
-    held = condensed.held + boiled.held + lines.liquid_volume * liquid.density
-    held += (lines.suction_volume + lines.shell_volume) * saturated(fluid, suction).vapour_density
+    feed = Feed(liquid.pressure, liquid.enthalpy, valve_outlet, inlet, outlet, leaving, air.cold.dry_bulb)
+    warmed = 0.0 if heating else lines.gas_gain * (conditions.outdoor - leaving)
+    low, high = saturated(fluid, suction).vapour_density, gas.density
+    held = plant.stored + condensed.held + boiled.held + lines.liquid_volume * liquid.density
+    held += lines.shell_volume * low + lines.gas_volume * (high if heating else low)
+    taken = gas.exchanged / flow
+    back = boiled.enthalpy + warmed / flow + taken
     return Circuit(
         point=point,
         suction_pressure=suction,
         suction_enthalpy=arriving,
-        discharge_pressure=discharge,
+        discharge_pressure=gas.pressure,
         condensing_pressure=condensing,
-        liquid_pressure=port,
+        liquid_pressure=liquid.port,
+        liquid_enthalpy=liquid.enthalpy if heating else condensed.enthalpy,
         before_device=liquid.pressure,
         restriction_loss=liquid.restriction,
+        idle_loss=liquid.idle,
         device_enthalpy=liquid.enthalpy,
         valve_outlet=valve_outlet,
         coil_inlet=inlet,
         coil_outlet=outlet,
-        compressed=done,
+        flow=flow,
+        compressed=gas.compressed,
         condensed=condensed,
         evaporated=boiled,
+        feed=feed,
         metered=passed(fluid, plant.device, feed),
-        returned_enthalpy=boiled.enthalpy + lines.suction_gain * (conditions.outdoor - leaving) / done.flow,
+        cooled_gas=gas.enthalpy,
+        warmed=warmed,
+        returned_enthalpy=back + plant.reversing_leak * (gas.compressed.enthalpy - back),
         held=held,
-        outdoor_air=outdoor_air,
-        indoor_air=indoor_air,
+        outdoor_air=air.cold_flow if heating else air.hot_flow,
+        indoor_air=air.hot_flow if heating else air.cold_flow,
     )
 
 
 @dataclass(frozen=True, slots=True)
-class _Liquid:
-    """What arrives at the metering device [Pa], [J/kg]; loss in the restriction [Pa]; density in the line [kg/m3]."""
+class _Airs:
+    """Air that enters the coil that condenses, [K] and [kg/s of dry air], and the one that evaporates."""
 
+    hot: float
+    hot_flow: float
+    cold: MoistAir
+    cold_flow: float
+
+
+def _airs(plant: Plant, conditions: Conditions) -> _Airs:
+    indoor, outdoor = conditions.indoor, conditions.outdoor_moist
+    inside = air_mass_flow(plant.indoor_airflow, indoor.dry_bulb, indoor.humidity_ratio, indoor.pressure)
+    ratio = _OUTDOOR_RATIO if outdoor is None else outdoor.humidity_ratio
+    outside = air_mass_flow(plant.outdoor_airflow, conditions.outdoor, ratio, conditions.atmosphere)
+    if plant.mode == "cooling":
+        return _Airs(conditions.outdoor, outside, indoor, inside)
+    assert outdoor is not None
+    return _Airs(indoor.dry_bulb, inside, outdoor, outside)
+
+
+@dataclass(frozen=True, slots=True)
+class _HotGas:
+    """What the compressor sends on: pressure [Pa] at it, enthalpy [J/kg] and density [kg/m3] at the condenser.
+
+    `exchanged` [W] is what it has given to the suction gas in the reversing valve.
+    """
+
+    compressed: Compressed
+    pressure: float
+    enthalpy: float
+    density: float
+    exchanged: float
+
+
+def _hot_gas(plant: Plant, conditions: Conditions, suction: float, arriving: float, condensing: float) -> _HotGas:
+    """From the compressor to the condenser's inlet, at suction [Pa], [J/kg] and condensing pressure [Pa]."""
+    fluid, lines, stays = plant.fluid, plant.lines, 1.0 - plant.reversing_leak
+    port = condensing + plant.noncondensables
+    vapour = saturated(fluid, condensing).vapour_density
+    guess = compress(fluid, plant.compressor, suction, arriving, port).flow * stays
+    discharge = port + plant.condenser.loss(guess, vapour)
+    if plant.mode == "heating":
+        discharge += lines.gas_loss * (guess / plant.rated_flow) ** 2 * lines.gas_density / vapour
+    done = compress(fluid, plant.compressor, suction, arriving, discharge)
+    if not plant.heat_pump:
+        return _HotGas(done, discharge, done.enthalpy, vapour, 0.0)
+    hot = temperature(fluid, discharge, done.enthalpy)
+    exchanged = plant.exchange * (guess / plant.rated_flow) * max(hot - temperature(fluid, suction, arriving), 0.0)
+    lost = lines.gas_gain * (hot - conditions.outdoor) if plant.mode == "heating" else 0.0
+    enthalpy = done.enthalpy - (exchanged + lost) / (done.flow * stays)
+    return _HotGas(done, discharge, enthalpy, vapour, exchanged)
+
+
+@dataclass(frozen=True, slots=True)
+class _Liquid:
+    """Pressure [Pa] at the outdoor unit's port; what arrives at the metering device [Pa], [J/kg].
+
+    Losses in the restriction and at the idle device [Pa]; density in the line [kg/m3].
+    """
+
+    port: float
     pressure: float
     enthalpy: float
     restriction: float
+    idle: float
     density: float
 
 
-def _liquid_line(
-    plant: Plant, conditions: Conditions, flow: float, enthalpy: float, pressures: tuple[float, float]
-) -> _Liquid:
-    """The liquid line, from condensing pressure and that at the port with foreign gas [Pa]."""
-    lines, (condensing, port) = plant.lines, pressures
+def _liquid_line(plant: Plant, conditions: Conditions, flow: float, enthalpy: float, condensing: float) -> _Liquid:
+    """The liquid line, from what leaves the condenser [J/kg] at a condensing pressure [Pa]."""
+    lines = plant.lines
     filled = density(plant.fluid, condensing, enthalpy)
     friction = (flow / plant.rated_flow) ** 2 * lines.liquid_density / filled
     restriction = lines.restriction * friction
-    pressure = port - lines.liquid_loss * friction - restriction - filled * GRAVITY * lines.rise
     gained = lines.liquid_gain * (conditions.outdoor - temperature(plant.fluid, condensing, enthalpy)) / flow
-    return _Liquid(pressure, enthalpy + gained, restriction, filled)
+    idle = lines.idle * friction
+    leaving = condensing + plant.noncondensables - idle
+    # The port stands at the outdoor unit: in cooling ahead of the line, in heating behind it.
+    if plant.mode == "heating":
+        port = leaving - lines.liquid_loss * friction + filled * GRAVITY * lines.rise
+        return _Liquid(port, port - restriction, enthalpy + gained, restriction, idle, filled)
+    arrives = leaving - restriction - lines.liquid_loss * friction - filled * GRAVITY * lines.rise
+    return _Liquid(leaving, arrives, enthalpy + gained, restriction, idle, filled)
 
 
 def _low_side(plant: Plant, flow: float, metered: float, suction: float, arriving: float) -> tuple[float, float, float]:
-    """Pressures [Pa] at the outlet and the inlet of the indoor coil and ahead of its distributor, against the flow."""
+    """Pressures [Pa] at the outlet and the inlet of the evaporating coil and ahead of its distributor."""
     fluid, lines = plant.fluid, plant.lines
     share = (flow / plant.rated_flow) ** 2
-    outlet = suction + lines.suction_loss * share * lines.suction_density / density(fluid, suction, arriving)
+    outlet = suction
+    if plant.mode == "cooling":
+        outlet += lines.gas_loss * share * lines.gas_density / density(fluid, suction, arriving)
     inlet = outlet + plant.evaporator.loss(flow, saturated(fluid, outlet).vapour_density)
     behind = saturated(fluid, inlet)
     mixture = behind.mixture_density(min(max(behind.quality(metered), 0.0), 1.0))
     return outlet, inlet, inlet + lines.distributor_loss * share * lines.distributor_density / mixture
 
 
-@lru_cache(maxsize=64)
-def sound_plant(refrigerant: str, tons: float, kind: DeviceKind) -> tuple[Plant, Circuit]:
-    """A sound system filled with the charge that it holds at its rating point, and its state there.
+@lru_cache(maxsize=128)
+def sound_plant(
+    refrigerant: str, tons: float, kind: DeviceKind, mode: Mode = "cooling", heat_pump: bool = False
+) -> tuple[Plant, Circuit]:
+    """A sound system in a mode, filled with the charge that it holds at its rating point for cooling.
+
+    With it its state at the rating point of the mode. What heats is a heat pump.
 
     Raises:
         UnknownNameError: no such refrigerant, or none to practise on.
         OutOfRangeError: outside 1.5 to 5 tons.
         InputError: no such metering device.
     """
-    plant = size(refrigerant, tons, kind)
+    if mode == "heating":
+        return _for_heating(sound_plant(refrigerant, tons, kind, "cooling", True)[0])
+    plant = size(refrigerant, tons, kind, heat_pump)
     fluid = plant.fluid
     suction = fluid.curves.dew_pressure(RATED_DEW - 1.0)
     arriving = fluid.enthalpy(suction, RATED_DEW + RATED_SUPERHEAT + 2.0)
     point = (math.log(suction), math.log(fluid.curves.bubble_pressure(RATED_BUBBLE)), arriving)
     first = work(plant, rating_conditions(), point)
     filled = replace(plant, rated_charge=first.held, charge=first.held)
-    return filled, _newton(filled, rating_conditions(), point)
+    return filled, _settled(filled, rating_conditions(), point)
+
+
+def _for_heating(cooling: Plant) -> tuple[Plant, Circuit]:
+    """The same machine with its coils changed over, and a device for heating that gives the rated superheat."""
+    fluid = cooling.fluid
+    plant = replace(cooling, mode="heating", condenser=cooling.evaporator, evaporator=cooling.condenser)
+    conditions = rating_conditions("heating")
+
+    def apart(found: Circuit) -> Point:
+        dry = fluid.enthalpy(found.coil_outlet, saturated(fluid, found.coil_outlet).dew + RATED_SUPERHEAT)
+        liquid = fluid.curves.liquid_enthalpy(saturated(fluid, found.condensing_pressure).bubble - RATED_SUBCOOLING)
+        warmth = (found.returned_enthalpy - found.suction_enthalpy) / 2e4
+        return (found.evaporated.enthalpy - dry) / 2e4, warmth, (found.condensed.enthalpy - liquid) / 2e4
+
+    suction = fluid.curves.dew_pressure(conditions.outdoor - 7.0)
+    arriving = fluid.enthalpy(suction, conditions.outdoor)
+    head = fluid.curves.bubble_pressure(conditions.indoor.dry_bulb + 20.0)
+    start = (math.log(suction), math.log(head), arriving)
+    _, found = newton(partial(work, plant, conditions), apart, start)
+    rated = replace(
+        plant,
+        device=sized_device(fluid, plant.kind, found.flow, found.feed),
+        rated_fall=found.liquid_pressure - found.coil_outlet,
+        rated_outlet=found.coil_outlet,
+        full_area=found.flow / valve_flux(fluid, found.feed),
+        stored=cooling.charge - found.held,
+    )
+    return rated, _settled(rated, conditions, found.point)
 
 
 def solve(plant: Plant, conditions: Conditions) -> Circuit:
@@ -192,11 +305,17 @@ def solve(plant: Plant, conditions: Conditions) -> Circuit:
     Raises:
         PhysicsError: there is none that a running system could hold, or it lies outside the tables.
     """
-    sound, start = sound_plant(plant.fluid.curves.refrigerant.designation, plant.tons, plant.kind)
+    name = plant.fluid.curves.refrigerant.designation
+    sound, start = sound_plant(name, plant.tons, plant.kind, plant.mode, plant.heat_pump)
     try:
-        return _newton(plant, conditions, start.point)
+        return _settled(plant, conditions, start.point)
     except PhysicsError:
         return _walk(sound, plant, conditions, start.point)
+
+
+def _settled(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
+    _, found = newton(partial(work, plant, conditions), lambda at: at.residuals(plant), point)
+    return found
 
 
 def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> Circuit:
@@ -206,7 +325,7 @@ def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> C
         there = min(reached + step, 1.0)
         partly = between(sound, plant, there)
         try:
-            found = _newton(partly, between(rating_conditions(), conditions, there), point)
+            found = _settled(partly, between(rating_conditions(plant.mode), conditions, there), point)
         except PhysicsError:
             step /= 2.0
             if step < 0.01:
@@ -218,84 +337,3 @@ def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> C
         if there == 1.0:
             return found
         reached, point = there, found.point
-
-
-def _newton(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
-    """Newton's method; slopes are carried on by Broyden's update while the steps help."""
-    found = work(plant, conditions, point)
-    missed = found.residuals(plant)
-    slopes, fresh = _slopes(plant, conditions, point, missed), True
-    for _ in range(_ROUNDS):
-        if max(map(abs, missed)) < _SMALL:
-            return found
-        step = _step(slopes, missed)
-        scale = min(1.0, *(most / max(abs(part), 1e-30) for most, part in zip(_STEPS, step, strict=True)))
-        best = _shortened(plant, conditions, found, step, scale, 8 if fresh else 2)
-        if best is None and fresh:
-            break
-        if best is None:
-            slopes, fresh = _slopes(plant, conditions, point, missed), True
-            continue
-        before, missed_before = point, missed
-        found, point, missed = best, best.point, best.residuals(plant)
-        slopes, fresh = _updated(slopes, before, point, missed_before, missed), False
-    if max(map(abs, missed)) < 1e-5:
-        return found
-    raise PhysicsError(f"the balances stay apart by {max(map(abs, missed)):.1e}")
-
-
-def _shortened(
-    plant: Plant, conditions: Conditions, found: Circuit, step: Point, scale: float, times: int
-) -> Circuit | None:
-    """The circuit after a step, halved until it is better; `None` when it does not get better."""
-    size_before = math.hypot(*found.residuals(plant))
-    for _ in range(times):
-        tried = [x + scale * part for x, part in zip(found.point, step, strict=True)]
-        try:
-            candidate = work(plant, conditions, (tried[0], tried[1], tried[2]))
-        except PhysicsError:
-            scale /= 2.0
-            continue
-        if math.hypot(*candidate.residuals(plant)) < size_before * (1.0 - 0.05 * scale):
-            return candidate
-        scale /= 2.0
-    return None
-
-
-def _slopes(plant: Plant, conditions: Conditions, point: Point, missed: Point) -> list[list[float]]:
-    """Derivatives of the residuals by differences, one column an unknown."""
-    columns = []
-    for i, nudge in enumerate(_NUDGES):
-        moved = list(point)
-        moved[i] += nudge
-        other = work(plant, conditions, (moved[0], moved[1], moved[2])).residuals(plant)
-        columns.append([(b - a) / nudge for a, b in zip(missed, other, strict=True)])
-    return columns
-
-
-def _updated(
-    columns: Sequence[Sequence[float]], before: Point, after: Point, missed_before: Point, missed: Point
-) -> list[list[float]]:
-    """Slopes that agree with the last step, by Broyden's rule with each unknown in its own scale."""
-    step = [(b - a) / most for a, b, most in zip(before, after, _STEPS, strict=True)]
-    length = sum(part * part for part in step)
-    told = [sum(columns[i][k] * step[i] * _STEPS[i] for i in range(3)) for k in range(3)]
-    gap = [missed[k] - missed_before[k] - told[k] for k in range(3)]
-    return [[columns[i][k] + gap[k] * step[i] / length / _STEPS[i] for k in range(3)] for i in range(3)]
-
-
-def _step(columns: Sequence[Sequence[float]], missed: Point) -> Point:
-    """Newton's step, by Cramer's rule."""
-    whole = _determinant(columns)
-    if whole == 0.0:
-        raise PhysicsError("the balances do not depend on what is sought")
-    against = [-part for part in missed]
-    first, second, third = (
-        _determinant([against if k == i else column for k, column in enumerate(columns)]) / whole for i in range(3)
-    )
-    return first, second, third
-
-
-def _determinant(columns: Sequence[Sequence[float]]) -> float:
-    (a, b, c), (d, e, f), (g, h, i) = columns
-    return a * (e * i - f * h) - d * (b * i - c * h) + g * (b * f - c * e)

@@ -6,24 +6,27 @@ from dataclasses import dataclass, replace
 from assistant.errors import InputError, OutOfRangeError
 from assistant.practice.faults import Had, with_faults
 from assistant.practice.metering import ExpansionValve
-from assistant.practice.plant import Conditions, DeviceKind, Plant
+from assistant.practice.plant import Conditions, DeviceKind, Mode, Plant
 from assistant.practice.readings import Truth, readings, truth
 from assistant.practice.solve import Circuit, solve, sound_plant
-from assistant.thermo.air import from_wet_bulb
+from assistant.thermo.air import from_relative_humidity, from_wet_bulb
 from assistant.thermo.atmosphere import standard_pressure
 
-_OUTDOOR = (283.15, 322.15)
+_OUTDOOR = {"cooling": (283.15, 322.15), "heating": (255.15, 295.15)}
 _INDOOR = (288.15, 313.15)
 _CHARGE = (0.3, 1.7)
 _BULB = (268.15, 318.15)
 _SOURCE = "what the practice system is made for"
+_OUTDOOR_HUMIDITY = 0.73
+"""Relative humidity of the outdoor air in heating, that of the rating point; chosen."""
 
 
 @dataclass(frozen=True, slots=True)
 class Wish:
     """What is asked for: temperatures [K], altitude [m], charge as a share of the right one.
 
-    `bulb_held_at` [K] is for the tests of an expansion valve, with its bulb off the line.
+    `bulb_held_at` [K] is for the tests of an expansion valve, with its bulb off the line. A system that heats, or that
+    has a fault which only a heat pump can have, is one whether `heat_pump` says so or not.
     """
 
     refrigerant: str
@@ -36,6 +39,13 @@ class Wish:
     charge: float = 1.0
     faults: tuple[Had, ...] = ()
     bulb_held_at: float | None = None
+    mode: Mode = "cooling"
+    heat_pump: bool = False
+
+    @property
+    def is_heat_pump(self) -> bool:
+        """Whether the system is a heat pump."""
+        return self.heat_pump or self.mode == "heating" or any(one.fault.heat_pump for one in self.faults)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +67,12 @@ def practice_system(wish: Wish) -> System:
         InputError: a name, a fault or a combination that there is not.
         PhysicsError: outside what the system is made for, or no steady state.
     """
-    _within("outdoor air", wish.outdoor, "K", _OUTDOOR)
+    if wish.mode not in _OUTDOOR:
+        raise InputError(f"A practice system runs in cooling or heating, not in {wish.mode!r}.")
+    _within("outdoor air", wish.outdoor, "K", _OUTDOOR[wish.mode])
     _within("return air", wish.return_dry_bulb, "K", _INDOOR)
     _within("charge", wish.charge, "of 1", _CHARGE)
-    plant, _ = sound_plant(wish.refrigerant, wish.tons, wish.device)
+    plant, _ = sound_plant(wish.refrigerant, wish.tons, wish.device, wish.mode, wish.is_heat_pump)
     plant = with_faults(replace(plant, charge=wish.charge * plant.rated_charge), wish.faults)
     if wish.bulb_held_at is not None:
         _within("bulb", wish.bulb_held_at, "K", _BULB)
@@ -69,7 +81,10 @@ def practice_system(wish: Wish) -> System:
         plant = replace(plant, device=replace(plant.device, bulb_held_at=wish.bulb_held_at))
     atmosphere = standard_pressure(wish.altitude)
     indoor = from_wet_bulb(wish.return_dry_bulb, wish.return_wet_bulb, atmosphere)
-    conditions = Conditions(wish.outdoor, indoor, atmosphere)
+    outdoor = None
+    if wish.mode == "heating":
+        outdoor = from_relative_humidity(wish.outdoor, _OUTDOOR_HUMIDITY, atmosphere)
+    conditions = Conditions(wish.outdoor, indoor, atmosphere, outdoor)
     found = solve(plant, conditions)
     return System(
         wish,
