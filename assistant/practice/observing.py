@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.errors import PhysicsError
-from assistant.practice.refrigerant import saturated, temperature
+from assistant.practice.refrigerant import saturated
 from assistant.practice.site import Site, air_lost, current, rated_current, solved, steady
 from assistant.practice.system import System
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, PSI, ZERO_CELSIUS
@@ -23,8 +23,12 @@ _FELT = 3.0
 _ICING = ZERO_CELSIUS - 4.0
 _ICED_AFTER = 45.0
 """An indoor coil that boils below this [K] is iced after so many minutes."""
-_WARMED = 3.0 * KELVIN_PER_FAHRENHEIT
+_WARMED = 6.0 * KELVIN_PER_FAHRENHEIT
 _MUCH_LEAKAGE = 0.45
+_PART_FROST = 14.0 * KELVIN_PER_FAHRENHEIT
+"""Superheat at the outdoor coil [K] from which on part of it stays plainly dry."""
+_CHARTED = (6.0 * PSI, 12.0 * PSI)
+"""How far suction and head [Pa] may lie from a maker's chart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +47,11 @@ class Scene:
     pressures: tuple[float, float]
     glass: bool = False
     heat_pump: bool = False
+
+    @property
+    def heating(self) -> bool:
+        """Whether it heats."""
+        return self.site.wish.mode == "heating"
 
 
 def seen(name: str, scene: Scene) -> str | None:
@@ -64,7 +73,8 @@ def scene_of(site: Site, *, glass: bool = True, heat_pump: bool = False) -> Scen
     """
     system = steady(site).system
     pair = (system.readings["suction_pressure"], system.readings["liquid_pressure"])
-    return Scene(site, system, 60.0, 60.0, 0.0, pair, glass, heat_pump)
+    pump = heat_pump or system.wish.is_heat_pump
+    return Scene(site, system, 60.0, 60.0, 0.0, pair, glass, pump)
 
 
 def all_seen(site: Site, *, glass: bool = True, heat_pump: bool = False) -> dict[str, str]:
@@ -92,6 +102,8 @@ def _vents(scene: Scene) -> str | None:
 
 def _iced(scene: Scene) -> bool:
     """The circuit is solved without ice, so this is only what would grow; once melted it is gone for a while."""
+    if scene.heating:
+        return False
     since = min(scene.minutes_running, scene.minute - scene.site.thawed)
     return scene.system.truth.evaporating_temperature < _ICING and since > _ICED_AFTER
 
@@ -108,6 +120,17 @@ def _blower(scene: Scene) -> str | None:
 
 def _ducts(scene: Scene) -> str | None:
     return "choked" if scene.site.severity("ducts") > _GREY else "in_order"
+
+
+def _heating_outdoor_unit(scene: Scene) -> str | None:
+    site = scene.site
+    if not site.running:
+        return "compressor_off"
+    if site.severity("outdoor_fan"):
+        return "fan_off"
+    if site.severity("outdoor_coil") > _MATTED and site.look("outdoor_coil") != "between_rows":
+        return "coil_matted"
+    return "part_frost" if scene.system.truth.evaporator_superheat > _PART_FROST else "all_well"
 
 
 def _outdoor_unit(scene: Scene) -> str | None:
@@ -128,7 +151,7 @@ def _outdoor_inside(scene: Scene) -> str | None:
 
 
 def _ice_place(scene: Scene) -> str | None:
-    if _after_drier(scene.system) < ZERO_CELSIUS:
+    if scene.system.readings["drier_outlet_temperature"] < ZERO_CELSIUS:
         return "liquid_line"
     return "indoor" if _iced(scene) else "gone"
 
@@ -136,15 +159,10 @@ def _ice_place(scene: Scene) -> str | None:
 # ---------------------------------------------------------------------------- lines
 
 
-def _after_drier(system: System) -> float:
-    """Temperature [K] of the liquid line behind its narrow place."""
-    found = system.circuit
-    return temperature(system.plant.fluid, found.liquid_pressure - found.restriction_loss, found.condensed.enthalpy)
-
-
 def _liquid_line(scene: Scene) -> str | None:
-    before = scene.system.readings["liquid_line_temperature"]
-    return "cold_spot" if before - _after_drier(scene.system) > _FELT or scene.site.look("liquid_line") else "even"
+    readings = scene.system.readings
+    fallen = readings["drier_inlet_temperature"] - readings["drier_outlet_temperature"]
+    return "cold_spot" if fallen > _FELT or scene.site.look("liquid_line") else "even"
 
 
 def _sight_glass(scene: Scene) -> str | None:
@@ -152,13 +170,43 @@ def _sight_glass(scene: Scene) -> str | None:
         return "no_glass"
     found = scene.system.circuit
     state = saturated(scene.system.plant.fluid, found.liquid_pressure - found.restriction_loss)
-    return "bubbling" if state.quality(found.condensed.enthalpy) > 0.0 else "clear"
+    return "bubbling" if state.quality(found.liquid_enthalpy) > 0.0 else "clear"
 
 
 def _reversing_valve(scene: Scene) -> str | None:
     if not scene.heat_pump:
         return "no_valve"
-    return "warmer" if scene.site.severity("reversing_valve") else "same"
+    readings = scene.system.readings
+    gained = readings["reversing_valve_suction_out"] - readings["reversing_valve_suction_in"]
+    return "warmer" if gained > _WARMED else "same"
+
+
+def _heat_pump_only(choice: str) -> Callable[[Scene], str | None]:
+    return lambda scene: choice if scene.heat_pump else None
+
+
+def _heating_only(choice: str) -> Callable[[Scene], str | None]:
+    return lambda scene: choice if scene.heating else None
+
+
+def _bypass(scene: Scene) -> str | None:
+    if not scene.heat_pump:
+        return None
+    return "passes" if scene.site.has("check_valve_leaking") else "quiet"
+
+
+def _chart(scene: Scene) -> str | None:
+    """Against a sound system in the same weather, as the maker's chart would tell."""
+    if not (scene.heating and scene.site.running):
+        return None
+    try:
+        usual = solved(scene.site.wish).readings
+    except PhysicsError:
+        return None
+    pairs = zip(scene.pressures, (usual["suction_pressure"], usual["liquid_pressure"]), _CHARTED, strict=True)
+    off = [(now - right) / far for now, right, far in pairs]
+    below, above = min(off) < -1.0, max(off) > 1.0
+    return "below" if below else "above" if above else "on_the_chart"
 
 
 def _identifier(scene: Scene) -> str | None:
@@ -269,6 +317,20 @@ _LOOKS: Final[Mapping[str, Callable[[Scene], str | None]]] = {
     "outdoor_unit": _outdoor_unit,
     "condenser_inside": _outdoor_inside,
     "ice_place": _ice_place,
+    "heating_outdoor_unit": _heating_outdoor_unit,
+    "heating_chart": _chart,
+    "bypass_check_valve": _bypass,
+    "drier_direction": _heat_pump_only("both_ways"),
+    "changeover": _heat_pump_only("shifts"),
+    "valve_coil": _heat_pump_only("pulls"),
+    "auxiliary_heat": _heating_only("comes_on"),
+    "frost_pattern": _heating_only("clears"),
+    "base_pan": _heating_only("drains"),
+    "forced_defrost": _heating_only("clears"),
+    "defrost_sensor": _heating_only("right"),
+    "defrost_settings": _heating_only("right"),
+    "defrost_when_due": _heating_only("starts"),
+    "two_modes": _heat_pump_only("not_tried"),
     "liquid_line_feel": _liquid_line,
     "sight_glass": _sight_glass,
     "left_behind": _left_behind,

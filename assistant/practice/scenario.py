@@ -5,6 +5,7 @@ each fault alone moves something that instruments show beyond doubt, and what th
 and difficulty give the same call.
 """
 
+import math
 import random
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
@@ -14,7 +15,8 @@ from assistant.errors import InputError, OutOfRangeError, PhysicsError
 from assistant.practice.answers import facts_of
 from assistant.practice.faults import FAULTS, Fault, Had
 from assistant.practice.instruments import Kit
-from assistant.practice.plant import DeviceKind, fahrenheit
+from assistant.practice.plant import DeviceKind, Mode, fahrenheit
+from assistant.practice.readings import Truth
 from assistant.practice.site import Guise, Hidden, Site, air_lost, guises, solved, steady
 from assistant.practice.system import System, Wish
 from assistant.practice.vapour import modelled
@@ -30,6 +32,12 @@ _LABOURS = 2.0
 """Rise of the condensing temperature [K] that is heard at the compressor; chosen."""
 _BACKWARDS = 0.4
 """Share of the faults that can go either way which go below zero."""
+_AIR_MISSED, _MUCH, _SOME = 0.28, 0.10, 0.03
+"""Shares of the air, and of what the house gets, whose loss is noticed; chosen."""
+_WET = 1.0
+"""Superheat [K] below which liquid comes along the suction line; chosen."""
+_HEAT_PUMPS = 0.35
+"""Share of the systems that are heat pumps; chosen."""
 _ROUNDS, _STEPS = 30, 4
 _GROWTH = 0.25
 """How much worse a fault is made at a time, in parts of where it began, until it shows; chosen."""
@@ -46,7 +54,7 @@ _HIGHEST_CONDENSING = fahrenheit(148.0)
 """Beyond these a protector would stop a real one; chosen."""
 _LACKS = {"clear": 0.08, "mild": 0.03}
 """Share of the cooling that a fault must cost; or else it moves superheat, subcooling or condensing by `_MOVES` [K]."""
-_MOVES = {"clear": 9.0 * KELVIN_PER_FAHRENHEIT, "mild": 4.5 * KELVIN_PER_FAHRENHEIT}
+_MOVES = {"clear": 7.0 * KELVIN_PER_FAHRENHEIT, "mild": 4.5 * KELVIN_PER_FAHRENHEIT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,9 +91,11 @@ class Scenario:
     @property
     def facts(self) -> Mapping[str, str]:
         """What the data plate and the site say, by name and as typed."""
-        facts = facts_of(solved(self.site.wish))
+        facts = {**facts_of(solved(self.site.wish)), "mode": self.site.wish.mode}
         if self.site.has("internal_equalizer_misapplied"):
             facts["equalizer"] = "internal"
+        if self.site.wish.is_heat_pump:
+            facts["outdoor_metering_device"] = self.site.wish.device
         return facts
 
 
@@ -96,6 +106,7 @@ def draw_scenario(
     device: DeviceKind | None = None,
     refrigerant: str | None = None,
     cause: str | None = None,
+    mode: Mode | None = None,
     kit: Kit | None = None,
 ) -> Scenario:
     """The practice call of a seed, with as much of it fixed as is wished.
@@ -107,23 +118,35 @@ def draw_scenario(
     if difficulty not in DIFFICULTIES:
         raise OutOfRangeError("difficulty", difficulty, "", 1, 4, "practice calls")
     chance = random.Random(f"practice call {seed} {difficulty}")
-    wanted = tuple(one for one in guises() if cause in (None, one.cause))
+    heating, heat_pump = _kind(chance, mode, cause)
+    possible = guises(heat_pump=heat_pump, heating=heating)
+    wanted = tuple(one for one in possible if cause in (None, one.cause))
     if not wanted:
-        raise InputError(f"No practice call hides the cause {str(cause)[:60]!r}.")
+        raise InputError(f"No practice call in {'heating' if heating else 'cooling'} hides {str(cause)[:60]!r}.")
     fitting = _devices(wanted)
     if device is not None and device not in fitting:
         raise InputError(f"A system with {device} cannot have the cause {cause}.")
-    chosen: DeviceKind = chance.choice(fitting) if device is None else device
     for _ in range(_ROUNDS):
-        bare = Site(_weather(chance, _house(chance, refrigerant or chance.choice(modelled()), chosen)))
-        picked = _picked(chance, wanted, chosen, difficulty)
+        chosen: DeviceKind = chance.choice(fitting) if device is None else device
+        house = _house(chance, refrigerant or chance.choice(modelled()), chosen)
+        house = replace(house, mode="heating" if heating else "cooling", heat_pump=heat_pump)
+        bare = Site(_weather(chance, house))
+        picked = _picked(chance, (wanted, possible), chosen, difficulty)
         site = _faulty(bare, picked)
         complaint = _complaint(chance, site) if site else None
         if site and complaint:
             said, tree = complaint
             glass, since = chance.random() < _GLASSES, -chance.uniform(30.0, 180.0)
-            return Scenario(seed, difficulty, site, said, tree, kit or Kit(seed), glass, running_since=since)
+            return Scenario(seed, difficulty, site, said, tree, kit or Kit(seed), glass, heat_pump, since)
     raise InputError("No such call could be drawn: on this system the fault does not show. Try another seed.")
+
+
+def _kind(chance: random.Random, mode: Mode | None, cause: str | None) -> tuple[bool, bool]:
+    """Whether it heats, and whether it is a heat pump: as wished, else as the cause asks for, else as drawn."""
+    heating = mode == "heating"
+    pump_only = any(one.cause == cause and one.heat_pump for one in guises(heat_pump=True))
+    drawn = chance.random() < _HEAT_PUMPS
+    return heating, heating or pump_only or drawn
 
 
 def _devices(wanted: tuple[Guise, ...]) -> tuple[DeviceKind, ...]:
@@ -138,7 +161,12 @@ def _house(chance: random.Random, refrigerant: str, device: DeviceKind) -> Wish:
 
 
 def _weather(chance: random.Random, wish: Wish) -> Wish:
-    """A day on which somebody complains: warm outdoors, and a house that is no longer cool."""
+    """A day on which somebody complains: warm outdoors and a house no longer cool, or cold and no longer warm."""
+    if wish.mode == "heating":
+        returned = fahrenheit(chance.uniform(62.0, 70.0))
+        wet = from_relative_humidity(returned, chance.uniform(0.3, 0.45)).wet_bulb
+        outdoor = fahrenheit(chance.uniform(32.0, 52.0))
+        return replace(wish, outdoor=outdoor, return_dry_bulb=returned, return_wet_bulb=wet)
     returned = fahrenheit(chance.uniform(74.0, 83.0))
     wet = from_relative_humidity(returned, chance.uniform(0.45, 0.62)).wet_bulb
     return replace(wish, outdoor=fahrenheit(chance.uniform(80.0, 104.0)), return_dry_bulb=returned, return_wet_bulb=wet)
@@ -166,12 +194,15 @@ def _allowed(fault: Fault, severity: float) -> float:
     return float(round(within)) if fault.name == "valve_wrong_element" else within
 
 
-def _picked(chance: random.Random, wanted: Iterable[Guise], device: str, difficulty: int) -> tuple[_Picked, ...]:
-    """What is to be hidden: one fault, or two that are a fair question together."""
+def _picked(
+    chance: random.Random, usable: tuple[Iterable[Guise], Iterable[Guise]], device: str, difficulty: int
+) -> tuple[_Picked, ...]:
+    """What is to be hidden: one fault of the first ones, or two that are a fair question together."""
+    wanted, possible = usable
     first = _one(chance, [one for one in wanted if FAULTS[one.fault].device in ("", device)])
     picked = [_weighed(chance, first, "clear" if difficulty in (1, 3) else "mild")]
     if difficulty >= 3:
-        others = [one for one in guises() if FAULTS[one.fault].device in ("", device) and not _too_alike(one, first)]
+        others = [one for one in possible if FAULTS[one.fault].device in ("", device) and not _too_alike(one, first)]
         picked.append(_weighed(chance, _one(chance, others), "mild"))
     return tuple(picked)
 
@@ -231,7 +262,7 @@ def _cost(sound: System, site: Site, weight: str) -> float | None:
         found = steady(site).system.truth
     except PhysicsError:
         return None
-    lost = 1.0 - found.net_cooling / sound.truth.net_cooling
+    lost = 1.0 - delivered(found) / delivered(sound.truth)
     moved = max(
         abs(found.superheat - sound.truth.superheat),
         abs(found.subcooling - sound.truth.subcooling),
@@ -247,31 +278,59 @@ def _runs(site: Site) -> bool:
     except PhysicsError:
         return False
     return (
-        found.system.truth.evaporating_temperature > _NO_ICE
+        (site.wish.mode == "heating" or found.system.truth.evaporating_temperature > _NO_ICE)
         and found.readings["discharge_line_temperature"] < _HOTTEST_DISCHARGE
         and found.system.truth.condensing_temperature < _HIGHEST_CONDENSING
     )
 
 
+def delivered(truth: Truth) -> float:
+    """What the house gets [W]: cooling or heating."""
+    return truth.net_cooling if math.isnan(truth.net_heating) else truth.net_heating
+
+
 def _complaint(chance: random.Random, site: Site) -> tuple[str, str] | None:
     """What the customer says, and the tree that fits; `None` where nobody would complain yet."""
     sound, found = solved(site.wish).truth, steady(site).system.truth
-    lost = 1.0 - found.net_cooling / sound.net_cooling
-    sayings = []
-    if air_lost(site) > 0.28:
-        sayings += ["Hardly any air comes out of the vents any more.", "It blows, but you can barely feel it."]
-    if lost > 0.10:
-        sayings += [
-            "It runs all day and never gets down to what we set.",
-            "It used to be cold in here by noon. Now it just runs.",
-            "The air from the vents is not cold like it was last year.",
-        ]
-    if found.total_power / found.net_cooling > _DEARER * sound.total_power / sound.net_cooling:
-        sayings += ["It cools, but it runs longer than ever and the electric bill has gone up."]
-    if found.condensing_temperature - sound.condensing_temperature > _LABOURS:
-        sayings += ["It cools, but the unit outside sounds as if it works harder than it used to."]
-    if found.superheat < 1.0:
-        sayings += ["The big pipe outside is soaking wet, and the unit sounds rougher than it did."]
-    if not sayings and lost > 0.03:
-        sayings += ["On hot afternoons it does not quite keep up any more."]
-    return (chance.choice(sayings), "poor_cooling") if sayings else None
+    heating = site.wish.mode == "heating"
+    lost = 1.0 - delivered(found) / delivered(sound)
+    says = _HEATING if heating else _COOLING
+    true = {
+        "air": air_lost(site) > _AIR_MISSED,
+        "weak": lost > _MUCH,
+        "dearer": found.total_power / delivered(found) > _DEARER * sound.total_power / delivered(sound),
+        "labours": found.condensing_temperature - sound.condensing_temperature > _LABOURS,
+        "wet": found.superheat < _WET,
+    }
+    sayings = [saying for about, holds in true.items() if holds for saying in says[about]]
+    if not sayings and lost > _SOME:
+        sayings = list(says["hardly"])
+    return (chance.choice(sayings), "poor_heating" if heating else "poor_cooling") if sayings else None
+
+
+_AIR: Final = ("Hardly any air comes out of the vents any more.", "It blows, but you can barely feel it.")
+_LOUD: Final = "but the unit outside sounds as if it works harder than it used to."
+_COOLING: Final[Mapping[str, tuple[str, ...]]] = {
+    "air": _AIR,
+    "weak": (
+        "It runs all day and never gets down to what we set.",
+        "It used to be cold in here by noon. Now it just runs.",
+        "The air from the vents is not cold like it was last year.",
+    ),
+    "dearer": ("It cools, but it runs longer than ever and the electric bill has gone up.",),
+    "labours": (f"It cools, {_LOUD}",),
+    "wet": ("The big pipe outside is soaking wet, and the unit sounds rougher than it did.",),
+    "hardly": ("On hot afternoons it does not quite keep up any more.",),
+}
+_HEATING: Final[Mapping[str, tuple[str, ...]]] = {
+    "air": _AIR,
+    "weak": (
+        "It runs all day and the house does not get warm.",
+        "What comes from the vents is lukewarm at best. Last winter it was fine.",
+    ),
+    "dearer": ("It heats, but the electric bill is much higher than last winter.",),
+    "labours": (f"It heats, {_LOUD}",),
+    "wet": ("The unit outside sounds rougher than it did last winter, and it gurgles.",),
+    "hardly": ("On cold mornings it does not quite keep up any more.",),
+}
+"""What customers say, by what must be true of it."""

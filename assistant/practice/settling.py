@@ -32,6 +32,10 @@ _OWN: Final[Mapping[str, float]] = {
     "supply_air_dry_bulb": 1.0,
     "supply_air_wet_bulb": 1.0,
     "condenser_leaving_air_temperature": 1.2,
+    "reversing_valve_suction_in": 1.5,
+    "reversing_valve_suction_out": 1.5,
+    "idle_device_inlet_temperature": 2.0,
+    "idle_device_outlet_temperature": 2.0,
     "compressor_current": 0.8,
 }
 """Time constants [min]; what is not here follows at once."""
@@ -45,9 +49,13 @@ _OUTDOORS: Final = frozenset(
         "drier_outlet_temperature",
         "discharge_line_temperature",
         "condenser_leaving_air_temperature",
+        "reversing_valve_suction_in",
+        "reversing_valve_suction_out",
     }
 )
-_INDOORS: Final = frozenset({"evaporator_outlet_temperature", "metering_inlet_temperature", "supply_air_dry_bulb"})
+_AT_DEVICE: Final = frozenset({"evaporator_outlet_temperature", "metering_inlet_temperature"})
+"""Readings at the metering device that works: indoors in cooling, outdoors in heating."""
+_AT_IDLE: Final = frozenset({"idle_device_inlet_temperature", "idle_device_outlet_temperature"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,19 +101,18 @@ def _turned(name: str, trace: Trace | None, goal: float, minute: float, pace: Pa
     return Trace(goal, (1.0 - share) * lacking, share * lacking, minute, own, late)
 
 
-def at_rest(readings: Mapping[str, float]) -> dict[str, float]:
+def at_rest(readings: Mapping[str, float], *, heating: bool = False) -> dict[str, float]:
     """Where the readings [SI] of a running system go when it stands."""
-    outdoor, indoor = readings["outdoor_air_temperature"], readings["return_air_dry_bulb"]
     goals = dict(readings)
     goals["suction_pressure"] = goals["liquid_pressure"] = readings["standing_pressure"]
-    goals |= dict.fromkeys(_OUTDOORS & readings.keys(), outdoor) | dict.fromkeys(_INDOORS & readings.keys(), indoor)
-    if "supply_air_wet_bulb" in readings:
-        goals["supply_air_wet_bulb"] = readings["return_air_wet_bulb"]
+    pipes = (_OUTDOORS | _AT_DEVICE | _AT_IDLE | {"supply_air_dry_bulb"}) & readings.keys()
+    goals |= {name: surroundings(name, readings, heating=heating) for name in pipes}
+    goals["supply_air_wet_bulb"] = readings["return_air_wet_bulb"]
     still = {"compressor_current", "indoor_airflow", "external_static_pressure"}
     return goals | dict.fromkeys(still & readings.keys(), 0.0)
 
 
-def surroundings(name: str, readings: Mapping[str, float]) -> float:
+def surroundings(name: str, readings: Mapping[str, float], *, heating: bool = False) -> float:
     """The air [K] that a thermometer feels before it sits in its place, or when it sits badly there."""
-    outdoors = name in _OUTDOORS or name == "outdoor_air_temperature"
+    outdoors = name in (_OUTDOORS | (_AT_DEVICE if heating else _AT_IDLE)) or name == "outdoor_air_temperature"
     return readings["outdoor_air_temperature" if outdoors else "return_air_dry_bulb"]

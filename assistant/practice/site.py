@@ -31,7 +31,8 @@ _ADDED_UP: Final = frozenset({"spring_set_wrong", "undercharge", "overcharge", "
 class Guise:
     """A cause of the catalogue as a fault of the circuit, the `place` where it sits, and how it may look there.
 
-    `sign` is that of the severity, 0 for either; `heat_pump` tells that only a heat pump can have it.
+    `sign` is that of the severity, 0 for either. `heat_pump`: only a heat pump can have it. `heats`: it is looked for
+    in heating as well.
     """
 
     cause: str
@@ -40,6 +41,7 @@ class Guise:
     looks: tuple[str, ...] = ("",)
     sign: int = 1
     heat_pump: bool = False
+    heats: bool = True
 
 
 _GUISES: Final = (
@@ -51,10 +53,10 @@ _GUISES: Final = (
     Guise("outdoor_fan_fault", "dirty_outdoor_coil", "outdoor_fan"),
     Guise("undercharge", "undercharge", "charge"),
     Guise("overcharge", "overcharge", "charge"),
-    Guise("noncondensables", "noncondensables", "charge"),
+    Guise("noncondensables", "noncondensables", "charge", heats=False),
     Guise("liquid_line_restriction", "liquid_line_restriction", "drier"),
     Guise("liquid_line_restriction", "liquid_line_restriction", "liquid_line", ("kink",)),
-    Guise("suction_line_uninsulated", "suction_line_uninsulated", "suction_insulation"),
+    Guise("suction_line_uninsulated", "suction_line_uninsulated", "suction_insulation", heats=False),
     Guise("compressor_not_pumping", "compressor_not_pumping", "compressor"),
     Guise("reversing_valve_leaking", "reversing_valve_leaking", "reversing_valve", heat_pump=True),
     Guise("check_valve_leaking", "check_valve_leaking", "check_valve", heat_pump=True),
@@ -76,9 +78,15 @@ _GUISES: Final = (
 )
 
 
-def guises(*, heat_pump: bool = False) -> tuple[Guise, ...]:
-    """Every guise that the circuit can have, those of a heat pump only where it is one."""
-    return tuple(one for one in _GUISES if one.fault in FAULTS and (heat_pump or not one.heat_pump))
+def guises(*, heat_pump: bool = False, heating: bool = False) -> tuple[Guise, ...]:
+    """Every guise that the circuit can have: those of a heat pump only where it is one, those of the indoor metering
+    device only in cooling.
+    """
+    return tuple(
+        one
+        for one in _GUISES
+        if (heat_pump or heating or not one.heat_pump) and (not heating or (one.heats and not FAULTS[one.fault].device))
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +147,7 @@ def site_of(wish: Wish) -> Site:
     for had in wish.faults:
         guise = next((one for one in _GUISES if one.cause == had.fault.name), Guise("", "", ""))
         hidden.append(Hidden(had.fault.name, had, guise.place, guise.looks[0]))
-    sound = replace(wish, faults=(), charge=1.0, bulb_held_at=None)
+    sound = replace(wish, faults=(), charge=1.0, bulb_held_at=None, heat_pump=wish.is_heat_pump)
     return Site(sound, tuple(hidden), added=wish.charge - 1.0, bulb_held=wish.bulb_held_at)
 
 
@@ -239,6 +247,8 @@ def rated_current(system: System) -> float:
         return_dry_bulb=air.dry_bulb,
         return_wet_bulb=air.wet_bulb,
         altitude=0.0,
+        mode="cooling",
+        heat_pump=wish.is_heat_pump,
         charge=1.0,
         faults=(),
         bulb_held_at=None,
@@ -265,4 +275,5 @@ def sound_charge(site: Site) -> float:
     Raises:
         InputError: a combination that there is not.
     """
-    return sound_plant(site.wish.refrigerant, site.wish.tons, site.wish.device)[0].rated_charge
+    wish = wish_of(site)
+    return sound_plant(wish.refrigerant, wish.tons, wish.device, "cooling", wish.is_heat_pump)[0].rated_charge

@@ -105,6 +105,11 @@ class Visit:
         return goal.system if goal else self.scenario.system
 
     @property
+    def heating(self) -> bool:
+        """Whether it heats."""
+        return self.site.wish.mode == "heating"
+
+    @property
     def minutes_running(self) -> float:
         """Minutes since the last start; 0 while it stands."""
         return self.minute - self.since if self.site.running else 0.0
@@ -121,6 +126,10 @@ class Visit:
         trace = self.traces["liquid_pressure" if name == "standing_pressure" else name]
         return trace.at(self.minute)
 
+    def has(self, name: str) -> bool:
+        """Whether a reading can be taken on this system at all, running or not."""
+        return name in ("minutes_running", "standing_pressure") or name in self.traces
+
     def take(self, name: str, wait: float | None = None) -> "tuple[Visit, Taken]":
         """Take a reading; `wait` [min] is what its probe is given after it was put on.
 
@@ -132,6 +141,9 @@ class Visit:
         _check_wait(wait)
         place = _place(name)
         before = self.fitted.get(place)
+        if not self.has(name):
+            nothing = Taken(name, self.minute, None, "There is no place for that on this system.")
+            return self._later(0.0, Event("take", name, wait)), nothing
         minutes = instrument.reading if before else instrument.fitting
         if not before and instrument.kind is Kind.TEMPERATURE:
             minutes += _WAITED if wait is None else wait
@@ -146,7 +158,8 @@ class Visit:
         Raises:
             UnknownNameError: no reading of a practice site.
         """
-        instrument_of(name)
+        if not self.has(name):
+            return self.take(name)
         place = _place(name)
         times = self.fitted[place].times + 1 if place in self.fitted else 1
         after = self._later(_RESEAT + _WAITED, Event("reseat", name))
@@ -200,7 +213,7 @@ class Visit:
         """What there is to see now."""
         standing = 0.0 if self.site.running else self.minute - self.since
         pressures = (self.true("suction_pressure"), self.true("liquid_pressure"))
-        glass, heat_pump = self.scenario.glass, self.scenario.heat_pump
+        glass, heat_pump = self.scenario.glass, self.site.wish.is_heat_pump
         return Scene(self.site, self.system, self.minute, self.minutes_running, standing, pressures, glass, heat_pump)
 
     def _later(self, minutes: float, event: Event) -> "Visit":
@@ -221,7 +234,7 @@ class Visit:
         last = goal or self.settles_to
         readings = last.readings if last else self.scenario_readings
         if paused and self.site.running:
-            traces = turned(traces, at_rest(readings), stopped, "stop")
+            traces = turned(traces, at_rest(readings, heating=self.heating), stopped, "stop")
         if site.running:
             started = paused or not self.site.running
             pace = "start" if started else pace
@@ -245,7 +258,7 @@ class Visit:
         true, fitted = self.true(name), self.fitted[_place(name)]
         value, share = true, 0.0
         if instrument_of(name).kind is Kind.TEMPERATURE:
-            air = surroundings(name, self.scenario_readings)
+            air = surroundings(name, self.scenario_readings, heating=self.heating)
             share = seating(name, self.scenario.kit, fitted.times)
             gone = settled_share(name, 60.0 * (self.minute - fitted.since))
             value = air + gone * ((1.0 - share) * true + share * air - air)
@@ -300,7 +313,7 @@ def _steady(site: Site) -> Steady | None:
 
 def _standing(site: Site, readings: Mapping[str, float]) -> dict[str, float]:
     """Where the readings go while it stands; an empty circuit holds a vacuum, or the air."""
-    goals = at_rest(readings)
+    goals = at_rest(readings, heating=site.wish.mode == "heating")
     if site.empty:
         air = standard_pressure(site.wish.altitude)
         goals["suction_pressure"] = goals["liquid_pressure"] = 0.0 if site.evacuated else air

@@ -21,7 +21,15 @@ from assistant.practice.readings import KINDS
 from assistant.quantity import PSI, Kind
 from assistant.source.shipped import shipped_folder
 
-_PAIR = {"drier_inlet_temperature", "drier_outlet_temperature", "metering_inlet_temperature"}
+_PAIR = {
+    "drier_inlet_temperature",
+    "drier_outlet_temperature",
+    "metering_inlet_temperature",
+    "reversing_valve_suction_in",
+    "reversing_valve_suction_out",
+    "idle_device_inlet_temperature",
+    "idle_device_outlet_temperature",
+}
 """Readings whose accuracy in the catalogue is that between two readings of one thermometer."""
 
 

@@ -55,3 +55,21 @@ def test_what_the_customer_says_of_the_air_is_true() -> None:
         call = draw_scenario(seed, 1)
         if "any air" in call.complaint or "feel it" in call.complaint:
             assert set(call.causes) <= airy
+
+
+@pytest.mark.parametrize("cause", [None, "reversing_valve_leaking", "check_valve_leaking", "dirty_outdoor_coil"])
+def test_a_call_in_heating_is_a_heat_pump_that_heats_too_little(cause: str | None) -> None:
+    """In heating it is cold outdoors, the tree for poor heating fits, and the metering device indoors hides nothing."""
+    call = draw_scenario(3, 1, cause=cause, mode="heating")
+    assert call.heat_pump
+    assert call.tree == "poor_heating"
+    assert call.facts["mode"] == "heating"
+    assert call.facts["outdoor_metering_device"] == call.site.wish.device
+    assert call.site.wish.outdoor < call.site.wish.return_dry_bulb
+    assert cause in (None, *call.causes)
+    assert not any(one.had.fault.device for one in call.site.hidden)
+
+
+def test_only_a_heat_pump_hides_what_only_a_heat_pump_has() -> None:
+    """A reversing valve that leaks in cooling is one of a heat pump."""
+    assert draw_scenario(2, 1, cause="reversing_valve_leaking").site.wish.is_heat_pump

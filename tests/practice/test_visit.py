@@ -202,3 +202,25 @@ def test_a_file_that_holds_no_events_is_refused(lines: object) -> None:
     """What was not written as events is refused as a file, before anything is played."""
     with pytest.raises(FileError):
         read_events(lines)
+
+
+def test_what_this_system_has_no_place_for_cannot_be_taken() -> None:
+    """A plain air conditioner has no reversing valve to measure at, and a heat pump that heats no warm air outdoors."""
+    visit = begin(draw_scenario(3, 1, cause="dirty_filter", mode="heating"))
+    after, taken = visit.take("condenser_leaving_air_temperature")
+    assert taken.value is None
+    assert taken.text() == taken.said
+    assert after.minute == visit.minute
+    assert visit.take("reversing_valve_suction_in")[1].value is not None
+
+
+def test_a_heat_pump_that_heats_sends_its_heat_indoors() -> None:
+    """In heating the supply air is warm; at rest every pipe goes to the air about it, indoors or outdoors."""
+    visit = begin(draw_scenario(3, 1, cause="compressor_not_pumping", mode="heating"))
+    assert visit.true("supply_air_dry_bulb") > visit.true("return_air_dry_bulb") + 5.0
+    rested = visit.act("stop")[0].wait(90.0)
+    assert rested.true("evaporator_outlet_temperature") == pytest.approx(
+        rested.true("outdoor_air_temperature"), abs=0.5
+    )
+    assert rested.true("supply_air_dry_bulb") == pytest.approx(rested.true("return_air_dry_bulb"), abs=0.5)
+    assert rested.look("heating_outdoor_unit")[1] == "compressor_off"
