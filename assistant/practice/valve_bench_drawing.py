@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Final
 
 from assistant.pictures.axes import even_ticks
@@ -74,11 +75,12 @@ def _diaphragm(canvas: Canvas, balance: Balance, middle: int) -> None:
 
 def travel_row(balance: Balance, width: int, signs: Signs) -> Row:
     """How far the pin has travelled between its seat and its stop."""
-    cells = max(width - 28, 8)
+    words = {Stand.SHUT: "SHUT", Stand.WIDE_OPEN: "OUT OF TRAVEL"}.get(balance.stand, f"{share(balance.opening)} open")
+    # The words change, the track does not.
+    cells = max(width - len("pin: seat  stop  OUT OF TRAVEL"), 8)
     place = round(balance.opening * (cells - 1))
     track = signs.track * place
     rest = signs.track * (cells - 1 - place)
-    words = {Stand.SHUT: "SHUT", Stand.WIDE_OPEN: "OUT OF TRAVEL"}.get(balance.stand, f"{share(balance.opening)} open")
     return (
         Span("pin: seat "),
         Span(track, Role.QUIET),
@@ -105,8 +107,9 @@ def bar_rows(balance: Balance, width: int, signs: Signs) -> Iterator[Row]:
     yield row(f"{'':7}{thick} bulb  {middling} equalizer  {thin} spring", Role.QUIET)
 
 
+@lru_cache(maxsize=8)
 def chart_rows(
-    swept: Sequence[Place],
+    swept: tuple[Place, ...],
     ends: tuple[float, float],
     knob: Knob,
     now: float,
@@ -144,10 +147,10 @@ def chart_rows(
             role = Role.MARK if found.name == VALVE else Role.CYCLE
             canvas.put(across(at.value), down(found.superheat), _LETTERS[place], role)
     _axis(canvas, [(across(at.value), f"{in_unit(at.value, over):g}") for at in swept], height - 2)
-    legend = (
-        f"T TXV, S small, R right, L large orifice; {unit.label} over {knob.title.lower()} in {over.label}; 0 floods"
-    )
-    canvas.put(0, height - 1, legend if len(legend) <= width else legend.split(";")[0] + "; 0 floods", Role.QUIET)
+    devices = "T TXV, S small, R right, L large"
+    legend = f"{unit.label} over {knob.title.lower()}, {over.label}: {devices}; 0: floods"
+    short = f"over {knob.title.lower()}: {devices}"
+    canvas.put(0, height - 1, legend if len(legend) <= width else short, Role.QUIET)
     return canvas.rows()
 
 
@@ -175,7 +178,7 @@ def _axis(canvas: Canvas, ticks: Sequence[tuple[int, str]], y: int) -> None:
 
 
 def sweep_rows(
-    swept: Sequence[Place], knob: Knob, turned: Turned, system: UnitSystem, width: int, *, is_ascii: bool
+    swept: tuple[Place, ...], knob: Knob, turned: Turned, system: UnitSystem, width: int, *, is_ascii: bool
 ) -> Iterator[str]:
     """A sweep in lines: what each device has at each place, then the chart."""
     yield f"{knob.title:>14} {'TXV open':>9} {'TXV':>11} {'small':>11} {'right':>11} {'large':>11}"

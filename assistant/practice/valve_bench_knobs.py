@@ -22,6 +22,7 @@ from assistant.quantity import (
 )
 from assistant.thermo.refrigerants import find
 
+AT_RATING: Final = "Pressures and spring are those of {} at its rating point."
 COARSE: Final = 10
 """Steps that a coarse turn takes."""
 
@@ -141,7 +142,7 @@ def by_steps(turned: Turned, knob: Knob, steps: int, system: UnitSystem) -> tupl
     if knob.kind is None:
         names = modelled()
         place = (names.index(turned.refrigerant) + (1 if steps > 0 else -1)) % len(names)
-        return with_refrigerant(turned, names[place]), ""
+        return with_refrigerant(turned, names[place]), AT_RATING.format(names[place])
     unit = knob.unit(system)
     step = knob.steps[0 if system == "us" else 1]
     number = in_unit(getattr(turned, knob.turns), unit) / step

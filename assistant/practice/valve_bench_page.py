@@ -45,11 +45,13 @@ def _valve(balance: Balance, rated: float, system: UnitSystem, width: int, signs
     drawn = valve_rows(balance, rated, signs)
     room = width - ELEMENT - 2 if width >= _BESIDE else width
     written = [row(line) for line in force_rows(balance, system)]
+    if width < _BESIDE:
+        written.append(travel_row(balance, width, signs))
     written += [row(line, Role.MARK) for line in wrap(pin_line(balance, system), room)]
     for text in (superheat_line(balance, system), flow_line(balance, rated, system)):
         written += [row(line) for line in wrap(text, room)]
     if width < _BESIDE:
-        yield from (*written, travel_row(balance, width, signs), *drawn)
+        yield from (*written, *drawn)
     else:
         for place in range(max(len(drawn), len(written))):
             left = drawn[place] if place < len(drawn) else row(" " * ELEMENT)
@@ -60,7 +62,7 @@ def _valve(balance: Balance, rated: float, system: UnitSystem, width: int, signs
 def on_coil_rows(
     turned: Turned,
     found: Sequence[Found],
-    swept: Sequence[Place],
+    swept: tuple[Place, ...],
     ends: tuple[float, float],
     knob: Knob,
     system: UnitSystem,

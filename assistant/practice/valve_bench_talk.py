@@ -9,6 +9,7 @@ from assistant.practice.valve_bench import Turned, held, orifice_flows, rated
 from assistant.practice.valve_bench_coil import Settled, on_the_coil
 from assistant.practice.valve_bench_drawing import sweep_rows
 from assistant.practice.valve_bench_knobs import (
+    AT_RATING,
     BY_HAND,
     EVERY,
     ON_THE_COIL,
@@ -138,6 +139,8 @@ def _turned(bench: Bench, line: str, system: UnitSystem, marked: Knob | None) ->
         turned = by_amount(bench.turned, knob, amount, system, 1.0 if way.casefold() == "up" else -1.0)
     else:
         turned = typed(bench.turned, knob, value, system)
+    if knob is REFRIGERANT:
+        return Said(replace(bench, turned=turned), AT_RATING.format(turned.refrigerant))
     news = "" if knob in bench.knobs else f"{knob.title} counts {'by hand' if bench.on_coil else 'on the coil'} only."
     return Said(replace(bench, turned=turned), news)
 

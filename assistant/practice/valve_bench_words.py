@@ -90,7 +90,7 @@ def superheat_line(balance: Balance, system: UnitSystem) -> str:
     over = difference(balance.superheat, system)
     worked = f"{temperature(balance.bulb, system)} - {temperature(balance.evaporating, system)} = {over}"
     opens, wide = difference(balance.opens_at, system), difference(balance.wide_open_at, system)
-    return f"Superheat: bulb - dew at the equalizer = {worked}. This spring opens from {opens} on, wide at {wide}."
+    return f"Superheat: bulb - dew = {worked}. This spring opens from {opens} on, wide at {wide}."
 
 
 def flow_line(balance: Balance, rated: float, system: UnitSystem) -> str:
@@ -100,8 +100,8 @@ def flow_line(balance: Balance, rated: float, system: UnitSystem) -> str:
     if balance.flow <= 0.0:
         return "Flow: none."
     drop = pressure_difference(balance.flux_drop, system)
-    told = f"{flow(balance.flow, system)}, {share(balance.flow / rated)} of the rated flow"
-    return f"Flow: opening x area x root of (2 x density x {drop} of fall) = {told}."
+    told = f"{flow(balance.flow, system)}, {share(balance.flow / rated)} of the rated"
+    return f"Flow: {share(balance.opening)} x area x root of (2 x density x {drop}) = {told}."
 
 
 def balance_lines(balance: Balance, rated: float, system: UnitSystem) -> Iterator[str]:
@@ -167,7 +167,7 @@ def _valve_verdict(balance: Balance, system: UnitSystem) -> str:
     opens, wide = difference(balance.opens_at, system), difference(balance.wide_open_at, system)
     match balance.stand:
         case Stand.BETWEEN:
-            return f"The TXV holds: between {opens} (begins to open) and {wide} (wide open) it finds its place."
+            return f"The TXV holds: it opens from {opens} on and would be wide open at {wide}."
         case Stand.WIDE_OPEN:
             return f"The TXV is wide open, out of travel: beyond {wide} its superheat goes where an orifice's would."
         case Stand.SHUT:

@@ -1,9 +1,10 @@
 """The valve bench on the screen: knobs turned by hand, and at once what they do."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import ClassVar, Final
 
+from rich.segment import Segment
 from textual import events, on
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
@@ -11,6 +12,7 @@ from textual.content import Content
 from textual.geometry import Size
 from textual.message import Message
 from textual.screen import Screen
+from textual.strip import Strip
 from textual.timer import Timer
 from textual.widget import Widget
 from textual.widgets import Input, Static
@@ -26,7 +28,6 @@ from assistant.practice.valve_bench_talk import HELP, Bench, Said, heading, unde
 from assistant.practice.valve_bench_words import chosen_lines
 from assistant.quantity import UnitSystem
 from assistant.tui.messages import KeyWanted, Stepped
-from assistant.tui.passage import plain
 from assistant.tui.screens.help import HelpPage
 from assistant.tui.screens.page import Heading
 from assistant.tui.widgets.key_bar import KeyBar
@@ -34,16 +35,10 @@ from assistant.tui.widgets.knobs import Knobs, Wheeled
 from assistant.tui.widgets.notice import Notice
 from assistant.tui.widgets.reply_line import ReplyLine
 
-_STYLES: Final[Mapping[Role, str]] = {
-    Role.PLAIN: "",
-    Role.QUIET: "$quiet",
-    Role.CURVE: "$accent",
-    Role.CYCLE: "bold $primary",
-    Role.MARK: "bold",
-    Role.LIMIT: "bold $warning",
-}
 # Between two places of a sweep keys are heard and the screen is drawn.
 _PAUSE: Final = 0.005
+_NARROWEST: Final = 30
+_NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 
 
 class Turn(Message):
@@ -85,6 +80,14 @@ class BenchLine(ReplyLine):
         await super()._on_key(event)
 
 
+class BenchHelp(HelpPage):
+    """The help of the bench."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,f1,enter", "leave", "Back to the bench", key_display="Esc"),
+    ]
+
+
 class Drawn(Widget):
     """Rows laid out for the room there is."""
 
@@ -94,27 +97,41 @@ class Drawn(Widget):
         width: 1fr;
         padding: 0 1;
     }
+    Drawn > .drawn--quiet { color: $quiet; }
+    Drawn > .drawn--curve { color: $accent; }
+    Drawn > .drawn--cycle { color: $primary; text-style: bold; }
+    Drawn > .drawn--mark { text-style: bold; }
+    Drawn > .drawn--limit { color: $warning; text-style: bold; }
     """
+    COMPONENT_CLASSES: ClassVar[set[str]] = {f"drawn--{role}" for role in Role}
 
-    def __init__(self) -> None:
-        self.room = Size(0, 0)
+    def __init__(self, rows: Callable[[int, int], tuple[Row, ...]]) -> None:
+        self._rows_for = rows
+        self._room = Size(0, 0)
+        self._rows: tuple[Row, ...] = ()
         super().__init__()
+
+    def work_out(self) -> None:
+        """Lay the rows out anew; the screen is only when their number changes."""
+        before = len(self._rows)
+        self._rows = self._rows_for(max(self._room.width, _NARROWEST), self._room.height)
+        self.refresh(layout=len(self._rows) != before)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Rows that it takes; where they are more than there is room for, it scrolls."""
-        self.room = Size(width, container.height)
-        return len(self._rows())
+        room = Size(width, container.height)
+        if room != self._room or not self._rows:
+            self._room = room
+            self._rows = self._rows_for(max(width, _NARROWEST), room.height)
+        return len(self._rows)
 
-    def render(self) -> Content:
-        """The rows."""
-        return Content("\n").join(
-            Content("").join(plain(span.text, _STYLES[span.role]) for span in one) for one in self._rows()
-        )
-
-    def _rows(self) -> tuple[Row, ...]:
-        screen = self.screen
-        assert isinstance(screen, ValveBenchScreen)
-        return screen.rows(max(self.room.width, 30), self.room.height)
+    def render_line(self, y: int) -> Strip:
+        """One row; drawn as strips, since styled text would take a frame for the whole of them."""
+        if y >= len(self._rows):
+            return Strip.blank(self.size.width, self.rich_style)
+        styles = {role: self.get_component_rich_style(f"drawn--{role}") for role in {one.role for one in self._rows[y]}}
+        strip = Strip([Segment(one.text, styles[one.role]) for one in self._rows[y]])
+        return strip.adjust_cell_length(self.size.width, self.rich_style)
 
 
 class ValveBenchScreen(Screen[None]):
@@ -161,6 +178,7 @@ class ValveBenchScreen(Screen[None]):
         self._sweeping: Iterator[Place] = iter(())
         self._fresh: list[Place] = []
         self._timer: Timer | None = None
+        self._title = ""
         super().__init__()
 
     def compose(self) -> Iterator[Widget]:
@@ -168,7 +186,7 @@ class ValveBenchScreen(Screen[None]):
         yield Heading("")
         yield Knobs()
         with VerticalScroll(can_focus=False):
-            yield Drawn()
+            yield Drawn(self.rows)
         yield Notice()
         with Horizontal(id="turn"):
             yield Static(Content("> "), id="sign")
@@ -177,13 +195,17 @@ class ValveBenchScreen(Screen[None]):
 
     def on_mount(self) -> None:
         """Show the bench."""
-        self.query_one(BenchLine).placeholder = "Left/Right turn, Up/Down next knob, or type: 62F"
         self._work_out(self.bench)
 
     @property
     def marked(self) -> Knob:
         """The knob that keys turn."""
         return self.bench.knobs[self._marked[self.bench.on_coil]]
+
+    @property
+    def is_sweeping(self) -> bool:
+        """Whether the chart is still being worked."""
+        return self._timer is not None
 
     def _work_out(self, bench: Bench) -> None:
         """Take the bench as it now is, and work what follows."""
@@ -195,10 +217,14 @@ class ValveBenchScreen(Screen[None]):
 
     def _show(self) -> None:
         bench = self.bench
-        self.query_one(Heading).tell(heading(bench))
+        title = heading(bench)
+        if title != self._title:
+            self._title = title
+            self.query_one(Heading).tell(title)
         rows = [(knob.title, shown(bench.turned, knob, self._system)) for knob in bench.knobs]
         self.query_one(Knobs).tell(rows, self._marked[bench.on_coil])
-        self.query_one(Drawn).refresh(layout=True)
+        self.query_one(BenchLine).placeholder = f"Left/Right turn it, or type a value: {self.marked.help}"
+        self.query_one(Drawn).work_out()
 
     def rows(self, width: int, height: int) -> tuple[Row, ...]:
         """What follows from the knobs, for a room in cells."""
@@ -236,7 +262,7 @@ class ValveBenchScreen(Screen[None]):
                 self._timer.stop()
                 self._timer = None
             self._swept = tuple(self._fresh)
-            self.query_one(Drawn).refresh()
+            self.query_one(Drawn).work_out()
             return
         self._fresh.append(place)
 
@@ -327,8 +353,10 @@ class ValveBenchScreen(Screen[None]):
 
     def action_help(self) -> None:
         """The keys and the words."""
-        words = (text.replace("|", " ", 1) if " " not in text.split("|")[0] else text for text in HELP)
-        self.app.push_screen(HelpPage(self.BINDINGS, words, (BenchLine.help_text, *chosen_lines(self._system))))
+        # The page takes what stands before the first space for the word.
+        parts = (text.partition("|") for text in HELP)
+        words = (f"{word.replace(' ', _NO_BREAK)} {does}" for word, _, does in parts)
+        self.app.push_screen(BenchHelp(self.BINDINGS, words, (BenchLine.help_text, *chosen_lines(self._system))))
 
     async def on_key_wanted(self, message: KeyWanted) -> None:
         """A key of the key bar, or a part of a knob, was clicked."""
