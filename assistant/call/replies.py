@@ -21,7 +21,7 @@ from assistant.call.prompts import (
     DoStep,
     Prompt,
 )
-from assistant.errors import CoilsideError, QuantityError
+from assistant.errors import CoilsideError, QuantityError, UnknownNameError
 from assistant.quantity import SEA_LEVEL, Quantity, accepted_forms, parse
 from assistant.source.nearest import nearest
 from assistant.source.problem import without_controls
@@ -224,6 +224,8 @@ def _refrigerant(typed: str, folded: str) -> Given | Unclear:
         return Unclear("I need the refrigerant on the data plate, such as R-410A or 22.")
     try:
         return Given(find(typed).designation)
+    except UnknownNameError as error:
+        return Unclear(f"{error} Type it as on the data plate, such as R-410A or 22; or: cannot tell.")
     except CoilsideError as error:
         return Unclear(str(error))
 

@@ -19,6 +19,7 @@ from assistant.quantity import UnitSystem
 from assistant.records.instruments import OWN
 from assistant.records.store import CallEntry, Store
 from assistant.source.nearest import nearest
+from assistant.source.problem import shortened
 from assistant.tree.model import MODE
 
 _MOST_CALLS: Final = 20
@@ -167,7 +168,7 @@ def offer(equipment: Equipment, catalogue: Catalogue, system: UnitSystem) -> str
     """The sentence that offers the facts of an earlier call."""
     entry = equipment.entry
     when = f"{entry.changed.astimezone():%d %b %Y}"
-    title = f"{entry.shown[:40]}, {when}" if entry.shown else when
+    title = f"{shortened(entry.shown, 40)}, {when}" if entry.shown else when
     return (
         f"Same system as on call {entry.number} ({title}): {equipment.words(catalogue, system)}? "
         "Type same to take that over."

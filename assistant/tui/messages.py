@@ -36,3 +36,7 @@ class KeyWanted(Message):
     def __init__(self, action: str) -> None:
         self.action = action
         super().__init__()
+
+
+class RoomChanged(Message):
+    """The transcript has more or less room than before."""

@@ -92,7 +92,9 @@ def brief(prompt: Prompt) -> str:
             return f"Caution: {prompt.title}"
         case AskText():
             return prompt.name.capitalize()
-        case DoStep() | CloseCall() | CheckOut():
+        case CloseCall():
+            return f"Close call: {' and '.join(leaning.text for leaning in prompt.leanings)}"
+        case DoStep() | CheckOut():
             return prompt.question
         case _:
             assert_never(prompt)

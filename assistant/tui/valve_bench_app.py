@@ -16,6 +16,11 @@ class ValveBenchApp(LookApp):
         self._system: UnitSystem = system
         self._signs = signs
 
+    def action_help_quit(self) -> None:
+        """Say how to quit: ctrl+c is too easily pressed to end it."""
+        if isinstance(self.screen, ValveBenchScreen):
+            self.screen.tell("F9, or the word quit, leaves. Nothing is kept.")
+
     def on_mount(self) -> None:
         """Show the bench."""
         self.push_screen(ValveBenchScreen(self._bench, self._system, self._signs))

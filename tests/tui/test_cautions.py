@@ -51,20 +51,35 @@ async def test_ok_passes_it_and_it_stays_on_the_record(opened: Opened) -> None:
 
 
 async def test_a_caution_taller_than_the_screen_is_read_to_its_end_first(opened: Opened) -> None:
-    """It begins at its top; ok reads on until the end has been in view."""
+    """It begins at its top; ok reads on until the end has been in view, waits there, and Enter sends it."""
     async with opened(40, 12, after=START) as pilot:
         await pilot.pause()
         assert "CAUTION  Moving parts" in screen_text(pilot.app)
         assert not chat(pilot).transcript.at_end
+        assert "Enter reads on" in screen_text(pilot.app)
         await pilot.press("o", "k", "enter")
         await pilot.pause()
         assert asked(pilot) == CAUTION
         assert chat(pilot).transcript.at_end
-        # What was typed waits, and typing it once more replaces it.
-        assert chat(pilot).reply.value == "ok"
-        await pilot.press("o", "k", "enter")
+        assert "read to its end: Enter sends it now" in screen_text(pilot.app)
+        await pilot.press("enter")
         await pilot.pause()
         assert asked(pilot) == "filter_condition"
+
+
+async def test_at_a_tall_caution_other_replies_count_at_once(opened: Opened) -> None:
+    """A word that is no acknowledgement is refused, and back goes back, without reading on first."""
+    async with opened(40, 12, after=START) as pilot:
+        await pilot.pause()
+        await pilot.press(*"fine", "enter")
+        await pilot.pause()
+        assert news(pilot) == "Type ok when you have read the caution."
+        await pilot.press("ctrl+u", "o", "k", "enter", "x", "backspace")
+        await pilot.pause()
+        assert "Enter sends it now" not in screen_text(pilot.app)
+        await pilot.press("pageup", "ctrl+u", *"back", "enter")
+        await pilot.pause()
+        assert asked(pilot) == "altitude"
 
 
 async def test_back_takes_an_acknowledgement_back(opened: Opened) -> None:

@@ -57,6 +57,17 @@ async def test_f2_says_why_and_escape_takes_it_away(opened: Opened) -> None:
         assert asked(pilot) == "suction_pressure"
 
 
+async def test_an_aside_that_does_not_fit_with_the_question_is_read_from_its_beginning(opened: Opened) -> None:
+    """Its first line is in view, though the question above it is not."""
+    async with opened(60, 14, after=TO_THE_FEED) as pilot:
+        await enter(pilot, "118")
+        await pilot.press("f3")
+        await pilot.pause()
+        await pilot.press("f2")
+        await pilot.pause()
+        assert "Why this is asked" in screen_text(pilot.app)
+
+
 async def test_f3_shows_the_work(opened: Opened) -> None:
     """Formula, values, result and source of each number so far."""
     async with opened(100, 40, after=TO_THE_FEED) as pilot:

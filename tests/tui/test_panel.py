@@ -23,6 +23,15 @@ async def test_the_panel_shows_numbers_with_doubt_readings_and_facts(opened: Ope
         assert "Air filter clean" in shown
 
 
+async def test_a_usual_target_waits_for_a_number_to_hold_against_it(opened: Opened) -> None:
+    """It needs no reading, so it would stand there before anything is measured."""
+    async with opened(120, 36, after=TO_THE_FEED) as pilot:
+        assert "WORKED NUMBERS" not in screen_text(pilot.app)
+        await enter(pilot, "118")
+        assert "WORKED NUMBERS" in screen_text(pilot.app)
+        assert "Superheat target" in screen_text(pilot.app)
+
+
 async def test_what_cannot_be_told_says_so_in_the_panel(opened: Opened) -> None:
     """An answer without a value is not left out."""
     async with opened(120, 36, after=TO_THE_FEED) as pilot:
@@ -31,6 +40,14 @@ async def test_what_cannot_be_told_says_so_in_the_panel(opened: Opened) -> None:
             " ".join(line[chat(pilot).transcript.size.width :].split()) for line in screen_text(pilot.app).splitlines()
         ]
         assert any("Suction pressure cannot tell" in line for line in shown)
+
+
+async def test_a_fact_that_was_told_before_it_is_asked_stands_in_the_panel(opened: Opened) -> None:
+    """So it shows that it was taken."""
+    async with opened(120, 36, after=(*START[:2], "system altitude 500 ft")) as pilot:
+        shown = " ".join(screen_text(pilot.app).replace("│", " ").split())
+        assert "SYSTEM" in shown
+        assert "Altitude 500 ft" in shown
 
 
 async def test_a_narrow_screen_hides_the_panel_by_itself(opened: Opened) -> None:

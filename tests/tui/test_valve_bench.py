@@ -115,6 +115,12 @@ async def test_a_value_is_typed_for_the_marked_knob_or_by_name() -> None:
         await pilot.press(*"head 9999", "enter")
         await pilot.pause()
         assert "! Head pressure goes from" in screen_text(pilot.app)
+        await pilot.press(*"spring 20", "enter")
+        await pilot.pause()
+        assert "> Spring at the seat -     20.0 psi" in screen_text(pilot.app)
+        await pilot.press("ctrl+c")
+        await pilot.pause()
+        assert "F9, or the word quit" in screen_text(pilot.app)
         await pilot.press(*"R-22", "enter")
         await pilot.pause()
         assert turned(pilot).refrigerant == "R-22"

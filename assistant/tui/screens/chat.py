@@ -24,7 +24,7 @@ from assistant.records.handing import FORMS, superheated_states
 from assistant.records.keeping_words import sheet_word
 from assistant.records.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
 from assistant.records.system_words import offered
-from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, Stepped
+from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, RoomChanged, Stepped
 from assistant.tui.options import stepped
 from assistant.tui.screens.change import ChangePage, changeable
 from assistant.tui.screens.help import HelpPage
@@ -147,6 +147,10 @@ class ChatScreen(Screen[None]):
     def tell(self, text: str, is_problem: bool = False) -> None:
         """Show one line of news above the reply line."""
         self.query_one(Notice).tell(text, is_problem)
+
+    @on(RoomChanged)
+    def _room_changed(self) -> None:
+        # The call moves to its end in the refresh that follows.
         self.call_after_refresh(self._tell_more)
 
     def _tell_more(self) -> None:

@@ -101,7 +101,7 @@ class PickUpScreen(Screen[Session]):
 def _entry_words(entry: CallEntry, question: str = "...") -> Content:
     """Number, complaint and time on one line, the open question below."""
     title = plain(f"{entry.number:>3}  ", "bold $primary") + plain(entry.shown or "(no complaint yet)", STRONG)
-    return title + plain(f"  {when(entry.changed)}", MUTED) + Content("\n       ") + plain(f"Next: {question}", MUTED)
+    return title + plain(f"  {when(entry.changed)}", MUTED) + Content("\n     ") + plain(f"Next: {question}", MUTED)
 
 
 def when(moment: datetime) -> str:

@@ -24,6 +24,7 @@ from assistant.records.system import (
     tellable,
     told_facts,
 )
+from assistant.source.problem import shortened
 from assistant.tui.messages import KeyWanted, Stepped
 from assistant.tui.passage import MUTED, STRONG, Block, Passage, item, line, plain
 from assistant.tui.screens.page import Heading, Page
@@ -118,7 +119,8 @@ class SystemPage(Page[tuple[Answer, ...]]):
         self.chooser.can_focus = False
         if self._last is not None:
             entry = self._last.entry
-            self.query_one(Notice).tell(f"F4 fills in what call {entry.number} ({entry.shown[:40]}) tells.")
+            named = f"call {entry.number} ({shortened(entry.shown, 40)}, {entry.changed.astimezone():%d %b %Y})"
+            self.query_one(Notice).tell(f"On the same system as {named}? F4 fills in what it tells.")
 
     @property
     def chooser(self) -> Chooser:

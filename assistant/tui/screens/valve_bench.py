@@ -21,7 +21,7 @@ from assistant.errors import CoilsideError
 from assistant.pictures.cells import Role, Row, Signs, row
 from assistant.practice.valve_bench import held, orifice_flows
 from assistant.practice.valve_bench_coil import Found, on_the_coil
-from assistant.practice.valve_bench_knobs import COARSE, Knob, by_steps, shown
+from assistant.practice.valve_bench_knobs import COARSE, Knob, by_steps, knob_leading, shown
 from assistant.practice.valve_bench_page import hand_rows, on_coil_rows
 from assistant.practice.valve_bench_sweep import SWEPT, Place, places, sweep, swept_knob
 from assistant.practice.valve_bench_talk import HELP, Bench, Said, heading, understand
@@ -282,11 +282,18 @@ class ValveBenchScreen(Screen[None]):
     def _submitted(self, event: Input.Submitted) -> None:
         line = self.query_one(BenchLine)
         said = understand(self.bench, event.value, self._system, self.marked)
+        named = knob_leading(event.value)
+        if named is not None and named[0] in said.bench.knobs:
+            self._marked[said.bench.on_coil] = said.bench.knobs.index(named[0])
         self._tell(said)
         if said.is_problem:
             line.offer_again()
         else:
             line.clear()
+
+    def tell(self, text: str) -> None:
+        """Say something above the line to type in."""
+        self.query_one(Notice).tell(text)
 
     def _tell(self, said: Said) -> None:
         notice = self.query_one(Notice)
@@ -301,6 +308,8 @@ class ValveBenchScreen(Screen[None]):
                 notice.tell(said.news, said.is_problem)
         if said.bench != self.bench:
             self._work_out(said.bench)
+        else:
+            self._show()
 
     def action_turn(self, steps: int) -> None:
         """Turn the marked knob."""

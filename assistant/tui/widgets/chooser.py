@@ -6,6 +6,8 @@ from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from assistant.tui.passage import Paragraph, Passage
+
 
 class Chooser(OptionList):
     """A list whose marked entry shows a sign besides its colour."""
@@ -37,9 +39,9 @@ class Chooser(OptionList):
             self.reword(index, self._entries[index])
 
 
-def _signed(entry: Content) -> Content:
-    return Content("> ") + entry
+def _signed(entry: Content) -> Passage:
+    return Passage((Paragraph(entry, Content("> ")),))
 
 
-def _unsigned(entry: Content) -> Content:
-    return Content("  ") + entry
+def _unsigned(entry: Content) -> Passage:
+    return Passage((Paragraph(entry, Content("  ")),))

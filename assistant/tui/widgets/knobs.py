@@ -12,9 +12,9 @@ from textual.widget import Widget
 from assistant.tui.messages import KeyWanted
 from assistant.tui.passage import MUTED, STRONG, plain
 
-_COLUMN = 37
-_TITLE = 19
-_VALUE = 13
+_TITLE = 18
+_VALUE = 12
+_COLUMN = _TITLE + _VALUE + 7
 
 
 class Wheeled(Message):
@@ -74,12 +74,12 @@ class Knobs(Widget):
     def _knob(self, place: int) -> Content:
         title, value = self.rows[place]
         is_marked = place == self.marked
-        name = plain(f"{'> ' if is_marked else '  '}{title:<{_TITLE}}", STRONG if is_marked else MUTED)
+        name = plain(f"{'> ' if is_marked else '  '}{title:<{_TITLE}} ", STRONG if is_marked else MUTED)
         less, more = (
             plain(text, f"{STRONG} $primary").stylize(Style.from_meta({"action": f"turn_one({place}, {steps})"}))
             for text, steps in (("-", -1), ("+", 1))
         )
-        shown = plain(f"{value:>{_VALUE - 2}} ", STRONG if is_marked else "")
+        shown = plain(f"{value:>{_VALUE}} ", STRONG if is_marked else "")
         mark = Style.from_meta({"action": f"mark({place})"})
         return name.stylize(mark) + less + shown.stylize(mark) + more
 
@@ -92,7 +92,7 @@ class Knobs(Widget):
 
     def _wheeled(self, event: events.MouseEvent, steps: int) -> None:
         event.stop()
-        column = min(max(event.x - 1, 0) // (_COLUMN + 2), 1) if self._deep < len(self.rows) else 0
+        column = min(max(event.x - 1, 0) // _COLUMN, 1) if self._deep < len(self.rows) else 0
         place = column * self._deep + event.y
         if 0 <= place < len(self.rows):
             self.post_message(Wheeled(place, steps))

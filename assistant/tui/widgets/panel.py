@@ -5,8 +5,10 @@ from collections.abc import Iterator
 from textual.containers import VerticalScroll
 from textual.widget import Widget
 
+from assistant.call.asking import shown_answer
 from assistant.call.walk import Conversation
 from assistant.quantity import Kind
+from assistant.records.system import fact_prompt, told_facts
 from assistant.tui.passage import MUTED, STRONG, Block, Pair, Passage, line, plain
 from assistant.worksheet.sheet import Worked
 
@@ -69,12 +71,14 @@ def known_blocks(conversation: Conversation) -> Iterator[Block]:
     """What is known, under a heading for each sort; sorts without anything are left out."""
     catalogue = conversation.display.catalogue
     asked = conversation.state.asked
-    # A usual target needs no reading, so it would stand there before anything is known.
-    is_measured = any(name in catalogue.readings for name in asked)
+    # A usual target needs no reading, so it would stand there before there is anything to hold against it.
+    worked = (number for number in conversation.numbers if isinstance(number, Worked))
+    is_measured = any(name in catalogue.readings for number in worked for name, _ in number.inputs)
+    facts = tuple(_fact(conversation, name) for name in asked if name in catalogue.facts)
     groups = (
         ("WORKED NUMBERS", tuple(_numbers(conversation)) if is_measured else ()),
         ("READINGS", tuple(_quantity(conversation, name) for name in catalogue.readings if name in asked)),
-        ("SYSTEM", tuple(_fact(conversation, name) for name in asked if name in catalogue.facts)),
+        ("SYSTEM", (*facts, *_told(conversation))),
         ("SEEN", tuple(_choice(conversation, name) for name in asked if name in catalogue.observations)),
     )
     shown = [(heading, blocks) for heading, blocks in groups if blocks]
@@ -104,6 +108,15 @@ def _quantity(conversation: Conversation, name: str) -> Block:
 def _fact(conversation: Conversation, name: str) -> Block:
     kind = conversation.display.catalogue.facts[name].kind
     return _quantity(conversation, name) if isinstance(kind, Kind) else _choice(conversation, name)
+
+
+def _told(conversation: Conversation) -> Iterator[Block]:
+    """Facts that were told before they are asked."""
+    display = conversation.display
+    for name, answer in told_facts(conversation).items():
+        if name not in conversation.state.asked:
+            prompt = fact_prompt(name, display.catalogue, display.system)
+            yield _pair(_own_title(conversation, name), shown_answer(prompt, answer.text), STRONG)
 
 
 def _choice(conversation: Conversation, name: str) -> Block:

@@ -6,7 +6,7 @@ from typing import Final
 from textual.containers import Horizontal
 from textual.content import Content
 from textual.widget import Widget
-from textual.widgets import Static
+from textual.widgets import Input, Static
 
 from assistant.tui.widgets.reply_line import ReplyLine
 
@@ -39,6 +39,12 @@ class ReplyRow(Horizontal):
 
     def tell(self, hint: str, at_end: bool) -> None:
         """Say what can be answered, or that there is more to be read first."""
-        is_held = bool(self._held_back) and self.line.value == self._held_back
-        self.border_title = Content(_READ if is_held else "") if at_end else Content(_MORE)
+        self.border_title = Content(_READ if self._held_back else "") if at_end else Content(_MORE)
         self.line.placeholder = hint if at_end else "Enter reads on"
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Another reply is no longer the one that waits."""
+        if self._held_back and event.value != self._held_back:
+            self._held_back = ""
+            if str(self.border_title) == _READ:
+                self.border_title = Content("")

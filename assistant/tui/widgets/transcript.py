@@ -7,6 +7,7 @@ from textual.widget import Widget
 
 from assistant.call.prompts import Prompt
 from assistant.call.turns import Answered, Turn
+from assistant.tui.messages import RoomChanged
 from assistant.tui.widgets.aside import ESC_CLOSES, Aside
 from assistant.tui.widgets.ended import EndedView
 from assistant.tui.widgets.prompts import prompt_view
@@ -106,6 +107,10 @@ class Transcript(VerticalScroll, can_focus=False):
         if self._aside is not None:
             self._aside.remove()
             self._aside = None
+
+    def on_resize(self) -> None:
+        """News above the reply line take room away, and give it back."""
+        self.post_message(RoomChanged())
 
     def _common(self, turns: Sequence[Turn]) -> int:
         """How many turns from the start are shown as they are."""
