@@ -1,6 +1,7 @@
 """Names of trees and numbers of calls, as a shell completes them. Whatever goes wrong, nothing is offered."""
 
 from pathlib import Path
+from typing import Final
 
 from click import Context, Parameter
 from click.shell_completion import CompletionItem
@@ -9,6 +10,8 @@ from assistant.cli.options import Folders, record_path
 from assistant.errors import CoilsideError
 from assistant.settings import setting
 from assistant.source.problem import shortened
+
+_MOST: Final = 50
 
 
 def complete_tree(ctx: Context, parameter: Parameter, incomplete: str) -> list[CompletionItem]:
@@ -24,19 +27,21 @@ def complete_tree(ctx: Context, parameter: Parameter, incomplete: str) -> list[C
 
 
 def complete_call(ctx: Context, parameter: Parameter, incomplete: str) -> list[CompletionItem]:
-    """The numbers of stored calls that begin with what is typed, the last changed first, with their complaints."""
-    from assistant.records.store import Store
+    """The numbers of stored calls that begin with what is typed, the last changed first, with their complaints.
+
+    No more than so many as a person looks through: who types on gets those that fit better.
+    """
+    from assistant.records.store import Search, Store
 
     try:
         path = record_path(_folder(ctx, "home"))
         if not path.exists():
             return []
         with Store(path) as store:
-            entries = store.entries()
+            entries = store.entries(search=Search(digits=incomplete), most=_MOST)
     except CoilsideError:
         return []
-    found = (entry for entry in entries if str(entry.number).startswith(incomplete))
-    return [CompletionItem(str(entry.number), help=shortened(entry.title, 40)) for entry in found]
+    return [CompletionItem(str(entry.number), help=shortened(entry.shown, 40)) for entry in entries]
 
 
 def _folder(ctx: Context, name: str) -> Path | None:

@@ -69,11 +69,15 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Search:
-    """Which calls are looked for: with all of the `words` in complaint, name, ending or notes; `since` a change."""
+    """Which calls are looked for: with all of the `words` in complaint, name, ending or notes; `since` a change.
+
+    Their numbers begin with `digits`.
+    """
 
     status: Status | None = None
     words: tuple[str, ...] = ()
     since: datetime | None = None
+    digits: str = ""
 
 
 def answers_after(lines: Iterable[Line]) -> tuple[Answer, ...]:
@@ -338,6 +342,9 @@ def _where(search: Search) -> tuple[str, tuple[object, ...]]:
     if search.since is not None:
         parts.append("changed >= ?")
         values.append(_stamp(search.since))
+    if search.digits:
+        parts.append("instr(CAST(id AS TEXT), ?) = 1")
+        values.append(search.digits)
     for word in search.words:
         parts.append(
             "(instr(folded(title || ' ' || name || ' ' || ending), ?) "

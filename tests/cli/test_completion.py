@@ -67,3 +67,14 @@ def test_numbers_of_calls_are_completed_with_their_complaints(tmp_path: Path) ->
             store.describe(number, title, "open", "")
     assert sorted(completed("call", "--resume", "", home=tmp_path)) == ["plain,1", "plain,2"]
     assert "warm air" in " ".join(completed("call", "--resume", "", home=tmp_path, shell="zsh"))
+
+
+def test_of_many_calls_no_more_are_offered_than_can_be_looked_through(tmp_path: Path) -> None:
+    """Fifty at most, and those that begin with what is typed, however long ago they were changed."""
+    with Store(tmp_path / "calls.db") as store:
+        for _ in range(70):
+            store.new_call()
+    assert len(completed("call", "--resume", "", home=tmp_path)) == 50
+    assert completed("call", "--resume", "6", home=tmp_path, shell="bash") == [
+        f"plain,{number}" for number in (69, 68, 67, 66, 65, 64, 63, 62, 61, 60, 6)
+    ]
