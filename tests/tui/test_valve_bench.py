@@ -117,7 +117,7 @@ async def test_a_value_is_typed_for_the_marked_knob_or_by_name() -> None:
         assert "! Head pressure goes from" in screen_text(pilot.app)
         await pilot.press(*"spring 20", "enter")
         await pilot.pause()
-        assert "> Spring at the seat -     20.0 psi" in screen_text(pilot.app)
+        assert "> Spring at the seat -    20.0 psi" in screen_text(pilot.app)
         await pilot.press("ctrl+c")
         await pilot.pause()
         assert "F9, or the word quit" in screen_text(pilot.app)
