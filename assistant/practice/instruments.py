@@ -108,8 +108,8 @@ USED: Final[Mapping[str, str]] = {
 }
 """Which instrument takes which reading."""
 
-_BADLY_SEATED = 0.06
-_AIR_FELT = (0.25, 0.6)
+_BADLY_SEATED = 0.03
+_AIR_FELT = (0.2, 0.5)
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,8 +38,8 @@ _WET = 1.0
 """Superheat [K] below which liquid comes along the suction line; chosen."""
 _HEAT_PUMPS = 0.35
 """Share of the systems that are heat pumps; chosen."""
-_ROUNDS, _STEPS = 30, 4
-_GROWTH = 0.25
+_ROUNDS, _STEPS = 30, 5
+_GROWTH = 0.3
 """How much worse a fault is made at a time, in parts of where it began, until it shows; chosen."""
 _BACK = 0.5
 """The usual severity below zero, as a share of the least; chosen."""
@@ -54,6 +54,8 @@ _HIGHEST_CONDENSING = fahrenheit(148.0)
 """Beyond these a protector would stop a real one; chosen."""
 _LACKS = {"clear": 0.08, "mild": 0.03}
 """Share of the cooling that a fault must cost; or else it moves superheat, subcooling or condensing by `_MOVES` [K]."""
+_LACKS_HEAT = {"clear": 0.22, "mild": 0.10}
+"""Share of the heat; else only a hotter condensing counts, since heat is judged by what is delivered."""
 _MOVES = {"clear": 7.0 * KELVIN_PER_FAHRENHEIT, "mild": 4.5 * KELVIN_PER_FAHRENHEIT}
 
 
@@ -263,12 +265,13 @@ def _cost(sound: System, site: Site, weight: str) -> float | None:
     except PhysicsError:
         return None
     lost = 1.0 - delivered(found) / delivered(sound.truth)
-    moved = max(
-        abs(found.superheat - sound.truth.superheat),
-        abs(found.subcooling - sound.truth.subcooling),
-        abs(found.condensing_temperature - sound.truth.condensing_temperature),
+    hotter = found.condensing_temperature - sound.truth.condensing_temperature
+    if site.wish.mode == "heating":
+        return lost if lost >= _LACKS_HEAT[weight] or hotter >= _MOVES[weight] else None
+    superheat, subcooling = found.superheat - sound.truth.superheat, found.subcooling - sound.truth.subcooling
+    return (
+        lost if lost >= _LACKS[weight] or max(abs(superheat), abs(subcooling), abs(hotter)) >= _MOVES[weight] else None
     )
-    return lost if lost >= _LACKS[weight] or moved >= _MOVES[weight] else None
 
 
 def _runs(site: Site) -> bool:

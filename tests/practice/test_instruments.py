@@ -106,8 +106,8 @@ def test_a_clamp_sits_badly_now_and_then() -> None:
     """Of many fittings a few feel the air; a probe in the air cannot be off a pipe."""
     shares = [seating("suction_line_temperature", Kit(seed), 1) for seed in range(400)]
     bad = [share for share in shares if share]
-    assert 8 <= len(bad) <= 48
-    assert all(0.2 < share < 0.7 for share in bad)
+    assert 4 <= len(bad) <= 28
+    assert all(0.1 < share < 0.6 for share in bad)
     assert not any(seating("return_air_dry_bulb", Kit(seed), 1) for seed in range(100))
 
 
