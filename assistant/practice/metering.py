@@ -72,11 +72,16 @@ class Feed:
 
 @dataclass(frozen=True, slots=True)
 class Passed:
-    """Flow [kg/s]; opening (0 to 1) and bulb pressure [Pa] of a valve, `nan` without one."""
+    """Flow [kg/s]; of a valve its opening (0 to 1), bulb pressure and that under the diaphragm [Pa], `nan` without one.
+
+    `flux` is the flow per area [kg/(s·m2)] in a valve.
+    """
 
     flow: float
     opening: float = math.nan
     bulb_pressure: float = math.nan
+    equalizer_pressure: float = math.nan
+    flux: float = math.nan
 
 
 def passed(fluid: Vapour, device: Device, feed: Feed) -> Passed:
@@ -95,7 +100,8 @@ def passed(fluid: Vapour, device: Device, feed: Feed) -> Passed:
             if under is None:
                 under = (feed.coil_outlet, feed.coil_inlet, feed.valve_outlet)[device.equalizer]
             opening = max(balance.opening(device.spring, bulb, under), device.least)
-            return Passed((device.area * opening + device.bypass) * valve_flux(fluid, feed), opening, bulb)
+            flux = valve_flux(fluid, feed)
+            return Passed((device.area * opening + device.bypass) * flux, opening, bulb, under, flux)
         case _:
             assert_never(device)
 

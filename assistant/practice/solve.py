@@ -16,7 +16,7 @@ from assistant.practice import coils
 from assistant.practice.between import between
 from assistant.practice.coils import Condensed, Evaporated
 from assistant.practice.compressor import Compressed, compress
-from assistant.practice.metering import Feed, Passed, passed, valve_flux
+from assistant.practice.metering import ExpansionValve, Feed, Passed, passed, valve_flux
 from assistant.practice.newton import Point, newton
 from assistant.practice.plant import (
     RATED_BUBBLE,
@@ -87,6 +87,15 @@ class Circuit:
             (self.returned_enthalpy - self.suction_enthalpy) / 2e4,
             (self.held - plant.charge) / max(plant.charge, 1e-9),
         )
+
+    def opening_wanted(self, valve: ExpansionValve) -> float:
+        """The opening of a valve, as a share of its travel and even beyond it, at which it would pass the flow."""
+        return (self.flow / max(self.metered.flux, 1e-9) - valve.bypass) / valve.area
+
+    def valve_apart(self, valve: ExpansionValve) -> float:
+        """How far the forces on the pin are from balance where it stands as the flow wants it, in bar."""
+        spring = valve.spring.closed_spring_pressure + valve.spring.spring_rate * self.opening_wanted(valve)
+        return (self.metered.bulb_pressure - self.metered.equalizer_pressure - spring) / 1e5
 
 
 def work(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
@@ -308,13 +317,56 @@ def solve(plant: Plant, conditions: Conditions) -> Circuit:
     name = plant.fluid.curves.refrigerant.designation
     sound, start = sound_plant(name, plant.tons, plant.kind, plant.mode, plant.heat_pump)
     try:
-        return _settled(plant, conditions, start.point)
+        return _settled(plant, conditions, _guess(plant, conditions, start))
     except PhysicsError:
         return _walk(sound, plant, conditions, start.point)
 
 
+def _guess(plant: Plant, conditions: Conditions, start: Circuit) -> Point:
+    """Where the weather moves the rating point to, roughly: the shares are those of a usual system."""
+    rated, curves = rating_conditions(plant.mode), plant.fluid.curves
+    outside, inside = conditions.outdoor - rated.outdoor, conditions.indoor.wet_bulb - rated.indoor.wet_bulb
+    if plant.mode == "heating":
+        hotter, colder = 0.25 * outside + conditions.indoor.dry_bulb - rated.indoor.dry_bulb, 0.85 * outside
+    else:
+        hotter, colder = 0.95 * outside, 0.1 * outside + 0.5 * inside
+    try:
+        suction = curves.dew_pressure(curves.dew_temperature(start.suction_pressure) + colder)
+        head = curves.bubble_pressure(curves.bubble_temperature(start.condensing_pressure) + hotter)
+    except PhysicsError:
+        return start.point
+    # Saturated vapour, and with it gas of the same superheat, is leaner by about 0.4 kJ for each kelvin colder.
+    return math.log(suction), math.log(head), start.suction_enthalpy + 400.0 * colder
+
+
 def _settled(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
-    _, found = newton(partial(work, plant, conditions), lambda at: at.residuals(plant), point)
+    """The steady state, from a point nearby.
+
+    A valve's opening jumps from shut to wide open within some kelvin, so its flow is a bad guide. First its forces are
+    balanced as if the pin had no limit of travel; where that asks for more than there is, it stands at the limit.
+    """
+    valve = plant.device
+    if not isinstance(valve, ExpansionValve):
+        return newton(partial(work, plant, conditions), lambda at: at.residuals(plant), point)[1]
+
+    def free(at: Circuit) -> Point:
+        return at.valve_apart(valve), *at.residuals(plant)[1:]
+
+    limit = 1.0
+    if valve.least < 1.0:
+        point, found = newton(partial(work, plant, conditions), free, point)
+        wanted = found.opening_wanted(valve)
+        if valve.least <= wanted <= 1.0:
+            return found
+        limit = min(max(wanted, valve.least), 1.0)
+
+    def at_limit(at: Circuit) -> Point:
+        missing = (limit - at.opening_wanted(valve)) * valve.area * at.metered.flux
+        return missing / plant.rated_flow, *at.residuals(plant)[1:]
+
+    _, found = newton(partial(work, plant, conditions), at_limit, point)
+    if abs(found.metered.opening - limit) > 1e-6:
+        raise PhysicsError("the valve finds no place to stand")
     return found
 
 
