@@ -1,4 +1,9 @@
-"""What many tests share: the shipped library, loaded once."""
+"""What many tests share: the shipped library, loaded once, and what keeps the whole run short."""
+
+import gc
+import os
+from collections.abc import Iterator
+from functools import lru_cache
 
 import pytest
 from hypothesis import settings
@@ -6,11 +11,50 @@ from hypothesis import settings
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.catalogue.catalogue import Catalogue
+from assistant.source import nodes
+from assistant.source.problem import Problem
 from assistant.source.shipped import shipped_folder
+from assistant.tree import reader
+from assistant.tree.model import Tree
 
 # The whole run is to stay short; a test that needs more cases says so itself.
 settings.register_profile("short", max_examples=30)
 settings.load_profile("short")
+# Else every process that a test starts would compile the package for itself.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+
+def pytest_collection_finish() -> None:
+    """What was collected stays to the end, so the garbage collector need not look through it again and again."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 20)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _read_once() -> Iterator[None]:
+    """The same text of the same file is the same frozen nodes and the same tree, so hundreds of tests share them."""
+    read, build_tree = lru_cache(maxsize=200)(nodes._build), reader.build_tree
+    trees: dict[int, tuple[nodes.Node, tuple[Tree | None, list[Problem]]]] = {}
+    shipped = str(shipped_folder("trees"))
+
+    def read_again(text: str, name: str) -> tuple[nodes.Node | None, list[Problem]]:
+        root, problems = read(text, name)
+        return root, list(problems)
+
+    def build_again(root: nodes.Node | None, path: str, problems: list[Problem]) -> tuple[Tree | None, list[Problem]]:
+        if root is None or problems or not path.startswith(shipped):
+            return build_tree(root, path, problems)
+        if id(root) not in trees:
+            # The nodes are kept with the tree, so that nothing else can get their identity.
+            trees[id(root)] = (root, build_tree(root, path, []))
+        tree, found = trees[id(root)][1]
+        return tree, list(found)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(nodes, "_build", read_again)
+        patch.setattr(reader, "build_tree", build_again)
+        yield
 
 
 @pytest.fixture(scope="session")
