@@ -213,6 +213,13 @@ def _identifier(scene: Scene) -> str | None:
     return "air" if scene.site.severity(fault="noncondensables") else "as_plate"
 
 
+def _leak(scene: Scene) -> str | None:
+    """Where refrigerant is missing there is a leak, found with what is left of the charge in it."""
+    if scene.site.empty:
+        return None
+    return next((one.look for one in scene.site.hidden if one.cause == "undercharge"), "") or "not_found"
+
+
 def _left_behind(scene: Scene) -> str | None:
     return "narrow" if scene.site.look("liquid_line") else "in_order"
 
@@ -334,6 +341,7 @@ _LOOKS: Final[Mapping[str, Callable[[Scene], str | None]]] = {
     "liquid_line_feel": _liquid_line,
     "sight_glass": _sight_glass,
     "left_behind": _left_behind,
+    "leak_place": _leak,
     "identifier_result": _identifier,
     "reversing_valve": _reversing_valve,
     "current_draw": _current,

@@ -13,14 +13,15 @@ from typing import Final
 
 from assistant.errors import InputError, OutOfRangeError, PhysicsError
 from assistant.practice.answers import facts_of
+from assistant.practice.doing import pounds
 from assistant.practice.faults import FAULTS, Fault, Had
 from assistant.practice.instruments import Kit
-from assistant.practice.plant import DeviceKind, Mode, fahrenheit
+from assistant.practice.plant import RATED_SUBCOOLING, DeviceKind, Mode, fahrenheit
 from assistant.practice.readings import Truth
-from assistant.practice.site import Guise, Hidden, Site, air_lost, guises, solved, steady
+from assistant.practice.site import Guise, Hidden, Site, air_lost, guises, rated_current, solved, sound_charge, steady
 from assistant.practice.system import System, Wish
 from assistant.practice.vapour import modelled
-from assistant.quantity import KELVIN_PER_FAHRENHEIT, ZERO_CELSIUS
+from assistant.quantity import KELVIN_PER_FAHRENHEIT, ZERO_CELSIUS, Kind, plain, preferred_unit, show
 from assistant.thermo.air import from_relative_humidity
 
 DIFFICULTIES: Final = (1, 2, 3, 4)
@@ -55,7 +56,7 @@ _HIGHEST_CONDENSING = fahrenheit(148.0)
 _LACKS = {"clear": 0.08, "mild": 0.03}
 """Share of the cooling that a fault must cost; or else it moves superheat, subcooling or condensing by `_MOVES` [K]."""
 _LACKS_HEAT = {"clear": 0.22, "mild": 0.10}
-"""Share of the heat; else only a hotter condensing counts, since heat is judged by what is delivered."""
+"""Share of the heat; else only a hotter condensing or a flood counts, since heat is judged by what is delivered."""
 _MOVES = {"clear": 7.0 * KELVIN_PER_FAHRENHEIT, "mild": 4.5 * KELVIN_PER_FAHRENHEIT}
 
 
@@ -99,6 +100,19 @@ class Scenario:
         if self.site.wish.is_heat_pump:
             facts["outdoor_metering_device"] = self.site.wish.device
         return facts
+
+
+def plate_of(scenario: Scenario) -> tuple[str, ...]:
+    """The data plate of the outdoor unit, line by line, as one would read it before the first gauge."""
+    wish = scenario.site.wish
+    return (
+        f"{wish.refrigerant}, {pounds(sound_charge(scenario.site))} with these lines",
+        f"{plain(wish.tons)} tons, {'heat pump' if wish.is_heat_pump else 'cooling only'}",
+        f"compressor: {rated_current(scenario.system):.1f} A rated load",
+        f"subcooling {show(RATED_SUBCOOLING, preferred_unit(Kind.TEMPERATURE_DIFFERENCE, 'us'))}"
+        if wish.device == "txv"
+        else "fixed orifice: charge by superheat, or by weight",
+    )
 
 
 def draw_scenario(
@@ -266,6 +280,8 @@ def _cost(sound: System, site: Site, weight: str) -> float | None:
         return None
     lost = 1.0 - delivered(found) / delivered(sound.truth)
     hotter = found.condensing_temperature - sound.truth.condensing_temperature
+    if found.superheat < _WET < sound.truth.superheat - _WET:
+        return lost
     if site.wish.mode == "heating":
         return lost if lost >= _LACKS_HEAT[weight] or hotter >= _MOVES[weight] else None
     superheat, subcooling = found.superheat - sound.truth.superheat, found.subcooling - sound.truth.subcooling

@@ -51,7 +51,7 @@ _GUISES: Final = (
     Guise("duct_restriction", "low_airflow", "ducts"),
     Guise("dirty_outdoor_coil", "dirty_outdoor_coil", "outdoor_coil", ("outside", "between_rows")),
     Guise("outdoor_fan_fault", "dirty_outdoor_coil", "outdoor_fan"),
-    Guise("undercharge", "undercharge", "charge"),
+    Guise("undercharge", "undercharge", "charge", ("core_or_cap", "opened")),
     Guise("overcharge", "overcharge", "charge"),
     Guise("noncondensables", "noncondensables", "charge", heats=False),
     Guise("liquid_line_restriction", "liquid_line_restriction", "drier"),

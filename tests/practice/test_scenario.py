@@ -57,7 +57,7 @@ def test_what_the_customer_says_of_the_air_is_true() -> None:
             assert set(call.causes) <= airy
 
 
-@pytest.mark.parametrize("cause", [None, "reversing_valve_leaking", "check_valve_leaking", "dirty_outdoor_coil"])
+@pytest.mark.parametrize("cause", [None, "reversing_valve_leaking", "dirty_filter"])
 def test_a_call_in_heating_is_a_heat_pump_that_heats_too_little(cause: str | None) -> None:
     """In heating it is cold outdoors, the tree for poor heating fits, and the metering device indoors hides nothing."""
     call = draw_scenario(3, 1, cause=cause, mode="heating")

@@ -9,9 +9,10 @@ from hypothesis import strategies as st
 from assistant.errors import CoilsideError, FileError, InputError
 from assistant.practice.acts import ACTS
 from assistant.practice.events import Event, read_events, written
+from assistant.practice.faults import FAULTS, had
 from assistant.practice.instruments import Kit, seating
 from assistant.practice.observing import known
-from assistant.practice.scenario import Scenario, draw_scenario
+from assistant.practice.scenario import Scenario, draw_scenario, plate_of
 from assistant.practice.visit import Visit, again, begin, readings_here
 from assistant.quantity import PSI
 
@@ -224,3 +225,26 @@ def test_a_heat_pump_that_heats_sends_its_heat_indoors() -> None:
     )
     assert rested.true("supply_air_dry_bulb") == pytest.approx(rested.true("return_air_dry_bulb"), abs=0.5)
     assert rested.look("heating_outdoor_unit")[1] == "compressor_off"
+
+
+def test_a_coil_far_below_freezing_ices_and_thaws() -> None:
+    """With little cool air a coil ices; melted, it is clear for a while, and ices again (common practice, no source)."""
+    call = scenario("dirty_filter")
+    air = replace(call.site.hidden[0], had=had(FAULTS["low_airflow"], 0.62))
+    cool = replace(call.site.wish, return_dry_bulb=292.0, return_wet_bulb=286.0, outdoor=296.0)
+    visit = begin(replace(call, site=replace(call.site, wish=cool, hidden=(air,))))
+    assert visit.look("indoor_coil_face")[1] == "iced"
+    thawed, did = visit.act("thaw")
+    assert "melted" in did.seen
+    assert thawed.look("indoor_coil_face")[1] == "clean"
+    assert thawed.wait(60.0).look("indoor_coil_face")[1] == "iced"
+
+
+def test_the_plate_tells_what_a_plate_tells() -> None:
+    """Refrigerant and charge, size, rated load amps, and how it is charged stand on the data plate."""
+    call = scenario("bulb_loose")
+    lines = plate_of(call)
+    assert lines[0].startswith(call.site.wish.refrigerant)
+    assert "lb" in lines[0]
+    assert "A rated load" in lines[2]
+    assert lines[3] == "subcooling 10.0 °F"
