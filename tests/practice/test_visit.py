@@ -228,7 +228,7 @@ def test_a_heat_pump_that_heats_sends_its_heat_indoors() -> None:
 
 
 def test_a_coil_far_below_freezing_ices_and_thaws() -> None:
-    """With little cool air a coil ices; melted, it is clear for a while, and ices again (common practice, no source)."""
+    """A coil with little, cool air ices; melted, it is clear for a while, and ices again (common practice)."""
     call = scenario("dirty_filter")
     air = replace(call.site.hidden[0], had=had(FAULTS["low_airflow"], 0.62))
     cool = replace(call.site.wish, return_dry_bulb=292.0, return_wet_bulb=286.0, outdoor=296.0)
