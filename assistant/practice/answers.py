@@ -32,6 +32,8 @@ _TAKEN_TWICE: Final = (
 """Readings that a tree has checked when they look odd, or takes once more with the compressor off."""
 _ANSWERED = 3.0 * PSI
 _RIGHT = (4.0 / 1.8, 13.0 / 1.8)
+_LEAST_AIR = 350.0
+"""Indoor air that makers ask for at the least [cfm a ton]; common practice."""
 _SHUT_DOWN = 40.0 * PSI
 """How far the suction has fallen [Pa] where a closed valve leaves no steady state; chosen."""
 
@@ -44,6 +46,8 @@ def facts_of(system: System) -> dict[str, str]:
         "mode": "cooling",
         "unit_efficiency": "thirteen_to_fifteen",
         "altitude": show(system.wish.altitude, preferred_unit(Kind.LENGTH, "us")),
+        "rated_static": "0.5 in wc",
+        "least_airflow": f"{_LEAST_AIR * system.wish.tons:g} cfm",
     }
     if system.wish.device == "txv":
         difference = preferred_unit(Kind.TEMPERATURE_DIFFERENCE, "us")
@@ -85,12 +89,12 @@ def _valve_check(system: System) -> dict[str, tuple[float, ...]]:
     low, high = _RIGHT
     if superheat < low:
         return _series([*pressures, _held(system, ICE), steady], [*temperatures, beside])
-    warm = _held(system, HAND)
+    warm, filled = _held(system, HAND), _beside(system, HAND)
     if warm - steady > _ANSWERED:
-        return _series([*pressures, warm, steady], [*temperatures, beside])
+        return _series([*pressures, warm, steady], [*temperatures, filled, beside])
     # Where the hand does nothing, a starved valve is tapped before ice water is tried.
     tapped = [steady] if superheat > high else []
-    return _series([*pressures, warm, *tapped, _held(system, ICE)], temperatures)
+    return _series([*pressures, warm, *tapped, _held(system, ICE)], [*temperatures, filled])
 
 
 def _series(pressures: list[float], temperatures: list[float]) -> dict[str, tuple[float, ...]]:
@@ -103,6 +107,15 @@ def _held(system: System, temperature: float) -> float:
         return practice_system(replace(system.wish, bulb_held_at=temperature)).readings["suction_pressure"]
     except PhysicsError:
         return max(system.readings["suction_pressure"] - _SHUT_DOWN, system.conditions.atmosphere)
+
+
+def _beside(system: System, temperature: float) -> float:
+    """Temperature [K] of the pipe beside the bulb while that is held at a temperature [K]."""
+    try:
+        held = practice_system(replace(system.wish, bulb_held_at=temperature))
+    except PhysicsError:
+        held = system
+    return held.readings["evaporator_outlet_temperature"]
 
 
 def as_given(system: System) -> Mapping[str, str | tuple[str, ...]]:

@@ -1,8 +1,9 @@
 """A tech who does what a tree asks at a simulated system: measures, looks, and does its steps.
 
-The steps of the trees are known by the name of their node. What a step does to the system holds until its gauge was
-read (a bulb in the hand or in ice water), or from then on (a bulb strapped well). A reading or an observation that the
-practice system does not give is answered "cannot tell", a step that means nothing to it "cannot do".
+The steps of the trees are known by the name of their node. What a step does to the system holds as long as the step has
+something measured again (a bulb in the hand or in ice water), or from then on (a bulb strapped well). A reading or an
+observation that the practice system does not give is answered "cannot tell", a step that means nothing to it "cannot
+do".
 """
 
 from collections.abc import Callable, Mapping
@@ -25,7 +26,7 @@ from assistant.practice.acts import HAND, ICE
 from assistant.practice.answers import facts_of
 from assistant.practice.observing import Scene, scene_of, seen
 from assistant.practice.site import Site, steady
-from assistant.quantity import Kind, preferred_unit, show
+from assistant.quantity import Kind, show
 
 Instrument = Callable[[str, float, int], float]
 """What is shown [SI] of a reading, its true value [SI] and which look it is."""
@@ -40,7 +41,7 @@ HELD: Final[Mapping[str, float]] = {
     "chill_holding": ICE,
     "chill_starved": ICE,
 }
-"""Steps that hold the bulb at a temperature [K], until the suction gauge was read."""
+"""Steps that hold the bulb at a temperature [K], while they have something measured again."""
 STRAPPED: Final = frozenset({"mend", "spring_tight", "spring_loose"})
 """Steps after which the bulb is strapped and insulated as it should be."""
 NO_CHANGE: Final = frozenset(
@@ -82,6 +83,8 @@ class Tech:
 
     def answer(self, prompt: Prompt) -> str:
         """The answer to a prompt, as typed."""
+        if not (isinstance(prompt, AskQuantity) and prompt.again):
+            self.site = replace(self.site, bulb_held=None)
         match prompt:
             case AskQuantity():
                 return self._facts.get(prompt.name) or self._read(prompt) or prompt.default or CANNOT_TELL
@@ -106,9 +109,7 @@ class Tech:
             self.site = replace(self.site, bulb_held=HELD[step])
         elif step in STRAPPED:
             self.site = replace(self.site.mended("bulb_strap", "bulb_place"), bulb_held=None)
-        elif step in NO_CHANGE:
-            self.site = replace(self.site, bulb_held=None)
-        else:
+        elif step not in NO_CHANGE:
             return CANNOT_DO
         return DONE
 
@@ -117,11 +118,9 @@ class Tech:
         name, true = prompt.name, steady(self.site).readings.get(prompt.name)
         if true is None or not (self.eyes or prompt.kind in GAUGES):
             return None
-        if name == "suction_pressure":
-            self.site = replace(self.site, bulb_held=None)
         self._looks[name] = self._looks.get(name, 0) + 1
         value = self.instrument(name, true, self._looks[name])
-        return show(value, preferred_unit(prompt.kind, "us"), self.scene.system.conditions.atmosphere)
+        return show(value, prompt.unit, self.scene.system.conditions.atmosphere)
 
 
 def exact(_name: str, value: float, _look: int) -> float:
