@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, cast
 import click
 
 from assistant.cli.options import json_option, units_option
+from assistant.cli.practice_call import CALL_COMMANDS
 from assistant.cli.practice_outcomes import outcomes
 from assistant.cli.practice_valve import valve
 from assistant.errors import InputError, OutOfRangeError
@@ -21,6 +22,12 @@ if TYPE_CHECKING:
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 _DEVICES = ("txv", "fixed_orifice")
+_MODES = ("cooling", "heating")
+_RATED = {
+    "cooling": {"outdoor": "95F", "return_air": "80F", "wet_bulb": "67F"},
+    "heating": {"outdoor": "47F", "return_air": "70F", "wet_bulb": "60F"},
+}
+"""The weather of the rating points, where nothing else is asked for."""
 
 
 @click.group()
@@ -28,6 +35,8 @@ def practice() -> None:
     """A simulated cooling system to practise on."""
 
 
+for _command in CALL_COMMANDS:
+    practice.add_command(_command)
 practice.add_command(outcomes)
 practice.add_command(valve)
 
@@ -47,9 +56,11 @@ def _weather(command: _F) -> _F:
             show_default="0 ft, or as set",
             help="Of the site: thin air cools less, and gauges read against it.",
         ),
-        click.option("--wet-bulb", default="67F", show_default=True, help="Return air, wet bulb."),
-        click.option("--return", "return_air", default="80F", show_default=True, help="Return air, dry bulb."),
-        click.option("--outdoor", default="95F", show_default=True, help="Air that enters the outdoor coil."),
+        click.option("--wet-bulb", default=None, help="Return air, wet bulb.  [default: 67F, in heating 60F]"),
+        click.option("--return", "return_air", default=None, help="Return air.  [default: 80F, in heating 70F]"),
+        click.option("--outdoor", default=None, help="Air at the outdoor coil.  [default: 95F, in heating 47F]"),
+        click.option("--heat-pump", is_flag=True, help="A heat pump, which has more faults; in heating it is one."),
+        click.option("--mode", type=click.Choice(_MODES), default="cooling", show_default=True),
         click.option(
             "--device", type=click.Choice(_DEVICES), default="txv", show_default=True, help="Metering device."
         ),
@@ -60,12 +71,15 @@ def _weather(command: _F) -> _F:
     return command
 
 
-def _wish(named: dict[str, str]) -> "Wish":
+def _wish(named: dict[str, Any]) -> "Wish":
     """The system and weather of the options that `_weather` gives."""
-    from assistant.practice.plant import DeviceKind
+    from assistant.practice.plant import DeviceKind, Mode
     from assistant.practice.system import Wish
 
+    named = named | {name: text for name, text in _RATED[named["mode"]].items() if named[name] is None}
     return Wish(
+        mode=cast(Mode, named["mode"]),
+        heat_pump=named["heat_pump"],
         refrigerant=named["refrigerant"],
         tons=_number(named["tons"], "size in tons"),
         device=cast(DeviceKind, named["device"]),
@@ -92,7 +106,7 @@ def _wish(named: dict[str, str]) -> "Wish":
 @json_option
 @units_option
 def system(
-    charge: str, faults: tuple[Any, ...], bulb: str | None, as_answers: bool, as_json: bool, units: Any, **named: str
+    charge: str, faults: tuple[Any, ...], bulb: str | None, as_answers: bool, as_json: bool, units: Any, **named: Any
 ) -> None:
     """What a technician would read at a simulated split system, with faults that you choose.
 
@@ -119,25 +133,29 @@ def system(
 @_weather
 @json_option
 @units_option
-def signs(as_json: bool, units: Any, **named: str) -> None:
-    """How the readings move with each fault at its usual severity, against the same system without it."""
-    from assistant.practice.signs import QUANTITIES, changes
+def signs(as_json: bool, units: Any, **named: Any) -> None:
+    """How the readings move with each fault at its usual severity, against the same system without it.
+
+    Why they do stands in assistant/practice/signs.md.
+    """
+    from assistant.practice.signs import QUANTITIES, changes, sign
 
     try:
-        moved = list(changes(_wish(named)))
+        wish = _wish(named)
+        moved, quantities = list(changes(wish)), QUANTITIES[wish.mode]
     except OutOfRangeError as error:
         raise InputError(range_sentence(error, units)) from error
     if as_json:
         values = {
-            one.fault.fault.name: dict(zip(QUANTITIES, one.changes, strict=True)) if one.changes else None
+            one.fault.fault.name: dict(zip(quantities, one.changes, strict=True)) if one.changes else None
             for one in moved
         }
         click.echo(json.dumps({"units": "K", "changes": values}, indent=2))
         return
     unit = preferred_unit(Kind.TEMPERATURE_DIFFERENCE, units)
-    click.echo(f"{'change in ' + unit.label:<34}" + "".join(f"{name:>12}" for name in QUANTITIES))
+    click.echo(f"{'change in ' + unit.label:<34}" + "".join(f"{name:>12}" for name in quantities))
     for one in moved:
-        told = (f"{in_unit(change, unit):+12.1f}" for change in one.changes)
+        told = (f"{in_unit(change, unit):+10.1f} {sign(change)}" for change in one.changes)
         name = f"{one.fault.fault.name} {plain(one.fault.severity)}"
         click.echo(f"{name:<34}" + ("".join(told) if one.changes else "  would not run"))
 
@@ -157,6 +175,7 @@ def faults_command(as_json: bool) -> None:
                         "usual": fault.usual,
                         "range": [fault.low, fault.high],
                         "device": fault.device or None,
+                        "heat_pump": fault.heat_pump,
                     }
                     for fault in FAULTS.values()
                 },
@@ -165,7 +184,7 @@ def faults_command(as_json: bool) -> None:
         )
         return
     for fault in FAULTS.values():
-        only = f"; {fault.device} only" if fault.device else ""
+        only = f"; {fault.device} only" if fault.device else "; heat pump only" if fault.heat_pump else ""
         click.echo(f"{fault.name:<30} {plain(fault.usual):>5}  {fault.severity}{only}")
 
 
@@ -196,6 +215,8 @@ def _values(found: Any) -> dict[str, Any]:
             "refrigerant": found.plant.fluid.curves.refrigerant.designation,
             "tons": wish.tons,
             "metering_device": wish.device,
+            "mode": wish.mode,
+            "heat_pump": wish.is_heat_pump,
             "altitude": wish.altitude,
             "atmospheric_pressure": found.conditions.atmosphere,
             "charge_kg": found.plant.charge,
@@ -227,7 +248,9 @@ def _lines(found: Any, units: UnitSystem) -> Iterator[str]:
     temperature = preferred_unit(Kind.TEMPERATURE, units)
     truth = found.truth
     designation = found.plant.fluid.curves.refrigerant.designation
-    yield f"{designation}, {plain(found.wish.tons)} tons, {found.wish.device}; faults: {names_of(found.wish.faults)}"
+    kind = f"heat pump in {found.wish.mode}, " if found.wish.is_heat_pump else ""
+    built = f"{designation}, {plain(found.wish.tons)} tons, {kind}{found.wish.device}"
+    yield f"{built}; faults: {names_of(found.wish.faults)}"
     yield ""
     for name, value in _shown(found, units):
         yield f"  {name:<36} {value}"
@@ -241,7 +264,9 @@ def _lines(found: Any, units: UnitSystem) -> Iterator[str]:
         ("condensing", truth.condensing_temperature, "subcooling", truth.subcooling),
     ):
         yield f"  {name} {show(at, temperature)}, {beyond} {show(value, difference)}"
-    yield f"  net cooling {tons_of(truth.net_cooling):.2f} tons, {truth.total_power / 1000:.2f} kW with both fans"
+    heating = found.wish.mode == "heating"
+    net, does = (truth.net_heating, "heating") if heating else (truth.net_cooling, "cooling")
+    yield f"  net {does} {tons_of(net):.2f} tons, {truth.total_power / 1000:.2f} kW with both fans"
     opening = "" if math.isnan(truth.opening) else f", valve {truth.opening:.0%} open"
     yield f"  charge {truth.charge:.0%} of the right one{opening}"
     if truth.evaporating_temperature < 273.15:

@@ -254,9 +254,9 @@ _FAULTS: Final = (
     Fault(
         "check_valve_leaking",
         "what gets round the metering device, as a share of the rated flow",
-        0.3,
+        1.1,
         0.0,
-        1.0,
+        2.0,
         _beside,
         heat_pump=True,
     ),
