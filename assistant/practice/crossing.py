@@ -3,19 +3,23 @@
 from collections.abc import Callable
 
 _ROUNDS = 60
+_BEYOND = 1.2
+_FARTHEST = 0.05
 
 
 def crossing(
-    function: Callable[[float], float], guess: float, step: float, bounds: tuple[float, float], close: float
+    function: Callable[[float], float], guess: float, slope: float, bounds: tuple[float, float], close: float
 ) -> float | None:
     """Where a rising function is within `close` of nought; `None` where it does not cross between the bounds.
 
-    From the guess the bounds are widened by a step that grows, then narrowed by the Illinois rule. So a function that
-    cannot be worked far away is not asked there.
+    From the guess on it is looked for as far away as a `slope` like the function's least would lead, or in growing
+    steps farther; then it is narrowed down by the Illinois rule. So a function that cannot be worked far away is not
+    asked there.
     """
     bottom, top = bounds
     low = high = min(max(guess, bottom), top)
     at_low = at_high = function(low)
+    step = min(_BEYOND * abs(at_low) / slope, _FARTHEST * (top - bottom)) + 1e-12 * abs(low)
     while at_low > 0.0:
         if low <= bottom:
             return None

@@ -151,7 +151,7 @@ def _coil(plant: Plant, feed: Feed, wanted: float) -> Coil:
         boiled = evaporate(plant.fluid, sized(share), plant.rated_flow, entering, pressure, coil.air_flow, indoor)
         return (boiled.enthalpy - wanted) / wanted
 
-    share = crossing(beyond, 1.0, 0.05, (0.5, 2.0), 1e-9)
+    share = crossing(beyond, 1.0, 0.1, (0.5, 2.0), 1e-9)
     assert share is not None
     return sized(share)
 

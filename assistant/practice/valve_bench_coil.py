@@ -26,7 +26,7 @@ from assistant.thermo.valve import opening
 VALVE: Final = "TXV"
 _COLDEST: Final = fahrenheit(-35.0)
 _LEAST_FLOW: Final = 0.02
-_CLOSE: Final = 1e-6
+_CLOSE: Final = 1e-5
 _FREEZING: Final = 273.15
 _NOWHERE: Final = "no steady state on this coil"
 
@@ -123,9 +123,9 @@ class _Coil:
         curves = self.parts.fluid.curves
         low = math.log(curves.dew_pressure(_COLDEST))
         high = math.log(min(curves.dew_pressure(self.air.dry_bulb - 0.5), 0.9 * self.turned.head))
-        guess, step = curves.dew_pressure(RATED_DEW), 0.1
+        guess = curves.dew_pressure(RATED_DEW)
         if isinstance(near, Settled):
-            guess, step, self.flow = near.pressure, 0.02, near.flow
+            guess, self.flow = near.pressure, near.flow
 
         def too_much(logarithm: float) -> float:
             pressure = math.exp(logarithm)
@@ -134,7 +134,7 @@ class _Coil:
             fluid, compressor = self.parts.fluid, self.parts.compressor
             return swept(fluid, compressor, pressure, boiled.enthalpy, self.turned.head) / flow - 1.0
 
-        logarithm = crossing(too_much, math.log(guess), step, (low, high), _CLOSE)
+        logarithm = crossing(too_much, math.log(guess), 1.0, (low, high), _CLOSE)
         if logarithm is None:
             raise PhysicsError(_NOWHERE)
         pressure = math.exp(logarithm)
@@ -158,7 +158,7 @@ class _Coil:
             bulb = bulb_pressure(fluid, device, replace(feed, line_temperature=line))
             return (flow - wide_open * opening(device.spring, bulb, pressure)) / rated
 
-        found = crossing(too_much, self.flow, 0.02 * rated, (least, max(1.01 * wide_open, 2.0 * least)), _CLOSE / 10.0)
+        found = crossing(too_much, self.flow, 1.0 / rated, (least, max(1.01 * wide_open, 2.0 * least)), _CLOSE / 10.0)
         return least if found is None else found
 
     def boiled(self, pressure: float, flow: float) -> Evaporated:

@@ -1,5 +1,6 @@
 """The valve bench on the screen: knobs turned by hand, and at once what they do."""
 
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from typing import ClassVar, Final
@@ -35,8 +36,9 @@ from assistant.tui.widgets.knobs import Knobs, Wheeled
 from assistant.tui.widgets.notice import Notice
 from assistant.tui.widgets.reply_line import ReplyLine
 
-# Between two places of a sweep keys are heard and the screen is drawn.
+# Between two places of a sweep keys are heard and the screen is drawn; while a key is held down, none is worked.
 _PAUSE: Final = 0.005
+_QUIET: Final = 0.12
 _NARROWEST: Final = 30
 _NO_BREAK: Final = "\N{NO-BREAK SPACE}"
 
@@ -177,6 +179,7 @@ class ValveBenchScreen(Screen[None]):
         self._swept_for: Bench | None = None
         self._sweeping: Iterator[Place] = iter(())
         self._fresh: list[Place] = []
+        self._sweep_from = 0.0
         self._timer: Timer | None = None
         self._title = ""
         super().__init__()
@@ -247,7 +250,7 @@ class ValveBenchScreen(Screen[None]):
         wanted = replace(self.bench, turned=self.bench.turned.at(knob.turns, values[0]))
         if wanted == self._swept_for:
             return
-        self._swept_for, self._fresh = wanted, []
+        self._swept_for, self._fresh, self._sweep_from = wanted, [], time.monotonic() + _QUIET
         if [place.value for place in self._swept] != list(values):
             self._swept = ()
         self._sweeping = sweep(self.bench.turned, knob, self._system)
@@ -255,7 +258,9 @@ class ValveBenchScreen(Screen[None]):
             self._timer = self.set_interval(_PAUSE, self._sweep_on)
 
     def _sweep_on(self) -> None:
-        """Work one more place of the sweep."""
+        """Work one more place of the sweep, once no key has been pressed for a while."""
+        if time.monotonic() < self._sweep_from:
+            return
         place = next(self._sweeping, None)
         if place is None:
             if self._timer is not None:
