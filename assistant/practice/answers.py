@@ -43,12 +43,16 @@ def facts_of(system: System) -> dict[str, str]:
     facts = {
         "refrigerant": system.plant.fluid.curves.refrigerant.designation,
         "metering_device": system.wish.device,
-        "mode": "cooling",
+        "mode": system.wish.mode,
+        "compressor_type": "scroll",
+        "power_supply": "single_phase",
         "unit_efficiency": "thirteen_to_fifteen",
         "altitude": show(system.wish.altitude, preferred_unit(Kind.LENGTH, "us")),
         "rated_static": "0.5 in wc",
         "least_airflow": f"{_LEAST_AIR * system.wish.tons:g} cfm",
     }
+    if system.wish.is_heat_pump:
+        facts["outdoor_metering_device"] = system.wish.device
     if system.wish.device == "txv":
         difference = preferred_unit(Kind.TEMPERATURE_DIFFERENCE, "us")
         facts |= {"equalizer": "external", "subcooling_target": show(RATED_SUBCOOLING, difference)}

@@ -94,11 +94,9 @@ class Scenario:
     @property
     def facts(self) -> Mapping[str, str]:
         """What the data plate and the site say, by name and as typed."""
-        facts = {**facts_of(solved(self.site.wish)), "mode": self.site.wish.mode}
+        facts = facts_of(solved(self.site.wish))
         if self.site.has("internal_equalizer_misapplied"):
             facts["equalizer"] = "internal"
-        if self.site.wish.is_heat_pump:
-            facts["outdoor_metering_device"] = self.site.wish.device
         return facts
 
 
