@@ -10,11 +10,6 @@ from assistant.records.system_words import offered
 Read = Callable[[], str | None]
 Write = Callable[[str], None]
 
-_AFTER_THE_END = (
-    "It is kept: coilside calls list. Type new for another call, sheet to write this one down, or Enter to leave."
-)
-_NOT_KEPT = "Nothing is kept: this was only tried."
-
 
 def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo: bool = False) -> None:
     """Carry a call on until it ends, the tech leaves, or the input runs out.
@@ -40,12 +35,12 @@ def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo:
                 show((*turn_lines(turn), ""))
         before = after
         if session.prompt is None:
-            show(("The call has ended. " + (_AFTER_THE_END if session.store else f"{_NOT_KEPT} Enter leaves."),))
+            show((f"The call has ended. {session.closing}",))
         elif session.conversation.unfit:
             show((f"The stored answer does not fit: {session.conversation.unfit}",))
         if session.prompt is not None:
             show(prompt_lines(session.prompt))
-            show((offered(session),) if offered(session) else ())
+            show(tuple(line for line in (f"({session.hint})" if session.hint else "", offered(session)) if line))
         found = _reply(session, read, show, echo)
         if found is None:
             return
@@ -64,7 +59,7 @@ def _reply(
         if session.prompt is None and not (line or "").strip():
             return None
         if line is None:
-            show(("", _kept(session)))
+            show(("", session.kept))
             return None
         asked = _asked(session)
         if echo:
@@ -83,7 +78,7 @@ def _reply(
                 show(("",))
                 return session.anew()
             case Leave():
-                show((_kept(session),))
+                show((session.kept,))
                 return None
 
 
@@ -93,11 +88,3 @@ def _asked(session: Session) -> tuple[str, int]:
         return session.changing.prompt.name, session.changing.nth
     shown = session.shown
     return (shown.prompt.name if shown.prompt else "", shown.nth)
-
-
-def _kept(session: Session) -> str:
-    if session.store is None:
-        return _NOT_KEPT
-    if session.number is None:
-        return "Nothing was answered, so nothing is kept."
-    return f"Call {session.number} is kept. Pick it up with: coilside call --plain --resume {session.number}"

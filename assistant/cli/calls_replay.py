@@ -21,6 +21,7 @@ from assistant.cli.options import (
 
 if TYPE_CHECKING:
     from assistant.call.answers import Answer
+    from assistant.call.replay import Replay
 
 
 @click.command()
@@ -40,7 +41,11 @@ def replay(name: str, plain: bool, units: Any, theme: str, folders: Folders, hom
     from assistant.call.replay import Replay
 
     title, answers = _call(name, home)
-    stepped = Replay(library_from(folders, lazily=True), answers, units)
+    step_through(Replay(library_from(folders, lazily=True), answers, units), title, theme, plain)
+
+
+def step_through(stepped: "Replay", title: str, theme: str, plain: bool) -> None:
+    """Step through a known call on the screen, or line by line."""
     is_seen = sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
     if is_seen and not plain:
         from assistant.tui.replay_app import ReplayApp

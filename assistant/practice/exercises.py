@@ -19,13 +19,13 @@ and weather is that of the rating point.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Final, Literal, cast
 
 from assistant.errors import CoilsideError, InputError, QuantityError
 from assistant.practice.faults import FAULTS, Had, had
-from assistant.practice.plant import RATED_OUTDOOR, RATED_RETURN, RATED_WET_BULB
+from assistant.practice.plant import RATED_OUTDOOR, RATED_RETURN, RATED_WET_BULB, fahrenheit
 from assistant.practice.site import Guise, Hidden, Site, guises, steady
 from assistant.practice.system import Wish
 from assistant.practice.vapour import modelled
@@ -43,6 +43,8 @@ LONGEST: Final = 200
 """Characters of a title or a complaint."""
 MOST_SEED: Final = 999_999_999
 MOST_MINUTES: Final = 600.0
+_COLD, _HEATED, _HEATED_WET = fahrenheit(47.0), fahrenheit(70.0), fahrenheit(56.0)
+"""Weather of an exercise in heating: outdoors and return air as for the rating of a heat pump, wet bulb chosen [K]."""
 
 _Sort = Literal["text", "whole", "number", "choice", "temperature", "length", "refrigerant", "keys"]
 
@@ -159,8 +161,11 @@ class _Reader:
         before = len(self.problems)
         self.keys(item, tuple(EXERCISE), "an exercise")
         values = {name: self.value(item, name, EXERCISE[name]) for name in EXERCISE if EXERCISE[name].sort != "keys"}
-        wish = self.wish(item)
-        hidden = self.faults(item, wish.device)
+        wish = self.wish(item, heating=values["mode"] == "heating")
+        hidden = self.faults(item, wish)
+        pumps = {one.cause for one in guises(heat_pump=True) if one.heat_pump}
+        if any(one.cause in pumps for one in hidden or ()):
+            wish = replace(wish, heat_pump=True)
         self.fits(item)
         if len(self.problems) > before:
             return None
@@ -217,19 +222,21 @@ class _Reader:
         found = {one: self.value(node, one, key) for one, key in keys.items()}
         return {one: value for one, value in found.items() if value is not None}
 
-    def wish(self, item: Keys) -> Wish:
+    def wish(self, item: Keys, *, heating: bool) -> Wish:
         system, weather = self.inside(item, "system", SYSTEM), self.inside(item, "weather", WEATHER)
         return Wish(
             refrigerant=system.get("refrigerant", "R-410A"),
             tons=system.get("tons", 3.0),
             device=system.get("metering_device", "txv"),
-            outdoor=weather.get("outdoor", RATED_OUTDOOR),
-            return_dry_bulb=weather.get("return", RATED_RETURN),
-            return_wet_bulb=weather.get("wet_bulb", RATED_WET_BULB),
+            outdoor=weather.get("outdoor", _COLD if heating else RATED_OUTDOOR),
+            return_dry_bulb=weather.get("return", _HEATED if heating else RATED_RETURN),
+            return_wet_bulb=weather.get("wet_bulb", _HEATED_WET if heating else RATED_WET_BULB),
             altitude=weather.get("altitude", 0.0),
+            mode="heating" if heating else "cooling",
+            heat_pump=heating,
         )
 
-    def faults(self, item: Keys, device: str) -> tuple[Hidden, ...] | None:
+    def faults(self, item: Keys, wish: Wish) -> tuple[Hidden, ...] | None:
         node = item.get("faults")
         if node is None:
             return None
@@ -239,15 +246,16 @@ class _Reader:
             message = '"faults" names causes, each with how much of it, or says none'
             self.wrong("shape-form", node.mark, message, f"write: {EXERCISE['faults'].example}")
             return ()
-        found = (self.fault(key, value, device) for key, value in node.entries)
+        found = (self.fault(key, value, wish) for key, value in node.entries)
         return tuple(one for one in found if one is not None)
 
-    def fault(self, key: Scalar, value: Node, device: str) -> Hidden | None:
-        guise = _guise(key.text)
+    def fault(self, key: Scalar, value: Node, wish: Wish) -> Hidden | None:
+        heating, device = wish.mode == "heating", wish.device
+        guise = _guise(key.text, heating=heating)
         if guise is None:
-            known = list(dict.fromkeys(one.cause for one in guises()))
+            known = list(dict.fromkeys(one.cause for one in guises(heat_pump=True, heating=heating)))
             near = nearest(key.text, known, 1)
-            message = f'the practice system cannot have the fault "{shortened(key.text, 40)}"'
+            message = f'the practice system cannot have the fault "{shortened(key.text, 40)}" in {wish.mode}'
             hint = f"write: {near[0]}" if near else f"the faults are {', '.join(known)}"
             self.wrong("name-fault", key.mark, message, hint)
             return None
@@ -276,8 +284,9 @@ class _Reader:
             )
 
 
-def _guise(cause: str) -> Guise | None:
-    return next((one for one in guises() if one.cause == cause.strip()), None)
+def _guise(cause: str, *, heating: bool) -> Guise | None:
+    known = guises(heat_pump=True, heating=heating)
+    return next((one for one in known if one.cause == cause.strip()), None)
 
 
 def _line(node: Scalar) -> str:
@@ -340,7 +349,7 @@ def exercises_schema() -> dict[str, Any]:
     """The JSON Schema of a list, for editors; made from the tables that the reader follows."""
     exercise = _object(EXERCISE)
     shares = {"type": ["string", "number", "null"], "description": "A share such as 20%, or usual."}
-    causes = dict.fromkeys((one.cause for one in guises()), shares)
+    causes = dict.fromkeys((one.cause for one in guises(heat_pump=True)), shares)
     exercise["properties"] |= {
         "system": _object(SYSTEM),
         "weather": _object(WEATHER),

@@ -48,11 +48,12 @@ def call_of(exercise: Exercise, listed: str = "", trainee: str = "") -> Call:
     """
     said = {"minutes": exercise.minutes, "listed": listed, "title": exercise.title, "trainee": trainee}
     if exercise.wish is None or exercise.hidden is None:
-        scenario = draw_scenario(exercise.seed, exercise.difficulty)
+        scenario = draw_scenario(exercise.seed, exercise.difficulty, mode=exercise.mode)
     else:
         complaint, tree = _COMPLAINT[exercise.mode]
         site = Site(exercise.wish, exercise.hidden)
-        scenario = Scenario(exercise.seed, EXPLICIT, site, complaint, tree, Kit(exercise.seed))
+        kit, pump = Kit(exercise.seed), exercise.wish.is_heat_pump
+        scenario = Scenario(exercise.seed, EXPLICIT, site, complaint, tree, kit, heat_pump=pump)
     if exercise.complaint:
         scenario = replace(scenario, complaint=exercise.complaint)
     return Call(scenario, **said)  # type: ignore[arg-type]
@@ -123,7 +124,7 @@ def _wish(values: Mapping[str, Any]) -> Wish:
     known = {one.name for one in fields(Wish)} - _FIXED
     if set(values) - known:
         raise ValueError
-    made: dict[str, Any] = {name: v if isinstance(v, str) else _number(v) for name, v in values.items()}
+    made: dict[str, Any] = {name: v if isinstance(v, str | bool) else _number(v) for name, v in values.items()}
     return Wish(**made)
 
 

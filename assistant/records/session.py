@@ -90,6 +90,28 @@ class Session:
         return self.conversation
 
     @property
+    def hint(self) -> str:
+        """What an empty reply does, where neither question nor screen says it."""
+        return ""
+
+    @property
+    def closing(self) -> str:
+        """What can be typed line by line once the call has ended."""
+        if self.store is None:
+            return "Nothing is kept: this was only tried. Enter leaves."
+        then = "Type new for another call, sheet to write this one down, or Enter to leave."
+        return f"It is kept: coilside calls list. {then}"
+
+    @property
+    def kept(self) -> str:
+        """What has become of the call when it is left."""
+        if self.store is None:
+            return "Nothing is kept: this was only tried."
+        if self.number is None:
+            return "Nothing was answered, so nothing is kept."
+        return f"Call {self.number} is kept. Pick it up with: coilside call --plain --resume {self.number}"
+
+    @property
     def holds_back(self) -> bool:
         """Whether something is not to be told yet."""
         return False

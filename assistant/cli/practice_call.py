@@ -1,0 +1,282 @@
+"""`coilside practice call`: a call that never happened, to practise on; and what is kept of such calls."""
+
+import json
+import os
+import random
+import shutil
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+from click.shell_completion import CompletionItem
+
+from assistant.cli.options import (
+    Folders,
+    folders_option,
+    home_option,
+    json_option,
+    library_from,
+    look_options,
+    record_path,
+    units_option,
+)
+from assistant.cli.practice_list import list_command, sound_list
+from assistant.errors import CoilsideError, InputError, StoreError
+from assistant.source.problem import shortened, without_controls
+
+if TYPE_CHECKING:
+    from assistant.practice.kept import Call
+    from assistant.records.practice_call import PracticeCall
+    from assistant.records.store import Store
+
+_MOST_SEED = 1_000_000
+_TRIES = 20
+
+
+def open_practice(home: Path | None) -> "Store":
+    """The user's record of practice calls, beside that of the real ones."""
+    from assistant.records.practice_keeping import store_path
+    from assistant.records.store import Store
+
+    return Store(store_path(record_path(home)))
+
+
+def complete_practice(ctx: click.Context, parameter: click.Parameter, incomplete: str) -> list[CompletionItem]:
+    """The numbers of practice calls that begin with what is typed."""
+    try:
+        home = ctx.params.get("home")
+        with open_practice(Path(home) if home else None) as store:
+            entries = store.entries()
+    except CoilsideError:
+        return []
+    found = (entry for entry in entries if str(entry.number).startswith(incomplete))
+    return [CompletionItem(str(entry.number), help=shortened(entry.title, 40)) for entry in found]
+
+
+_number = click.argument("number", type=int, shell_complete=complete_practice)
+
+
+@click.command("call")
+@click.option("--seed", type=click.IntRange(0, 999_999_999), default=None, help="The same number draws the same call.")
+@click.option(
+    "--difficulty",
+    type=click.IntRange(1, 4),
+    default=1,
+    show_default=True,
+    help="1: one clear fault; 2: one mild one; 3: a clear and a mild one; 4: two mild ones.",
+)
+@click.option(
+    "--mode",
+    type=click.Choice(["cooling", "heating"]),
+    default="cooling",
+    show_default=True,
+    help="What the system is doing.",
+)
+@click.option(
+    "--list",
+    "listed",
+    type=click.Path(path_type=Path, dir_okay=False),
+    default=None,
+    help="A trainer's list; its exercises come one after the other.",
+)
+@click.option("--number", type=click.IntRange(1), default=1, show_default=True, help="Which exercise of the list.")
+@click.option("--trainee", default="", help="Your name, for the file of results.")
+@click.option("--plain", is_flag=True, help="Line by line: for pipes, dumb terminals and screen readers.")
+@click.option(
+    "--resume",
+    type=int,
+    default=None,
+    metavar="NUMBER",
+    shell_complete=complete_practice,
+    help="Pick a practice call up.",
+)
+@units_option
+@look_options
+@folders_option
+@home_option
+def call(
+    seed: int | None, difficulty: int, mode: Any, listed: Path | None, number: int, trainee: str, plain: bool,
+    resume: int | None, units: Any, theme: str, folders: Folders, home: Path | None,
+) -> None:  # fmt: skip
+    """Work a call on a simulated system with a hidden fault, in the same chat.
+
+    What the trees ask, Enter takes from the system; the words take, look, do, wait and cause do the rest. Practice
+    calls are kept apart from real ones.
+    """
+    with open_practice(home) as store:
+        draw = _drawer(difficulty, mode, trainee)
+        library = library_from(folders, lazily=True)
+        if resume is not None:
+            from assistant.records.practice_call import PracticeCall
+
+            session = PracticeCall.picked_up(library, store, resume, units, draw)
+        else:
+            calls = _listed(listed, number, trainee) if listed else (_drawn(seed, difficulty, mode, trainee),)
+            session = _begun(library, store, calls, units, draw)
+            _tell_open(store)
+        if plain or not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
+            _line_by_line(session)
+        else:
+            from assistant.tui.practice_app import PracticeApp
+
+            left = PracticeApp(session, theme).run()
+            if left is not None:
+                again = "show" if store.entry(left).status == "ended" else "call --resume"
+                click.echo(f"Practice call {left} is kept: coilside practice {again} {left}", err=True)
+
+
+def _begun(
+    library: Any, store: "Store", calls: "tuple[Call, ...]", units: Any, draw: "Callable[[], Call]"
+) -> "PracticeCall":
+    from assistant.records.practice_call import PracticeCall
+
+    return PracticeCall.start_of(library, store, calls[0], units, draw, calls[1:])
+
+
+def _tell_open(store: "Store") -> None:
+    from assistant.records.store import Search
+
+    waiting = store.count(Search("open"))
+    if waiting:
+        click.echo(f"{waiting} open practice call{'s' if waiting > 1 else ''}: coilside practice calls.", err=True)
+
+
+def _line_by_line(session: "PracticeCall") -> None:
+    from assistant.cli.call import read_line
+    from assistant.plain import run_plain
+
+    width = min(shutil.get_terminal_size((80, 24)).columns, 100)
+    try:
+        run_plain(session, read_line, click.echo, width, echo=not sys.stdin.isatty())
+    except StoreError as error:
+        kept = f" What was done before is kept: coilside practice call --plain --resume {session.number}"
+        raise StoreError(f"{error}{kept if session.number is not None else ''}") from error
+
+
+def _drawn(seed: int | None, difficulty: int, mode: Any, trainee: str) -> "Call":
+    from assistant.practice.kept import Call
+    from assistant.practice.scenario import draw_scenario
+
+    if seed is not None:
+        return Call(draw_scenario(seed, difficulty, mode=mode), trainee=trainee)
+    chance = random.SystemRandom()
+    for _ in range(_TRIES):
+        try:
+            return Call(draw_scenario(chance.randrange(_MOST_SEED), difficulty, mode=mode), trainee=trainee)
+        except InputError:
+            continue
+    raise InputError("No practice call could be drawn. Try again, or give a --seed.")
+
+
+def _drawer(difficulty: int, mode: Any, trainee: str) -> "Callable[[], Call]":
+    return lambda: _drawn(None, difficulty, mode, trainee)
+
+
+def _listed(file: Path, number: int, trainee: str) -> "tuple[Call, ...]":
+    from assistant.practice.kept import call_of
+
+    found = sound_list(file)
+    if number > len(found.exercises):
+        raise InputError(f"{file} has {len(found.exercises)} exercises; there is no number {number}.")
+    return tuple(call_of(one, found.title, trainee) for one in found.exercises[number - 1 :])
+
+
+@click.command("calls")
+@home_option
+def calls(home: Path | None) -> None:
+    """List the practice calls, the last changed first."""
+    with open_practice(home) as store:
+        entries = store.entries()
+    if not entries:
+        click.echo("No practice calls are kept.", err=True)
+        return
+    click.echo(f"{'number':>6}  {'last change':16}  {'state':6}  complaint / named")
+    for entry in entries:
+        named = f" - {without_controls(entry.ending)}" if entry.ending else ""
+        when = entry.changed.astimezone().strftime("%Y-%m-%d %H:%M")
+        click.echo(f"{entry.number:>6}  {when:16}  {entry.status:6}  {shortened(entry.shown, 40)}{named}")
+
+
+@click.command("show")
+@_number
+@json_option
+@units_option
+@folders_option
+@home_option
+def show(number: int, as_json: bool, units: Any, folders: Folders, home: Path | None) -> None:
+    """Show a practice call that is over: what it was, the score, what the readings said, and both ways.
+
+    On a screen of 100 columns or more the ways stand side by side.
+    """
+    from assistant.call.wording import wrapped
+    from assistant.practice.review import review_lines, review_values
+
+    session = _stored(number, units, folders, home)
+    if not session.is_over:
+        raise InputError(f"Practice call {number} is not over: coilside practice call --resume {number}")
+    if as_json:
+        click.echo(json.dumps({"call": number, **review_values(session.review)}, indent=2, ensure_ascii=False))
+        return
+    width = shutil.get_terminal_size((80, 24)).columns
+    for line in wrapped(tuple(review_lines(session.review, min(width, 160))), width):
+        click.echo(line)
+
+
+@click.command("replay")
+@_number
+@click.option("--plain", is_flag=True, help="Line by line; where nobody types, all steps one after the other.")
+@units_option
+@look_options
+@folders_option
+@home_option
+def replay(number: int, plain: bool, units: Any, theme: str, folders: Folders, home: Path | None) -> None:
+    """Step through a practice call, forward and backward, with the reasons, as `coilside calls replay` does."""
+    from assistant.cli.calls_replay import step_through
+    from assistant.records.practice_replay import PracticeReplay
+
+    session = _stored(number, units, folders, home)
+    stepped = PracticeReplay(session.library, session.answers, units, session=session)
+    step_through(stepped, f"practice {number}: {session.call.scenario.complaint}", theme, plain)
+
+
+def _stored(number: int, units: Any, folders: Folders, home: Path | None) -> "PracticeCall":
+    from assistant.records.practice_call import PracticeCall
+
+    with open_practice(home) as store:
+        return PracticeCall.picked_up(library_from(folders, lazily=True), store, number, units)
+
+
+@click.command("results")
+@json_option
+@home_option
+def results(as_json: bool, home: Path | None) -> None:
+    """The results of the practice calls that are over, and the file in which they lie.
+
+    The file is CSV, one line a call, and opens in any spreadsheet.
+    """
+    from assistant.records.practice_results import FILE_NAME, read_results
+
+    folder = record_path(home).parent
+    rows = list(read_results(folder))
+    if as_json:
+        click.echo(json.dumps(rows, indent=2, ensure_ascii=False))
+        return
+    if not rows:
+        click.echo("No practice call is over yet.", err=True)
+        return
+    click.echo(f"{'finished':16}  {'who':10}  {'exercise':18}  {'verdict':14} {'min':>4}  {'trees':>5}  named / truth")
+    for row in rows:
+        clean = {name: without_controls(text) for name, text in row.items()}
+        exercise = clean["exercise"] or f"seed {clean['seed']}, {clean['difficulty']}"
+        click.echo(
+            f"{clean['finished'][:16]:16}  {shortened(clean['trainee'], 10):10}  {shortened(exercise, 18):18}  "
+            f"{clean['verdict']:14} {clean['minutes']:>4}  {clean['trees_minutes']:>5}  "
+            f"{clean['named'] or '-'} / {clean['truth']}"
+        )
+    click.echo(f"The file: {folder / FILE_NAME}", err=True)
+
+
+CALL_COMMANDS = (call, list_command, results, calls, show, replay)
+"""What there is for working practice calls, and for what is kept of them."""

@@ -1,0 +1,312 @@
+"""A practice call in progress: the conversation over a visit to a simulated system, and what a reply does to it."""
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from assistant.call.answers import CANNOT_TELL, DONE, Answer, without
+from assistant.call.prompts import AskChoice, AskQuantity, AskText, DoStep, Prompt
+from assistant.call.replies import Command, Given, Unclear, read_reply, tidy
+from assistant.call.turns import Answered, Concluded
+from assistant.call.walk import Conversation, accept
+from assistant.errors import InputError
+from assistant.practice.events import Event
+from assistant.practice.history import shown_of, words_of
+from assistant.practice.review import cause_words
+from assistant.practice.steps import PUT_BACK, UNKNOWN_MINUTES, answer_of, asked_event, cautions_of, step_events
+from assistant.records.practice_keeping import END, SiteSession, payload, plate
+from assistant.records.practice_results import append_result
+from assistant.records.practice_turns import EVENT, beginning, ending, interleaved
+from assistant.records.practice_words import NOT_HERE, OWN_WORDS, WORDS, CautionsFirst, own_word
+from assistant.records.responses import Accepted, Anew, Information, Rejected, Response
+from assistant.thermo.refrigerants import find
+
+VERDICT: Final = "practice verdict"
+"""The name of the prompt at the end of the trees."""
+
+_BY_ITSELF: Final = "The circuit gives the answer: Enter takes it, cannot tell leaves it out."
+
+
+@dataclass
+class PracticeCall(SiteSession):
+    """A practice call. `first` is something to be done whose cautions are being read."""
+
+    first: CautionsFirst | None = None
+
+    # ------------------------------------------------------------------ how it stands
+
+    @property
+    def acknowledged(self) -> tuple[str, ...]:
+        """The cautions that were acknowledged so far, by whatever asked for them."""
+        own = (name for one in self.moments for name in one.event.acknowledged)
+        met = (name for _, one in self.lines if one.name == EVENT for name in payload(one.text).get("met", ()))
+        return tuple(dict.fromkeys((*self.conversation.cautions, *own, *met)))
+
+    @property
+    def prompt(self) -> Prompt | None:
+        """What is asked now: a caution before what is to be done, the call's question, or the verdict at its end."""
+        if self.is_over:
+            return None
+        if self.first is not None:
+            return self.first.prompt
+        return super().prompt or self._verdict_prompt()
+
+    @property
+    def safety_group(self) -> str:
+        """The safety group of the refrigerant on the data plate."""
+        return find(self.call.scenario.site.wish.refrigerant).safety_group
+
+    def _verdict_prompt(self) -> AskText:
+        outcome, catalogue = self.conversation.outcome, self.library.catalogue
+        if outcome is None or outcome.kind == "undecided":
+            question = "The trees end here, undecided. What do you name?"
+        elif outcome.cause is None:
+            question = "The trees find no fault. Do you agree? Enter says so; or name what it is."
+        else:
+            title = cause_words(outcome.cause, catalogue)
+            question = f"The trees come to: {title}. Do you agree? Enter names it; or name what it is."
+        why = ("A practice call ends with the cause that you name: one, or several with commas.",)
+        return AskText(name=VERDICT, question=question, why=why, help="cause alone lists them; give up ends the call.")
+
+    @property
+    def hint(self) -> str:
+        """What Enter does at this point; empty where the prompt itself says it."""
+        prompt = self.prompt
+        if self.first is not None:
+            return "Acknowledge it; skip goes on without, and is scored; back leaves it"
+        if isinstance(prompt, AskQuantity | AskChoice) and self.is_of_the_site(prompt):
+            verb = "looks" if isinstance(prompt, AskChoice) else "takes it"
+            return f"Enter {verb}; or cannot tell, or help"
+        if prompt is not None and prompt.name in self.library.catalogue.facts and not _has_usual(prompt):
+            return "Enter: the data plate does not tell it"
+        if isinstance(prompt, DoStep):
+            return "Enter does it, at the practice system; or 2: cannot do"
+        return ""
+
+    @property
+    def closing(self) -> str:
+        """What can be typed line by line once the call is over."""
+        more = " new begins another;" if self.following or self.draw else ""
+        return f"coilside practice show {self.number} shows it again.{more} Enter leaves."
+
+    @property
+    def kept(self) -> str:
+        """What has become of the call when it is left."""
+        if self.number is None:
+            return "Nothing was done, so nothing is kept."
+        if self.is_over:
+            return f"Practice call {self.number} is over: coilside practice show {self.number}"
+        resume = f"coilside practice call --plain --resume {self.number}"
+        return f"Practice call {self.number} is kept. Pick it up with: {resume}"
+
+    @property
+    def shown(self) -> Conversation:
+        """The conversation with what was done besides, and the review where it is over."""
+        turns = interleaved(self.conversation, self.lines, self.moments, self.library.catalogue, self.system)
+        last = ending(self.review) if self.is_over else ()
+        return replace(self.conversation, turns=(beginning(self.call), *turns, *last), prompt=self.prompt)
+
+    # ------------------------------------------------------------------ replies
+
+    def _say(self, text: str) -> Response:
+        if self.first is not None:
+            return self._before_it(text)
+        own = own_word(self, text)
+        if own is not None:
+            return own
+        prompt = self.prompt
+        if prompt is None or (self.changing is not None and not text.strip()):
+            return super()._say(text)
+        if prompt.name == VERDICT:
+            return self._verdict(text)
+        reply = read_reply(prompt, text)
+        if isinstance(reply, Command):
+            return self.command(reply.word, reply.argument)
+        if isinstance(prompt, AskQuantity | AskChoice) and self.is_of_the_site(prompt):
+            return self._site_answer(prompt, text, reply)
+        if prompt.name in self.library.catalogue.facts and not text.strip() and not _has_usual(prompt):
+            told = self._answer(CANNOT_TELL)
+            return replace(told, notices=("The data plate does not tell that.", *told.notices))
+        if isinstance(prompt, DoStep) and (not text.strip() or reply == Given(DONE)):
+            return self._do_step(prompt)
+        return super()._say(text)
+
+    def is_of_the_site(self, prompt: AskQuantity | AskChoice) -> bool:
+        """Whether a question is answered at the site: a reading or an observation, no fact."""
+        catalogue = self.library.catalogue
+        return prompt.name in catalogue.readings or prompt.name in catalogue.observations
+
+    def _site_answer(self, prompt: AskQuantity | AskChoice, text: str, reply: Given | Unclear) -> Response:
+        if not text.strip():
+            return self.take_asked(prompt)
+        return self._answer(CANNOT_TELL) if reply == Given(CANNOT_TELL) else Rejected(_BY_ITSELF)
+
+    def take_asked(self, prompt: AskQuantity | AskChoice) -> Response:
+        """Take at the site what is asked.
+
+        Raises:
+            StoreError: it could not be written; nothing has happened.
+        """
+        title = self.library.catalogue.title_of(prompt.name)
+        event = asked_event(prompt, self.visit)
+        if event is None:
+            told = self._answer(CANNOT_TELL)
+            return replace(told, notices=(f"{title}: that cannot be told at a practice system.", *told.notices))
+        moment = self.happen(event, asked=True)
+        read = accept(self.conversation, answer_of(moment, self.system), earlier=self.changing)
+        text = read.text if isinstance(read, Given) else CANNOT_TELL
+        said = [f"{title}: {shown_of(moment, self.library.catalogue, self.system)}."]
+        if event.name == "suction_pressure" and self.visit.site.bulb_held is not None:
+            said.append(shown_of(self.happen(PUT_BACK, asked=True), self.library.catalogue, self.system))
+        told = self._answer(text)
+        return replace(told, notices=(*said, f"Minute {self.visit.minute:.0f}.", *told.notices))
+
+    def _do_step(self, prompt: DoStep) -> Response:
+        events = step_events(prompt, self.conversation.tree, self.visit.site, self.acknowledged)
+        said: list[str] = []
+        try:
+            for event in events or (Event("wait", amount=UNKNOWN_MINUTES),):
+                said.append(shown_of(self.happen(event, asked=True), self.library.catalogue, self.system))
+        except InputError as error:
+            return Rejected(f"{error} Do it another way (do), or answer 2: cannot do.")
+        if not events:
+            said = ["That changes nothing at a practice system. What it stands for can be done with the word do."]
+        told = self._answer(DONE)
+        seen = tuple(one for one in said if one)
+        return replace(told, notices=(*seen, f"Minute {self.visit.minute:.0f}.", *told.notices))
+
+    def _answer(self, text: str) -> Accepted:
+        before = sum(isinstance(turn, Concluded) for turn in self.conversation.turns)
+        found = super()._answer(text)
+        named = [turn.cause.title for turn in self.conversation.turns if isinstance(turn, Concluded)]
+        if len(named) <= before:
+            return found
+        said = "The trees name a cause. agree names the same and ends the call; or go on, repair it and prove it."
+        return replace(found, notices=(*found.notices, said))
+
+    def _before_it(self, text: str) -> Response:
+        """A reply to a caution before something that the trainee does unasked."""
+        assert self.first is not None
+        typed = tidy(text).casefold()
+        if typed in ("back", "no"):
+            self.first = None
+            return Accepted(("It was not done.",))
+        reply = read_reply(self.first.prompt, text)
+        if isinstance(reply, Command):
+            return self.command(reply.word, reply.argument)
+        if typed != "skip" and not isinstance(reply, Given):
+            assert isinstance(reply, Unclear)
+            return Rejected(f"{reply.message} Type skip to go on without it.")
+        self.first = self.first.further(met=typed != "skip")
+        if self.first.left:
+            return Accepted()
+        first, self.first = self.first, None
+        return self.do_now(first.event, met=first.met, skipped=first.skipped)
+
+    def ask_cautions(self, first: CautionsFirst) -> Accepted:
+        """Ask for the cautions of something before it is done."""
+        self.first = first
+        return Accepted(("Cautions first. Type skip to go on without one; that is scored.",))
+
+    def do_now(self, event: Event, met: Sequence[str] = (), skipped: Sequence[str] = ()) -> Response:
+        """Do something unasked, its cautions being through: those acknowledged for it, and those skipped.
+
+        Raises:
+            StoreError: it could not be written; it has not happened.
+        """
+        if event.kind == "act":
+            # What the act itself wants acknowledged is part of its event; only what a refrigerant adds is told beside.
+            event = replace(event, acknowledged=tuple(sorted({*event.acknowledged, *met})))
+            skipped = tuple(name for name in skipped if name not in cautions_of(event))
+        try:
+            moment = self.happen(event, asked=False, met=met, skipped=skipped)
+        except InputError as error:
+            return Rejected(str(error))
+        shown = shown_of(moment, self.library.catalogue, self.system)
+        words = words_of(moment, self.library.catalogue)
+        said = f"{words}: {shown}" if shown else words
+        return Accepted((f"{said.rstrip('.')}.", f"Minute {self.visit.minute:.0f}."))
+
+    # ------------------------------------------------------------------ the end
+
+    def _verdict(self, text: str) -> Response:
+        outcome = self.conversation.outcome
+        reply = read_reply(AskText(name=VERDICT, question=""), text)
+        if isinstance(reply, Command):
+            return self.command(reply.word, reply.argument)
+        if text.strip():
+            return OWN_WORDS["cause"](self, tidy(text))
+        if outcome is None or outcome.kind == "undecided":
+            return Rejected("Name a cause; cause alone lists them. Or type give up.")
+        return OWN_WORDS["cause"](self, outcome.cause or "nothing is wrong")
+
+    def end(self, named: Sequence[str] | None) -> Accepted:
+        """End the call with the causes named; `None` gives up.
+
+        Raises:
+            StoreError: it could not be written; the call goes on.
+        """
+        self._record("set", Answer(END, json.dumps({"named": None if named is None else list(named)})))
+        self.named = None if named is None else tuple(named)
+        self.is_over, self.changing, self.first = True, None, None
+        self._describe()
+        said = "The practice call is over. review tells it on one page, new begins another."
+        if self.store is None:
+            return Accepted((said,))
+        try:
+            append_result(self.store.path.parent, self.review, self.number)
+        except OSError as error:
+            return Accepted((said, f"Its result could not be written: {error.strerror or error}."))
+        return Accepted((said,))
+
+    def _after_the_end(self, text: str) -> Response:
+        return Rejected("This practice call is over. Type review for all of it, new for another one, or quit.")
+
+    # ------------------------------------------------------------------ words and the record
+
+    def command(self, word: str, argument: str = "") -> Response:
+        """Do what a command word asks; the help tells of the words of a practice call too."""
+        if word in NOT_HERE and (word != "system" or argument):
+            return Rejected(NOT_HERE[word])
+        if self.is_over and word in ("back", "change", "if"):
+            return self._after_the_end("")
+        if word == "back" and self.first is not None:
+            self.first = None
+            return Accepted(("It was not done.",))
+        response = super().command(word, argument)
+        if word == "help" and isinstance(response, Information):
+            left = tuple(line for line in response.lines if line.split()[0] not in NOT_HERE)
+            return replace(response, lines=(*(f"{name:12} {text}" for name, text in WORDS.items()), *left))
+        return response
+
+    def _back(self) -> Response:
+        if self.changing is not None:
+            return super()._back()
+        told = {one.key for one in plate(self.call, self.library.catalogue)}
+        own = [one for one in self.conversation.used if one.key not in told]
+        if not own:
+            return Rejected("There is nothing to take back yet.")
+        self._record("drop", own[-1])
+        self._take(without(self.answers, own[-1].name, own[-1].nth))
+        return Accepted(("The answer is taken back; what was done at the site, and its time, are not.",))
+
+    def change_turn(self, turn: Answered) -> Response:
+        """Ask an earlier prompt again; what the data plate says stays."""
+        if (turn.prompt.name, turn.nth) in {one.key for one in plate(self.call, self.library.catalogue)}:
+            return Rejected("That is what the customer said, or what the data plate says.")
+        return super().change_turn(turn)
+
+    def _new(self) -> Response:
+        if not self.is_over:
+            return Rejected("This practice call is not over. Name a cause, or give up; quit leaves it, and it is kept.")
+        return Anew() if self.following or self.draw else Rejected("There is no other practice call to begin here.")
+
+    def _catch_up(self) -> Accepted:
+        self.first = None
+        return super()._catch_up()
+
+
+def _has_usual(prompt: Prompt) -> bool:
+    """Whether a question has a usual answer of its own, which an empty reply gives."""
+    return isinstance(prompt, AskQuantity | AskChoice) and prompt.default is not None
