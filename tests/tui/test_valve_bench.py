@@ -60,9 +60,9 @@ async def test_the_screen_is_as_stored(on_coil: bool, width: int, height: int) -
 
 
 async def test_arrows_choose_a_knob_and_turn_it() -> None:
-    """Up and down go round; left, right, minus and plus turn by a step, shifted or < and > by ten."""
+    """Up and down go round; left, right, minus and plus turn by a step, shifted or [ and ] by ten."""
     async with app().run_test(size=(80, 24)) as pilot:
-        for key, bulb in (("right", 54), ("+", 55), ("left", 54), ("-", 53), ("shift+right", 63), ("<", 53), (">", 63)):
+        for key, bulb in (("right", 54), ("+", 55), ("left", 54), ("-", 53), ("shift+right", 63), ("[", 53), ("]", 63)):
             await pilot.press(key)
             await pilot.pause()
             assert turned(pilot).bulb == pytest.approx(fahrenheit(bulb)), key
@@ -117,7 +117,7 @@ async def test_a_value_is_typed_for_the_marked_knob_or_by_name() -> None:
         assert "! Head pressure goes from" in screen_text(pilot.app)
         await pilot.press(*"spring 20", "enter")
         await pilot.pause()
-        assert "> Spring at the seat -    20.0 psi" in screen_text(pilot.app)
+        assert "> Spring at the seat <    20.0 psi >" in screen_text(pilot.app)
         await pilot.press("ctrl+c")
         await pilot.pause()
         assert "F9, or the word quit" in screen_text(pilot.app)
@@ -141,15 +141,15 @@ async def test_while_something_is_typed_left_moves_in_it() -> None:
 
 
 async def test_the_mouse_turns_knobs() -> None:
-    """Clicks on minus and plus, and the wheel over a knob; a click on its name marks it."""
+    """Clicks on < and >, and the wheel over a knob; a click on its name marks it."""
     for width in (80, 60):
         async with app().run_test(size=(width, 24)) as pilot:
             row = screen_text(pilot.app).splitlines()[1]
             assert row.startswith(" > Bulb temperature")
-            await pilot.click(Knobs, offset=(row.index("+"), 0))
+            await pilot.click(Knobs, offset=(row.index("°F >") + 3, 0))
             await pilot.pause()
             assert turned(pilot).bulb == pytest.approx(fahrenheit(54.0))
-            await pilot.click(Knobs, offset=(row.index("-"), 0))
+            await pilot.click(Knobs, offset=(row.index("<"), 0))
             await pilot.click(Knobs, offset=(5, 1))
             await pilot.pause()
             assert turned(pilot).bulb == pytest.approx(fahrenheit(53.0))

@@ -73,7 +73,7 @@ class BenchLine(ReplyLine):
             self.post_message(Turn(COARSE if select else 1))
 
     async def _on_key(self, event: events.Key) -> None:
-        turns = {"-": -1, "+": 1, "<": -COARSE, ">": COARSE}
+        turns = {"-": -1, "+": 1, "[": -COARSE, "]": COARSE}
         if not self.value and event.character in turns:
             event.stop()
             event.prevent_default()
@@ -149,7 +149,7 @@ class ValveBenchScreen(Screen[None]):
         Binding("f9,escape", "app.leave", "Quit", key_display="F9", tooltip="Leave; nothing is kept"),
         Binding("up", "step(-1)", "", show=False, key_display="Up, Down", tooltip="The knob above, or below"),
         Binding("left", "turn(-1)", "", show=False, key_display="Left, Right", tooltip="Turn the knob; so do - and +"),
-        Binding("shift+left", "turn(-10)", "", show=False, key_display="< and >", tooltip="Turn it by ten steps"),
+        Binding("shift+left", "turn(-10)", "", show=False, key_display="[ and ]", tooltip="Turn it by ten steps"),
         Binding("down", "step(1)", show=False),
         Binding("right", "turn(1)", show=False),
         Binding("shift+right", "turn(10)", show=False),

@@ -77,7 +77,7 @@ class Knobs(Widget):
         name = plain(f"{'> ' if is_marked else '  '}{title:<{_TITLE}} ", STRONG if is_marked else MUTED)
         less, more = (
             plain(text, f"{STRONG} $primary").stylize(Style.from_meta({"action": f"turn_one({place}, {steps})"}))
-            for text, steps in (("-", -1), ("+", 1))
+            for text, steps in (("<", -1), (">", 1))
         )
         shown = plain(f"{value:>{_VALUE}} ", STRONG if is_marked else "")
         mark = Style.from_meta({"action": f"mark({place})"})
