@@ -7,6 +7,9 @@ from pathlib import Path
 from typing import Protocol
 
 import pytest
+from textual.css.model import RuleSet
+from textual.css.stylesheet import Stylesheet
+from textual.css.types import CSSLocation
 from textual.pilot import Pilot
 
 from assistant.call.library import Library
@@ -18,6 +21,30 @@ from assistant.tree.reader import read_tree
 from assistant.tui.app import chat_app
 
 CONTENT = Path(__file__).parent / "content"
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _styles_parsed_once() -> Iterator[None]:
+    """A style sheet with the same variables is the same rules in every application that the tests start."""
+    parse_rules = Stylesheet._parse_rules
+    parsed: dict[tuple[object, ...], list[RuleSet]] = {}
+
+    def parse_once(
+        self: Stylesheet,
+        css: str,
+        read_from: CSSLocation,
+        is_default_rules: bool = False,
+        tie_breaker: int = 0,
+        scope: str = "",
+    ) -> list[RuleSet]:
+        key = (css, read_from, is_default_rules, tie_breaker, scope, tuple(sorted(self._variables.items())))
+        if key not in parsed:
+            parsed[key] = parse_rules(self, css, read_from, is_default_rules, tie_breaker, scope)
+        return list(parsed[key])
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Stylesheet, "_parse_rules", parse_once)
+        yield
 
 
 @pytest.fixture(scope="session")
