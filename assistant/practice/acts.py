@@ -1,7 +1,7 @@
 """Everything that can be done at a practice site: its words, how long it takes, its cautions, and what it changes.
 
-A table. Mending acts name the places that they put right; what the others do stands in `doing`. Cautions are those of
-the catalogue and belong before the act. Minutes are chosen.
+Mending acts name the places that they put right; what others do stands in `doing`. Cautions are the catalogue's,
+minutes are chosen.
 """
 
 import random
@@ -15,7 +15,7 @@ from assistant.practice.amounts import FORMS, Amount, amount_of
 from assistant.practice.doing import Effect, Work
 from assistant.practice.plant import fahrenheit
 from assistant.practice.settling import Pace
-from assistant.practice.site import Site
+from assistant.practice.site import Site, guises
 from assistant.source.nearest import nearest
 
 HAND: Final = fahrenheit(90.0)
@@ -24,8 +24,7 @@ ICE: Final = fahrenheit(32.0)
 """Temperature [K] of a bulb in ice and water."""
 
 _HOSES = ("hoses_and_liquid",)
-_PANEL = ("live_panels", "moving_parts")
-_OUT = ("hoses_and_liquid", "refrigerant_release")
+_PANEL, _OUT = ("live_panels", "moving_parts"), ("hoses_and_liquid", "refrigerant_release")
 _OPEN = ("opening_circuit", "refrigerant_release")
 _BRAZE = (*_OPEN, "brazing", "pressure_test")
 
@@ -66,8 +65,17 @@ def act_named(name: str) -> Act:
 
 
 def acts_for(site: Site) -> tuple[Act, ...]:
-    """What can be done at a site with such a metering device."""
-    return tuple(act for act in _LIST if act.device in ("", site.wish.device))
+    """What can be done at such a system: with its metering device, and with a reversing valve only on a heat pump."""
+    return tuple(act for act in _LIST if not _missing(act, site))
+
+
+def _missing(act: Act, site: Site) -> str:
+    """What an act needs and this system does not have; empty where it has it."""
+    if act.device and act.device != site.wish.device:
+        return "expansion valve" if act.device == "txv" else "fixed orifice"
+    places = {one.place for one in guises(heat_pump=True) if one.heat_pump}
+    heat_pump_only = bool(act.mends) and set(act.mends) <= places
+    return act.title.rpartition("the ")[2] if heat_pump_only and not site.wish.is_heat_pump else ""
 
 
 def effect(act: Act, site: Site, amount: float | None, chance: random.Random) -> Effect:
@@ -76,15 +84,15 @@ def effect(act: Act, site: Site, amount: float | None, chance: random.Random) ->
     Raises:
         InputError: it cannot be done as things stand, or its amount is missing.
     """
-    if act.device and act.device != site.wish.device:
-        raise InputError(f"This system has no {'expansion valve' if act.device == 'txv' else 'fixed orifice'}.")
+    if missing := _missing(act, site):
+        raise InputError(f"This system has no {missing}.")
     if act.amount not in ("", "mass or plate") and amount is None:
         raise InputError(f"To {act.title}, say how much: {FORMS[act.amount]}.")
     if act.work is not None:
         return act.work(site, amount or 0.0, chance)
     opened = doing.opened(site) if act.opens else Effect(site, "")
     there = any(one.place in act.mends for one in site.hidden)
-    words = " ".join(part for part in (opened.seen, act.found if there else act.fine) if part)
+    words = f"{opened.seen} {act.found if there else act.fine}".strip()
     return Effect(opened.site.mended(*act.mends), words)
 
 
@@ -94,12 +102,7 @@ def read_amount(act: Act, text: str) -> float | None:
     Raises:
         InputError: it is none that this act takes.
     """
-    typed = text.strip()[:60]
-    if not typed:
-        return None
-    if not act.amount:
-        raise InputError(f"To {act.title} takes no amount.")
-    return amount_of(act.amount, typed)
+    return amount_of(act.amount, act.title, text)
 
 
 def _mend(
@@ -160,14 +163,13 @@ _AIR: Final = (
         "blower",
         ("Clean wheel, right speed, right way round.", "It was right."),
     ),
-    Act(
+    _mend(
         "open_ducts",
         "open registers and clear the ducts",
         20.0,
-        mends=("ducts",),
-        found="Registers are open, the crushed duct is round again.",
-        fine="They were open.",
-        pace="air",
+        (),
+        "ducts",
+        ("Registers are open, the crushed duct is round again.", "They were open."),
     ),
     _mend(
         "clean_outdoor_coil",
@@ -216,14 +218,16 @@ _VALVE: Final = (
         pauses=True,
         work=doing.strap,
     ),
-    _mend(
+    Act(
         "move_bulb",
         "move the bulb to its right place",
         25.0,
         _PANEL,
-        "bulb_place",
-        ("Straight run, right o'clock, strapped and insulated.", "It sat in the right place."),
-        "txv",
+        ("bulb_place", "bulb_strap"),
+        pace="bulb",
+        device="txv",
+        pauses=True,
+        work=doing.move,
     ),
     Act(
         "warm_bulb",
@@ -333,7 +337,7 @@ _REPAIRS: Final = (
         "change the expansion valve",
         80.0,
         _BRAZE,
-        ("valve", "strainer", "spring"),
+        ("valve", "strainer", "spring", "bulb_place", "bulb_strap"),
         ("A new valve of the right kind is in.", "A new valve is in; the old one was sound."),
         "txv",
     ),

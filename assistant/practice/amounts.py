@@ -21,12 +21,17 @@ _MASS = re.compile(r"\s*(\d{1,6}(?:\.\d{1,6})?)\s*(lbs?|oz|kg|g)\b", re.IGNORECA
 _NUMBER = re.compile(r"([+-]?\d{1,6}(?:\.\d{1,6})?)\s*(%?)(?:\s*turns?)?", re.IGNORECASE | re.ASCII)
 
 
-def amount_of(kind: Amount, typed: str) -> float:
-    """An amount in kg, as a share of 1, or in turns.
+def amount_of(kind: Amount, title: str, text: str) -> float | None:
+    """An amount in kg, as a share of 1, or in turns, for an act of some title; `None` where nothing is typed.
 
     Raises:
-        InputError: it cannot be read as such.
+        InputError: it cannot be read as such, or no amount belongs there.
     """
+    typed = text.strip()[:60]
+    if not typed:
+        return None
+    if not kind:
+        raise InputError(f"To {title} takes no amount.")
     if kind.startswith("mass"):
         parts = list(_MASS.finditer(typed))
         if parts and "".join(part.group(0) for part in parts) == typed:

@@ -84,6 +84,14 @@ def strap(site: Site, amount: float, chance: random.Random) -> Effect:
     return Effect(replace(site.mended("bulb_strap"), bulb_held=None), seen if loose else f"{seen} It sat well before.")
 
 
+def move(site: Site, amount: float, chance: random.Random) -> Effect:
+    """The bulb sits well, and in its right place."""
+    right = site.severity("bulb_place") == 0.0
+    seen = "Straight run, right o'clock, strapped and insulated."
+    mended = replace(site.mended("bulb_place", "bulb_strap"), bulb_held=None)
+    return Effect(mended, f"{seen} Its place was right before." if right else seen)
+
+
 def put_back(site: Site, amount: float, chance: random.Random) -> Effect:
     """The bulb is where and as it was."""
     return Effect(replace(site, bulb_held=None), "The bulb is back on the line as it sat before.")
