@@ -108,9 +108,9 @@ def read_amount(act: Act, text: str) -> float | None:
 def _mend(
     name: str, title: str, minutes: float, cautions: Iterable[str], place: str, said: tuple[str, str], device: str = ""
 ) -> Act:
-    """Something is put right with the power off."""
-    found, fine = said
-    return Act(name, title, minutes, tuple(cautions), (place,), found, fine, pauses=True, device=device)
+    """Something is put right, with the power off where cautions ask for it."""
+    off = tuple(cautions)
+    return Act(name, title, minutes, off, (place,), *said, pauses=bool(off), device=device)
 
 
 def _repair(
