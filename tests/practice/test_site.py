@@ -16,6 +16,7 @@ from assistant.practice.plant import DeviceKind, fahrenheit
 from assistant.practice.site import Guise, Hidden, Site, guises, steady
 from assistant.practice.system import Wish
 from assistant.quantity import PSI
+from assistant.source.phrases import guards, unguarded
 from assistant.source.shipped import shipped_folder
 
 
@@ -151,10 +152,13 @@ def test_everything_that_is_hidden_can_be_mended(guise: Guise) -> None:
 
 
 def test_every_act_has_the_cautions_that_its_words_ask_for() -> None:
-    """By the rule for trees: what is told to do may hold a caution's words only behind one that names them."""
+    """By the rule for trees and repairs: what is told to do holds a caution's words only behind that caution."""
     cautions = catalogue().cautions
+    kept_by = guards({name: caution.words for name, caution in cautions.items()})
     for act in ACTS.values():
         assert set(act.cautions) <= set(cautions), act.name
+        for text in (act.title, act.found, act.fine):
+            assert not list(unguarded(text, kept_by, frozenset(act.cautions))), act.name
         if act.opens:
             assert {"opening_circuit", "refrigerant_release"} <= set(act.cautions)
     assert "floodback" in ACTS["warm_bulb"].cautions
