@@ -5,6 +5,7 @@ from pathlib import Path
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.call.walk import walk
+from assistant.call.what_if import tried_lines
 from assistant.call.wording import conversation_lines, wrapped
 from assistant.records.transcripts import read_transcript
 from assistant.source.shipped import shipped_folder
@@ -13,9 +14,11 @@ WIDTH = 100
 
 
 def conversation_text(library: Library, file: Path) -> str:
-    """The conversation that follows from a demo call's answers."""
-    conversation = walk(library, read_transcript(file).answers)
-    return "\n".join(wrapped(conversation_lines(conversation), WIDTH)) + "\n"
+    """The conversation that follows from a demo call's answers, and what was tried at its end."""
+    call = read_transcript(file)
+    conversation = walk(library, call.answers)
+    lines = (*conversation_lines(conversation), *tried_lines(library, conversation, call.answers, call.tried, "us"))
+    return "\n".join(wrapped(lines, WIDTH)) + "\n"
 
 
 if __name__ == "__main__":

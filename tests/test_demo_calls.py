@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from assistant.call.answers import Answer
 from assistant.call.library import Library
 from assistant.call.prompts import DoStep
-from assistant.call.turns import Answered, Verified
+from assistant.call.turns import Answered, CameBack, Verified
 from assistant.call.walk import walk
 from assistant.errors import FileError
 from assistant.records.transcripts import Transcript, read_transcript, transcript_text
@@ -29,13 +29,15 @@ def test_there_are_demo_calls_across_trees() -> None:
 
 
 def test_demo_calls_show_the_ways_a_call_can_go(library: Library) -> None:
-    """Among them are an end without a fault, a kept way, a step with its change, and a repair measured again."""
+    """No fault, a way kept and one gone back to, a step with its change, a repair measured again, a value tried."""
     conversations = [walk(library, read_transcript(file).answers) for file in FILES]
+    assert any(read_transcript(file).tried for file in FILES)
     assert {call.outcome.kind for call in conversations if call.outcome} >= {"cause", "no_fault"}
     assert any(call.close_calls for call in conversations)
     turns = [turn for call in conversations for turn in call.turns]
     assert any(isinstance(turn, Answered) and isinstance(turn.prompt, DoStep) for turn in turns)
-    assert any(isinstance(turn, Verified) for turn in turns)
+    assert any(isinstance(turn, Verified) and turn.checks_out for turn in turns)
+    assert any(isinstance(turn, CameBack) for turn in turns)
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)

@@ -64,6 +64,27 @@ class Proof:
         return self.before.sheet.needs(name) if name in FORMULAS else (name,)
 
 
+def together(proof: Proof) -> tuple[str, ...]:
+    """What is to be measured again, with every reading that stands in one number of the way with any of it.
+
+    A number from a reading after the repair and one before it would be a number of no system at all.
+    """
+    names = dict.fromkeys(proof.again)
+    numbers = dict.fromkeys(need.name for taken in proof.way.values() for need in _needs(taken.step, proof.catalogue))
+    readings = [
+        [name for name in proof.inputs(number) if name in proof.catalogue.readings and name in proof.before.quantities]
+        for number in numbers
+        if number in FORMULAS
+    ]
+    grew = True
+    while grew:
+        fresh = [name for group in readings if names.keys() & set(group) for name in group if name not in names]
+        names.update(dict.fromkeys(fresh))
+        grew = bool(fresh)
+    seen = [name for name in names if name not in proof.catalogue.readings]
+    return (*seen, *(name for name in proof.catalogue.readings if name in names))
+
+
 def verified(proof: Proof) -> Verified:
     """What the readings after a repair say of it."""
     readings = tuple(_rows(proof))

@@ -22,7 +22,7 @@ from assistant.call.decision import Flip, Kept, Picked, Wanting, close_calls, pi
 from assistant.call.evidence import evidence_lines, measured
 from assistant.call.gathering import Asking, Gathering
 from assistant.call.prompts import Prompt
-from assistant.call.proving import Proof, Taken, verified
+from assistant.call.proving import Proof, Taken, together, verified
 from assistant.call.state import State
 from assistant.call.turns import (
     CameBack,
@@ -292,7 +292,8 @@ class Script(Gathering):
     def _proven(self, tree: Tree, leaf: CauseLeaf) -> Generator[Prompt | Turn, str, bool | None]:
         """Whether the repair is proven, as the tech says; the readings can be taken again first, to see."""
         before = self.state.copy()
-        names = measured(leaf.because, before)
+        named = measured(leaf.because, before)
+        names = together(Proof(tree, leaf, dict(self._way), before, before, named, self.display))
         titles = tuple(self.library.catalogue.title_of(name) for name in names)
         question = "Repaired and measured again: is it proven?"
         while (reply := (yield check_out(leaf.name, question, len(self.kept), titles))) == MEASURE:

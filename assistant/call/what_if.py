@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from assistant.call.answers import Answer, given
 from assistant.call.library import Library
-from assistant.call.prompts import AskText, Prompt
+from assistant.call.prompts import AskText, CloseCall, Prompt
 from assistant.call.replies import Given, Unclear, tidy
 from assistant.call.script import Start
 from assistant.call.turns import Answered, Concluded, Decided, NothingWrong, Undecided
@@ -48,6 +48,16 @@ def suppose(
     supposed = walk(library, given(answers, Answer(prompt.name, reply.text, nth)), system, start=start)
     title = f"If {conversation.display.catalogue.title_of(prompt.name).lower()} were {reply.text} (nothing is kept)"
     return Supposed(title, tuple(_differences(conversation, supposed)) or ("Nothing would change.",))
+
+
+def tried_lines(
+    library: Library, conversation: Conversation, answers: Sequence[Answer], tried: Sequence[str], system: UnitSystem
+) -> Iterator[str]:
+    """What would change for each of some values, as a call that is shown in words says it."""
+    for argument in tried:
+        found = suppose(library, conversation, answers, argument, system)
+        yield from ("", f"> if {argument}")
+        yield from (found.message,) if isinstance(found, Unclear) else (found.title, *found.lines)
 
 
 def _askable(conversation: Conversation) -> dict[str, tuple[Answered | Prompt, int]]:
@@ -119,4 +129,10 @@ def _end(conversation: Conversation) -> str:
                 return "undecided"
             case _:
                 continue
-    return f"the question: {conversation.prompt.question}" if conversation.prompt else "an end"
+    match conversation.prompt:
+        case None:
+            return "an end"
+        case CloseCall(leanings=leanings):
+            return f"a close call: {' and '.join(leaning.text for leaning in leanings)}"
+        case prompt:
+            return f"the question: {prompt.question}"

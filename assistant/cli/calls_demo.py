@@ -65,12 +65,15 @@ def demo(name: str | None, units: Any, folders: Folders) -> None:
         click.echo("Show one: coilside calls demo NAME, or its number.")
         return
     from assistant.call.walk import walk
+    from assistant.call.what_if import tried_lines
     from assistant.call.wording import conversation_lines, prompt_lines, wrapped
 
     call = read_transcript(demo_file(name))
-    conversation = walk(library_from(folders, lazily=True), call.answers, units)
+    library = library_from(folders, lazily=True)
+    conversation = walk(library, call.answers, units)
     lines = [call.title, "", call.story, "", *conversation_lines(conversation)]
     if conversation.prompt is not None:
         lines += ["", "Asked next:", *prompt_lines(conversation.prompt)]
+    lines += tried_lines(library, conversation, call.answers, call.tried, units)
     for line in wrapped(tuple(lines), 100):
         click.echo(line)

@@ -16,7 +16,7 @@ The conversation is not in the file, because it follows from the answers. A repl
         written at: 2026-07-14T09:10:00+00:00
 
 Only `answers` must be there. `as number: 2` below an answer says that it is the second to its name where the first was
-taken back.
+taken back. `tried` may list what was tried with the word `if` at the end, which is no part of the call.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -35,7 +35,7 @@ from assistant.source.nodes import Node, Scalar, read
 from assistant.source.nodes import Sequence as List
 from assistant.source.problem import Place, Problem, render, shortened
 
-_KEYS: Final = ("call", "story", "begun", "trees", "ending", "answers", "notes")
+_KEYS: Final = ("call", "story", "begun", "trees", "ending", "answers", "tried", "notes")
 _AT: Final = "answered at"
 _NUMBER: Final = "as number"
 _WRITTEN: Final = "written at"
@@ -49,7 +49,7 @@ class Transcript:
     """A call to be replayed or kept: a title, what happened around it, and its answers in order.
 
     `times` tells by name and number when answers were given, as far as it is known; `trees` the versions of the trees
-    with which the last one was, `ending` how it ended then.
+    with which the last one was, `ending` how it ended then; `tried` what was tried with other values at the end.
     """
 
     title: str
@@ -60,6 +60,7 @@ class Transcript:
     notes: tuple[Note, ...] = ()
     trees: str = ""
     ending: str = ""
+    tried: tuple[str, ...] = ()
 
 
 def read_transcript(path: Path) -> Transcript:
@@ -103,6 +104,7 @@ class _Reader:
             tuple(self.notes(root.get("notes"))),
             self.text(root, "trees"),
             self.text(root, "ending"),
+            tuple(self.tried(root.get("tried"))),
         )
 
     def text(self, root: Keys, key: str) -> str:
@@ -110,6 +112,13 @@ class _Reader:
         if node is not None and not isinstance(node, Scalar):
             self.wrong("shape-call", node, f'"{key}" is one text', f"{key}: some words")
         return " ".join(node.text.split()) if isinstance(node, Scalar) else ""
+
+    def tried(self, node: Node | None) -> Iterator[str]:
+        for item in node.items if isinstance(node, List) else (node,) if node is not None else ():
+            if isinstance(item, Scalar) and len(item.text) <= LONGEST_REPLY:
+                yield item.text
+            else:
+                self.wrong("shape-call", item, '"tried" is a list of names with a value', "- suction_pressure 130 psig")
 
     def time(self, node: Node | None) -> datetime | None:
         if node is None:
@@ -182,6 +191,8 @@ def transcript_text(transcript: Transcript) -> str:
     lines += [f"ending: {quoted(transcript.ending)}"] if transcript.ending else []
     lines += ["answers:" if transcript.answers else "answers: []"]
     lines += _answer_lines(transcript)
+    lines += ["tried:"] if transcript.tried else []
+    lines += [f"  - {quoted(text)}" for text in transcript.tried]
     lines += ["notes:"] if transcript.notes else []
     for note in transcript.notes:
         lines += [f"  - note: {quoted(note.text)}", f"    {_WRITTEN}: {note.at.isoformat()}"]

@@ -245,3 +245,13 @@ def test_measuring_again_is_understood_in_words(small: Library) -> None:
     now = repaired(small)
     for typed in ("3", "measure", "measure again now", "again"):
         assert accept(now, typed) == Given("measure again")
+
+
+def test_what_stands_in_one_number_is_measured_again_together(catalogue: Catalogue) -> None:
+    """A superheat from a pressure after the repair and a pipe before it would be a number of no system at all."""
+    tree = STARVED.replace("because: [superheat, subcooling]", "because: [evaporating_temperature]", 1)
+    library = small_library(catalogue, tree, facts="refrigerant, altitude")
+    prompt = repaired(library).prompt
+    assert isinstance(prompt, CheckOut)
+    title = catalogue.title_of
+    assert prompt.measurable == (title("suction_pressure"), title("suction_line_temperature"))
