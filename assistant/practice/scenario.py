@@ -43,7 +43,7 @@ _ROUNDS, _STEPS = 30, 5
 _GROWTH = 0.3
 """How much worse a fault is made at a time, in parts of where it began, until it shows; chosen."""
 _BACK = 0.5
-"""The usual severity below zero, as a share of the least; chosen."""
+"""The usual severity below zero at the most, as a share of the least there can be; chosen."""
 _GLASSES = 0.3
 """Share of the systems with a sight glass; chosen."""
 _SIZES = (1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0)
@@ -231,7 +231,7 @@ def _weighed(chance: random.Random, guise: Guise, weight: str) -> _Picked:
     fault = FAULTS[guise.fault]
     share = chance.uniform(*(_CLEAR if weight == "clear" else _MILD))
     backwards = guise.sign < 0 or (guise.sign == 0 and chance.random() < _BACKWARDS)
-    severity = share * (fault.low * _BACK if backwards else fault.usual)
+    severity = share * (-min(fault.usual, -fault.low * _BACK) if backwards else fault.usual)
     return _Picked(guise, weight, severity, chance.choice(guise.looks))
 
 
@@ -256,7 +256,10 @@ def _showing(sound: System, site: Site, picked: _Picked) -> tuple[float, Hidden]
         hidden = picked.grown(step)
         if hidden == before:
             return None
-        cost = _cost(sound, replace(site, hidden=(hidden,)), picked.weight)
+        try:
+            cost = _cost(sound, replace(site, hidden=(hidden,)), picked.weight)
+        except PhysicsError:
+            return None
         if cost is not None:
             return cost, hidden
         before = hidden
@@ -271,11 +274,12 @@ def _too_alike(one: Guise, other: Guise) -> bool:
 
 
 def _cost(sound: System, site: Site, weight: str) -> float | None:
-    """The share of the cooling that a fault costs, or `None` where it does not show beyond doubt or does not run."""
-    try:
-        found = steady(site).system.truth
-    except PhysicsError:
-        return None
+    """The share of what the house gets that a fault costs, or `None` where it does not show beyond doubt.
+
+    Raises:
+        PhysicsError: with this fault it does not run.
+    """
+    found = steady(site).system.truth
     lost = 1.0 - delivered(found) / delivered(sound.truth)
     hotter = found.condensing_temperature - sound.truth.condensing_temperature
     if found.superheat < _WET < sound.truth.superheat - _WET:
