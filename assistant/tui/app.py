@@ -10,7 +10,7 @@ from textual import events
 from textual._compositor import CompositorUpdate
 from textual.app import App
 from textual.binding import BindingType
-from textual.filter import Monochrome
+from textual.filter import ANSIToTruecolor, Monochrome
 from textual.screen import Screen
 
 from assistant import doubt
@@ -46,8 +46,9 @@ class LookApp(App[int | None]):
         self.animation_level = "none"
         self._sent = Sent()
         self._colourless = Colourless(enabled=False)
-        # Textual itself turns colours into greys where NO_COLOR is set; ours leaves none, and can be switched.
-        self._filters = [kept for kept in self._filters if not isinstance(kept, Monochrome)]
+        # Textual itself turns colours into greys where NO_COLOR is set; ours leaves none, and can be switched. No look
+        # names a colour of the terminal's own, so none is to be translated either.
+        self._filters = [kept for kept in self._filters if not isinstance(kept, Monochrome | ANSIToTruecolor)]
         self._filters.append(self._colourless)
         for theme in LOOKS.values():
             self.register_theme(theme)

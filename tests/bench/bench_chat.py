@@ -36,15 +36,13 @@ def longest(library: Library, tree: str) -> ExampleCall:
 
 
 async def drawn(screen: ChatScreen) -> None:
-    """Wait until what was sent is laid out, then draw the whole screen once."""
+    """Wait until nothing is left to be laid out or sent to the terminal."""
     while True:
         done = asyncio.Event()
         screen.call_after_refresh(done.set)
         await done.wait()
-        live = screen.transcript.live
-        if live is None or live.region.height:
+        if not (screen._dirty_widgets or screen._layout_required or screen._repaint_required):
             break
-    screen._compositor.render_strips()
 
 
 async def answered(screen: ChatScreen) -> tuple[float, float]:

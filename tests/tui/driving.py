@@ -1,11 +1,15 @@
 """Hands on the keyboard of the chat."""
 
+from typing import TypeVar
+
 from textual.pilot import Pilot
 
 from assistant.tui.screens.chat import ChatScreen
+from assistant.tui.widgets.column import View
 from assistant.tui.widgets.notice import Notice
 
 Chat = Pilot[int | None]
+V = TypeVar("V", bound=View)
 
 START = ("warm air", "", "410a", "1", "")
 """Replies up to the first caution: complaint, tree, refrigerant, metering device, altitude."""
@@ -39,6 +43,19 @@ async def type_out(pilot: Chat, *texts: str) -> None:
     for text in texts:
         await pilot.press(*text, "enter")
         await pilot.pause()
+
+
+async def click_on(pilot: Chat, view: View, x: int = 4, line: int = 0) -> None:
+    """Click on a line of a turn that is in view."""
+    transcript = chat(pilot).transcript
+    top = next(y for y in range(transcript.size.height) if transcript.view_at(y) is view)
+    await pilot.click(transcript, offset=(x, top + line))
+    await pilot.pause()
+
+
+def seen(pilot: Chat, kind: type[V]) -> list[V]:
+    """The turns of one kind on the transcript."""
+    return [view for view in chat(pilot).transcript.views if isinstance(view, kind)]
 
 
 def asked(pilot: Chat) -> str | None:

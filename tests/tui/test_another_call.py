@@ -3,7 +3,7 @@
 from assistant.records.store import Store
 from assistant.tui.widgets.ended import EndedView
 from tests.tui.conftest import Opened
-from tests.tui.driving import TO_THE_FEED, asked, chat, enter, news
+from tests.tui.driving import TO_THE_FEED, asked, chat, enter, news, seen
 from tests.tui.screens import screen_text
 
 TO_THE_END = (*TO_THE_FEED, "118", "45")
@@ -14,7 +14,7 @@ async def test_new_begins_another_call(opened: Opened, store: Store) -> None:
     """The first one is kept as it was; the second has its own number."""
     async with opened(after=TO_THE_END) as pilot:
         assert asked(pilot) is None
-        assert "Type new for another call" in chat(pilot).query_one(EndedView).closing
+        assert "Type new for another call" in seen(pilot, EndedView)[0].closing
         await enter(pilot, "new")
         await pilot.pause()
         assert asked(pilot) == "complaint"

@@ -1,7 +1,7 @@
 """A caution stands in the way until it is read."""
 
 from tests.tui.conftest import Opened
-from tests.tui.driving import START, asked, chat, enter, news
+from tests.tui.driving import START, asked, chat, click_on, enter, news
 from tests.tui.screens import screen_text
 
 CAUTION = "caution moving_parts @ airflow"
@@ -10,11 +10,11 @@ CAUTION = "caution moving_parts @ airflow"
 async def test_enter_held_down_does_not_pass_a_caution(opened: Opened) -> None:
     """The transcript does not grow either."""
     async with opened(after=START) as pilot:
-        before = len(chat(pilot).transcript.children)
+        before = len(chat(pilot).transcript.views)
         await pilot.press(*["enter"] * 40)
         await pilot.pause()
         assert asked(pilot) == CAUTION
-        assert len(chat(pilot).transcript.children) == before
+        assert len(chat(pilot).transcript.views) == before
         assert news(pilot) == "Type ok when you have read the caution."
 
 
@@ -34,7 +34,7 @@ async def test_no_key_and_no_click_passes_a_caution(opened: Opened) -> None:
         live = chat(pilot).transcript.live
         assert live is not None
         for _ in range(3):
-            await pilot.click(live)
+            await click_on(pilot, live)
         await pilot.press("down", "enter", "space", "enter", "escape", "f4", "1", "enter", "escape", "escape")
         await pilot.pause()
         assert asked(pilot) == CAUTION

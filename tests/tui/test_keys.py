@@ -8,7 +8,7 @@ from assistant.tui.screens.help import HelpPage
 from assistant.tui.widgets.key_bar import KeyBar
 from assistant.tui.widgets.panel import Panel
 from tests.tui.conftest import Opened
-from tests.tui.driving import START, TO_THE_FEED, asked, chat, enter, news
+from tests.tui.driving import START, TO_THE_FEED, asked, chat, click_on, enter, news
 from tests.tui.screens import assert_snapshot, screen_text
 
 
@@ -228,12 +228,10 @@ async def test_two_clicks_answer(opened: Opened) -> None:
         await enter(pilot, "ok")
         live = chat(pilot).transcript.live
         assert live is not None
-        await pilot.click(live, offset=(8, 1))
-        await pilot.pause()
+        await click_on(pilot, live, x=8, line=1)
         assert chat(pilot).reply.value == "1"
         assert asked(pilot) == "filter_condition"
-        await pilot.click(live, offset=(8, 1))
-        await pilot.pause()
+        await click_on(pilot, live, x=8, line=1)
         assert asked(pilot) == "suction_pressure"
 
 

@@ -5,7 +5,7 @@ import pytest
 from assistant.call.prompts import Acknowledge
 from assistant.tui.widgets.turns.verified import VerifiedView
 from tests.tui.conftest import Opened
-from tests.tui.driving import TO_THE_FEED, asked, chat, enter
+from tests.tui.driving import TO_THE_FEED, asked, chat, enter, seen
 from tests.tui.screens import assert_snapshot, screen_text
 
 TO_THE_PROOF = (*TO_THE_FEED, "118", "80", "ok", "done", "119", "ok")
@@ -22,7 +22,7 @@ async def test_before_and_after_stand_side_by_side(opened: Opened, width: int, h
         assert asked(pilot) == "settle bulb_lost"
         await enter(pilot, "1", "118", "52")
         assert asked(pilot) == "check bulb_lost"
-        view = chat(pilot).query_one(VerifiedView)
+        view = seen(pilot, VerifiedView)[0]
         assert view.turn.checks_out is True
         for _ in range(12):
             if "MEASURED AGAIN" in screen_text(pilot.app):

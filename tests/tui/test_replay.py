@@ -8,6 +8,7 @@ from assistant.records.session import Accepted, Session
 from assistant.tui.replay_app import ReplayApp
 from assistant.tui.screens.replay import ReplayScreen
 from assistant.tui.widgets.aside import Aside
+from assistant.tui.widgets.transcript import Transcript
 from tests.tui.driving import TO_THE_FEED
 from tests.tui.screens import assert_snapshot, screen_text
 
@@ -38,7 +39,8 @@ async def test_every_key_of_the_footer_does_what_it_says(app: ReplayApp) -> None
         assert "This is the first step." in screen_text(app)
         await pilot.press("end", "f3")
         await pilot.pause()
-        aside = app.screen.query_one(Aside)
+        aside = app.screen.query_one(Transcript).views[-1]
+        assert isinstance(aside, Aside)
         assert aside.title == "The work"
         await pilot.press("f7")
         assert app.screen.has_class("-panel-off")

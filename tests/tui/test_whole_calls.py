@@ -91,11 +91,11 @@ async def test_other_sizes_are_legible(opened: Opened, width: int, height: int) 
 
 
 async def test_only_what_is_new_is_made_anew(opened: Opened) -> None:
-    """An answer leaves the widgets of the turns before it as they are."""
+    """An answer leaves the turns before it as they are."""
     async with opened(after=TO_THE_FEED) as pilot:
-        before = list(chat(pilot).transcript.children)
+        before = chat(pilot).transcript.views
         await enter(pilot, "118")
-        after = list(chat(pilot).transcript.children)
+        after = chat(pilot).transcript.views
         assert after[: len(before)] == before
         assert len(after) == len(before) + 1
 
@@ -104,9 +104,9 @@ async def test_worked_numbers_shown_before_stay_when_another_is_added(opened: Op
     """Numbers of two runs never compare equal, and are not drawn again for that."""
     async with opened(after=TO_THE_FEED) as pilot:
         await enter(pilot, "118", "62", "")
-        before = list(chat(pilot).transcript.children)
+        before = chat(pilot).transcript.views
         await enter(pilot, "ok")
-        assert list(chat(pilot).transcript.children)[: len(before)] == before
+        assert chat(pilot).transcript.views[: len(before)] == before
 
 
 async def test_a_finding_is_read_from_its_first_line(opened: Opened) -> None:

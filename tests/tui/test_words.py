@@ -2,8 +2,10 @@
 
 from assistant.tui.screens.change import ChangePage
 from assistant.tui.screens.help import HelpPage
+from assistant.tui.widgets.prompts.base import PromptView
+from assistant.tui.widgets.prompts.caution import CautionPrompt
 from tests.tui.conftest import Opened
-from tests.tui.driving import START, TO_THE_FEED, asked, chat, enter, news
+from tests.tui.driving import START, TO_THE_FEED, asked, chat, click_on, enter, news, seen
 from tests.tui.screens import screen_text
 
 
@@ -66,11 +68,8 @@ async def test_an_answered_prompt_is_changed_by_a_click(opened: Opened) -> None:
     """The scroll-back is where a slip is seen."""
     async with opened(100, 50, after=TO_THE_FEED) as pilot:
         await enter(pilot, "118")
-        answered = [
-            view for view in chat(pilot).transcript.query(".-answered") if view.prompt.name == "metering_device"
-        ]
-        await pilot.click(answered[0])
-        await pilot.pause()
+        answered = [view for view in seen(pilot, PromptView) if view.prompt.name == "metering_device"]
+        await click_on(pilot, answered[0])
         assert asked(pilot) == "metering_device"
         assert "CHANGING an earlier answer" in screen_text(pilot.app)
 
@@ -78,9 +77,7 @@ async def test_an_answered_prompt_is_changed_by_a_click(opened: Opened) -> None:
 async def test_a_caution_is_not_changed_by_a_click(opened: Opened) -> None:
     """It was read; there is nothing to correct."""
     async with opened(100, 50, after=TO_THE_FEED) as pilot:
-        answered = [view for view in chat(pilot).transcript.query("CautionPrompt")]
-        await pilot.click(answered[0])
-        await pilot.pause()
+        await click_on(pilot, seen(pilot, CautionPrompt)[0])
         assert asked(pilot) == "suction_pressure"
 
 

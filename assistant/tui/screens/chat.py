@@ -47,8 +47,17 @@ NARROW = 70
 _PICTURE = "the cycle on its chart, the valve, doubt against limit; also Ctrl+P"
 
 
+class CallArea(Horizontal):
+    """Where transcript and panel stand side by side."""
+
+    BLANK = True
+
+
 class ChatScreen(Screen[None]):
     """One call."""
+
+    # Nothing of it shows between its widgets, so drawing it need not take time.
+    BLANK = True
 
     # Function keys and page keys come through SSH and do not mean anything to the reply line.
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -82,7 +91,7 @@ class ChatScreen(Screen[None]):
     def compose(self) -> Iterator[Widget]:
         """Title, transcript with panel, news, reply line, keys."""
         yield TitleBar()
-        with Horizontal(id="call"):
+        with CallArea(id="call"):
             yield Transcript()
             yield Panel()
         yield from self.compose_more()
@@ -97,7 +106,6 @@ class ChatScreen(Screen[None]):
     def on_mount(self) -> None:
         """Show the call as far as it goes."""
         self.watch(self.transcript, "scroll_y", self._tell_more, init=False)
-        self.watch(self.transcript, "virtual_size", self._tell_more, init=False)
         self._follow()
         unfit = self.session.conversation.unfit
         if unfit:
@@ -163,9 +171,7 @@ class ChatScreen(Screen[None]):
 
     @on(Input.Changed)
     def _typing(self, event: Input.Changed) -> None:
-        live = self.transcript.live
-        if live is not None:
-            live.point(event.value)
+        self.transcript.point(event.value)
 
     @on(Input.Submitted)
     def _submitted(self, event: Input.Submitted) -> None:
@@ -278,6 +284,7 @@ class ChatScreen(Screen[None]):
             asked = self.session.prompt.question if self.session.prompt else ""
             title = "Why this is asked" if information.title == asked else information.title
             self.transcript.show_aside(title, information.lines)
+            self._tell_more()
 
     def _is_new_change(self) -> bool:
         """Whether a change has begun that the transcript does not show yet."""
@@ -384,11 +391,12 @@ class ChatScreen(Screen[None]):
             self.reply.clear()
         elif self.transcript.has_aside:
             self.transcript.drop_aside()
+            self._tell_more()
         elif self.session.changing is not None:
             self._command("back")
             return
         else:
-            self.transcript.anchor()
+            self.transcript.to_end()
         self.tell("")
 
     def action_page(self, by: int) -> None:

@@ -12,13 +12,13 @@ ESC_CLOSES: Final = "Esc takes this away."
 class Aside(TurnView):
     """It stands behind the prompt until the next answer, or until Esc."""
 
+    look = "aside"
     help_text = "Why and Work answer below the question; Esc takes that away again."
 
     def __init__(self, title: str, lines: Sequence[str], closing: str = ESC_CLOSES) -> None:
         self.title = title
         self.lines = lines
         self.closing = closing
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """The title and the lines."""

@@ -9,9 +9,10 @@ from assistant.tui.widgets.turns.base import TurnView
 class EndedView(TurnView):
     """Nothing is asked any more."""
 
+    look = "ended"
+
     def __init__(self, closing: str) -> None:
         self.closing = closing
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """That the call has ended, and what can still be done."""

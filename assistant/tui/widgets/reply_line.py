@@ -1,8 +1,9 @@
 """The line in which replies are typed."""
 
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from textual.binding import Binding, BindingType
+from textual.geometry import Region
 from textual.widgets import Input
 
 from assistant.source.problem import without_controls
@@ -38,6 +39,10 @@ class ReplyLine(Input):
         # A blinking cursor would send a frame twice a second over a slow line.
         super().__init__(select_on_focus=False, compact=True)
         self.cursor_blink = False
+
+    def refresh(self, *regions: Region, repaint: bool = True, layout: bool = False, recompose: bool = False) -> Self:
+        """Draw it anew; its place does not depend on what is typed, as Textual supposes."""
+        return super().refresh(*regions, repaint=repaint, recompose=recompose)
 
     def replace(self, text: str, start: int, end: int) -> None:
         """Every typed or pasted text comes through here: an escape character must not reach the terminal."""

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable, Sequence
 
-from textual.containers import VerticalScroll
-from textual.widget import Widget
+from textual import events
+from textual.geometry import Size
 
 from assistant.call.prompts import Prompt
 from assistant.call.turns import Answered, Turn
 from assistant.tui.messages import RoomChanged
 from assistant.tui.widgets.aside import ESC_CLOSES, Aside
+from assistant.tui.widgets.column import Column, View
 from assistant.tui.widgets.ended import EndedView
 from assistant.tui.widgets.prompts import prompt_view
 from assistant.tui.widgets.prompts.base import PromptView
@@ -16,19 +17,10 @@ from assistant.tui.widgets.turns.base import TurnView
 from assistant.tui.widgets.views import shows_the_same, view_of
 
 
-class Transcript(VerticalScroll, can_focus=False):
+class Transcript(Column):
     """The record of the call on the screen.
 
     It is given each new state of the conversation whole, and touches only what differs from the one before.
-    """
-
-    DEFAULT_CSS = """
-    Transcript {
-        width: 1fr;
-        height: 1fr;
-        align-vertical: bottom;
-        scrollbar-size-vertical: 1;
-    }
     """
 
     help_text = "PageUp and PageDown move through the call. An answered prompt can be clicked to change its answer."
@@ -37,6 +29,7 @@ class Transcript(VerticalScroll, can_focus=False):
         self._shown: list[tuple[Turn, TurnView]] = []
         self._tail: PromptView | EndedView | None = None
         self._aside: Aside | None = None
+        self._first: View | None = None
         super().__init__()
 
     @property
@@ -49,45 +42,29 @@ class Transcript(VerticalScroll, can_focus=False):
         """Whether an aside stands behind the prompt."""
         return self._aside is not None
 
-    @property
-    def at_end(self) -> bool:
-        """Whether the end of the call is in view; the empty line below it need not be."""
-        return self.virtual_size.height - self.scroll_offset.y - 1 <= self.scrollable_content_region.height
-
-    @property
-    def fits(self) -> bool:
-        """Whether all of the call is in view."""
-        return self.virtual_size.height <= self.scrollable_content_region.height
-
     def follow(self, turns: Sequence[Turn], prompt: Prompt | None, changing: Answered | None, closing: str) -> None:
         """Show a state of the conversation; `closing` is said where nothing is asked any more."""
         began = not self._shown and self._tail is None
         same = self._common(turns)
-        gone: list[Widget] = [view for _, view in self._shown[same:]]
+        is_back = same < len(self._shown)
         del self._shown[same:]
         fresh = list(turns[same:])
         tail = self._tail
-        if isinstance(tail, PromptView) and not gone and _answers(fresh, tail):
+        new: list[TurnView] = []
+        if isinstance(tail, PromptView) and not is_back and _answers(fresh, tail):
             answered = fresh.pop(0)
             assert isinstance(answered, Answered)
             tail.settle(answered)
             self._shown.append((answered, tail))
-        elif tail is not None:
-            gone.append(tail)
-        new = [(turn, view_of(turn)) for turn in fresh]
-        self._shown.extend(new)
+            new.append(tail)
+        views = [(turn, view_of(turn)) for turn in fresh]
+        self._shown.extend(views)
         self._tail = _tail_for(prompt, changing, closing)
-        if self._aside is not None:
-            gone.append(self._aside)
-            self._aside = None
-        views: list[TurnView] = [*(view for _, view in new), self._tail]
-        with self.app.batch_update():
-            if gone:
-                self.remove_children(gone)
-            self.mount_all(views)
-        self.anchor()
-        finding = None if began else next((view for view in views if view.is_finding), None)
-        self.call_after_refresh(self._begin_at, finding or self._tail)
+        self._aside = None
+        later: list[TurnView] = [*(view for _, view in views), self._tail]
+        self.put([*new, *later], same, new)
+        finding = None if began else next((view for view in later if view.is_finding), None)
+        self._begin_at(finding or self._tail)
 
     def show_aside(
         self, title: str, lines: Iterable[str], closing: str = ESC_CLOSES, keeps_prompt: bool = False
@@ -98,32 +75,60 @@ class Transcript(VerticalScroll, can_focus=False):
         """
         self.drop_aside()
         self._aside = Aside(title, tuple(lines), closing)
-        self.mount(self._aside)
-        self.anchor()
-        self.call_after_refresh(self._begin_at, self._tail if keeps_prompt and self._tail else self._aside)
+        self.put([self._aside], len(self.views))
+        self._begin_at(self._tail if keeps_prompt and self._tail else self._aside)
 
     def drop_aside(self) -> None:
         """Take the aside away."""
         if self._aside is not None:
-            self._aside.remove()
             self._aside = None
+            self.put((), len(self.views) - 1)
 
-    def on_resize(self) -> None:
-        """News above the reply line take room away, and give it back."""
-        self.post_message(RoomChanged())
+    def point(self, typed: str) -> None:
+        """Mark the option that the reply being typed would choose."""
+        if self.live is not None and self.live.point(typed):
+            self.redraw(self.live)
+
+    def to_end(self) -> None:
+        """Show the end of the call."""
+        self.scroll_end(animate=False, immediate=True)
+
+    def on_click(self, event: events.Click) -> None:
+        """A click points at an option; one on an answered prompt asks to change it."""
+        view = self.view_at(event.y)
+        if isinstance(view, PromptView):
+            event.stop()
+            message = view.clicked(event.style.meta.get("option"))
+            if message is not None:
+                self.post_message(message)
 
     def _common(self, turns: Sequence[Turn]) -> int:
         """How many turns from the start are shown as they are."""
         for place, ((old, _), new) in enumerate(zip(self._shown, turns, strict=False)):
-            if not shows_the_same(old, new):
+            if old is not new and not shows_the_same(old, new):
                 return place
         return min(len(self._shown), len(turns))
 
-    def _begin_at(self, first: Widget) -> None:
+    def _begin_at(self, first: View) -> None:
         """Where it and what follows do not fit, begin at its top, so that nothing is passed over unread."""
-        top = first.virtual_region.y
-        if first.is_attached and self.virtual_size.height - top > self.scrollable_content_region.height:
+        self._first = first
+        top = self.top_of(first)
+        if self.lines - top > self.room.height:
             self.scroll_to(y=top, animate=False, immediate=True)
+        else:
+            self.to_end()
+
+    def resized(self, room: Size) -> None:
+        """News above the reply line take room, another width breaks lines elsewhere; what is read stays in view."""
+        before, was_at_end, reading = self.room, self.at_end, self.view_at(0)
+        super().resized(room)
+        if not before.width and self._first is not None:
+            self._begin_at(self._first)
+        elif was_at_end:
+            self.to_end()
+        elif reading is not None and before.width != room.width:
+            self.scroll_to(y=self.top_of(reading), animate=False, immediate=True)
+        self.post_message(RoomChanged())
 
 
 def _answers(fresh: Sequence[Turn], tail: PromptView) -> bool:

@@ -4,7 +4,6 @@ from abc import abstractmethod
 from collections.abc import Iterator
 from typing import ClassVar
 
-from textual import events
 from textual.content import Content
 from textual.style import Style
 
@@ -13,6 +12,7 @@ from assistant.call.turns import Answered
 from assistant.tui.messages import ChangeWanted, OptionPicked
 from assistant.tui.options import Option, options_of, pointed_at
 from assistant.tui.passage import MARKED, MUTED, Block, Paragraph, item, line, plain
+from assistant.tui.widgets.column import Look
 from assistant.tui.widgets.turns.base import TurnView
 
 
@@ -25,13 +25,16 @@ class PromptView(TurnView):
     changeable: ClassVar[bool] = True
     """Whether its answer can be changed by a click."""
 
+    live_look: ClassVar[Look] = "live"
+    """How it looks while it is asked."""
+
     def __init__(self, prompt: Prompt, was: str | None = None) -> None:
         self.prompt = prompt
         self.was = was
         self.turn: Answered | None = None
         self.options = options_of(prompt)
         self.pointed: str | None = None
-        super().__init__(classes="-live" if was is None else "-live -changing")
+        self.look = self.live_look if was is None else "warning"
 
     @abstractmethod
     def question(self) -> Iterator[Block]:
@@ -63,30 +66,22 @@ class PromptView(TurnView):
         clickable = Style.from_meta({"option": option.say})
         return Paragraph(_styled(body, style).stylize(clickable), _styled(lead, style).stylize(clickable))
 
-    def point(self, typed: str) -> None:
-        """Mark the option that the reply being typed would choose."""
-        pointed = pointed_at(self.prompt, typed) if self.options else None
-        if pointed != self.pointed:
-            self.pointed = pointed
-            self.refresh()
+    def point(self, typed: str) -> bool:
+        """Mark the option that the reply being typed would choose; whether that is another one."""
+        before, self.pointed = self.pointed, pointed_at(self.prompt, typed) if self.options else None
+        return self.pointed != before
 
     def settle(self, turn: Answered) -> None:
         """The prompt is answered; it stays as part of the record."""
         self.turn = turn
-        self.set_classes("-answered")
-        self.refresh(layout=True)
+        self.look = "answered"
 
-    def on_click(self, event: events.Click) -> None:
-        """A click points at an option; one on an answered prompt asks to change it."""
-        event.stop()
+    def clicked(self, say: str | None) -> ChangeWanted | OptionPicked | None:
+        """What a click means: on an option, to point at it; on an answered prompt, to change it."""
         if self.turn is not None:
-            if self.changeable:
-                self.post_message(ChangeWanted(self.turn))
-            return
-        say = event.style.meta.get("option")
+            return ChangeWanted(self.turn) if self.changeable else None
         option = next((option for option in self.options if option.say == say), None)
-        if option is not None:
-            self.post_message(OptionPicked(option.say, again=option.answer == self.pointed))
+        return None if option is None else OptionPicked(option.say, again=option.answer == self.pointed)
 
 
 def _styled(content: Content, style: str) -> Content:

@@ -14,15 +14,10 @@ class CautionPrompt(PromptView):
     Several before one step are one list: those read stand above, the one to be read in full, those to come below.
     """
 
-    DEFAULT_CSS = """
-    CautionPrompt.-answered.-goes-on {
-        margin: 0;
-    }
-    """
-
     prompt: Acknowledge
 
     changeable = False
+    live_look = "warning"
     help_text = (
         "CAUTION stands before a step that can hurt. Nothing goes on until you have read it and typed ok; of several, "
         "each has its own number."
@@ -61,7 +56,7 @@ class CautionPrompt(PromptView):
     def settle(self, turn: Answered) -> None:
         """It is read; the list goes on right below it."""
         super().settle(turn)
-        self.set_class(self.prompt.is_listed and self.prompt.place < len(self.prompt.together), "-goes-on")
+        self.gap = 0 if self.prompt.is_listed and self.prompt.place < len(self.prompt.together) else 1
 
     def hint(self) -> str:
         """What the empty reply line says."""

@@ -14,6 +14,7 @@ class ClosePrompt(PromptView):
 
     prompt: CloseCall
 
+    live_look = "warning"
     help_text = (
         "CLOSE CALL: a number lies within its own doubt of the limit. Go on the way it leans, or measure again. "
         "The other way is kept, and followed when the repair does not prove the cause."

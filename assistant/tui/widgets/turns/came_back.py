@@ -14,7 +14,6 @@ class CameBackView(TurnView):
 
     def __init__(self, turn: CameBack) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """Where it comes back to."""

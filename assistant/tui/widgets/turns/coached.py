@@ -14,7 +14,6 @@ class CoachedView(TurnView):
 
     def __init__(self, turn: Coached) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """A word, then the lines."""

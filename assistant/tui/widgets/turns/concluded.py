@@ -11,11 +11,11 @@ class ConcludedView(TurnView):
     """What the cause is, why the readings look so, what speaks for it, what looks like it."""
 
     is_finding = True
+    look = "finding"
     help_text = "LIKELY CAUSE is no verdict: read the evidence, and what looks alike, before you act on it."
 
     def __init__(self, turn: Concluded) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """The cause, then the evidence, then what else it could be."""

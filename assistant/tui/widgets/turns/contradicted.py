@@ -14,7 +14,6 @@ class ContradictedView(TurnView):
 
     def __init__(self, turn: Contradicted) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """The law, the readings with their values, and the advice."""

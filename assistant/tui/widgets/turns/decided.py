@@ -15,7 +15,6 @@ class DecidedView(TurnView):
 
     def __init__(self, turn: Decided) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """The reasons, and where they lead."""

@@ -11,10 +11,10 @@ class NothingWrongView(TurnView):
     """No fault was found."""
 
     is_finding = True
+    look = "finding"
 
     def __init__(self, turn: NothingWrong) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """What to tell the customer."""
@@ -26,10 +26,10 @@ class UndecidedView(TurnView):
     """An honest end without a cause."""
 
     is_finding = True
+    look = "warning"
 
     def __init__(self, turn: Undecided) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """What is still open."""

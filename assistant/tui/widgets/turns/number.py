@@ -14,7 +14,6 @@ class NumberView(TurnView):
 
     def __init__(self, turn: NumberShown) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """The number."""
@@ -26,7 +25,6 @@ class MissingNumberView(TurnView):
 
     def __init__(self, turn: NumberMissing) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """Why it is not there."""

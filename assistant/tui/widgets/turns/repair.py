@@ -12,10 +12,10 @@ class RepairView(TurnView):
     """The steps of the repair, how to prove it, and who may do it."""
 
     is_finding = True
+    look = "finding"
 
     def __init__(self, turn: Repair) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """The steps, then the proof."""

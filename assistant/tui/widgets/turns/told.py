@@ -12,7 +12,6 @@ class ToldView(TurnView):
 
     def __init__(self, turn: Told) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """The remark."""

@@ -12,6 +12,7 @@ class VerifiedView(TurnView):
     """The readings before and after, the deciding conditions looked at again, and the verdict."""
 
     is_finding = True
+    look = "finding"
     help_text = (
         "MEASURED AGAIN sets the readings before and after a repair side by side, and says whether they still lead "
         "to the cause."
@@ -19,7 +20,6 @@ class VerifiedView(TurnView):
 
     def __init__(self, turn: Verified) -> None:
         self.turn = turn
-        super().__init__()
 
     def blocks(self) -> Iterator[Block]:
         """The verdict, then what it rests on: a table and the conditions."""

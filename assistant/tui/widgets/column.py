@@ -1,0 +1,277 @@
+"""Views of text, one below the other, in one widget that scrolls and draws only the lines in sight.
+
+A widget of its own for each view is laid out and styled anew at every answer, which takes longer the longer a call is.
+Here a view is wrapped and drawn once for a width and a look, and scrolling only picks lines.
+"""
+
+from abc import abstractmethod
+from bisect import bisect_right
+from collections.abc import Container, Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import ClassVar, Literal
+
+from rich.cells import cell_len
+from rich.segment import Segment
+from rich.style import Style as RichStyle
+from textual.content import Content
+from textual.geometry import Region, Size
+from textual.reactive import Reactive
+from textual.scroll_view import ScrollView
+from textual.selection import Selection
+from textual.strip import Strip
+from textual.style import Style
+
+from assistant.tui.passage import Block
+
+Look = Literal["plain", "live", "answered", "warning", "finding", "aside", "ended"]
+
+_Frame = tuple[Style, Strip, Strip]
+
+_BARS: dict[Look, str] = {
+    "plain": " ",
+    "live": "█",
+    "answered": "▏",
+    "warning": "█",
+    "finding": "█",
+    "aside": "█",
+    "ended": "█",
+}
+
+
+class View:
+    """Something that a column shows: blocks of plain text behind a bar."""
+
+    look: Look = "plain"
+    """Its colours, and the bar at its left. Words say what it is; the bar only helps to find it again."""
+
+    gap: int = 1
+    """Empty lines below it."""
+
+    @abstractmethod
+    def blocks(self) -> Iterable[Block]:
+        """What it says."""
+
+
+@dataclass(slots=True)
+class _Placed:
+    """A view, where it begins [lines from the top of the column], and what was drawn of it for the width there is.
+
+    `rows` are its lines as they are sent, for as long as they stay where they are.
+    """
+
+    view: View
+    top: int
+    before: Strip
+    bodies: Sequence[Strip]
+    behind: Strip
+    text: Sequence[str]
+    rows: dict[int, Strip] = field(default_factory=dict)
+
+    @property
+    def height(self) -> int:
+        """Lines, with the gap below."""
+        return len(self.bodies) + self.view.gap if self.bodies else 0
+
+
+class Column(ScrollView, can_focus=False):
+    """Views below one another, as wide as can still be read."""
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = {f"{part}--{look}" for look in _BARS for part in ("view", "bar")}
+
+    DEFAULT_CSS = """
+    Column {
+        width: 1fr;
+        height: 1fr;
+        overflow-x: hidden;
+        overflow-y: auto;
+        scrollbar-gutter: stable;
+        scrollbar-size-vertical: 1;
+    }
+    """
+
+    widest: ClassVar[int] = 100
+    """Columns beyond which text is hard to read."""
+
+    has_bars: ClassVar[bool] = True
+    """Whether a bar stands at the left."""
+
+    at_bottom: ClassVar[bool] = True
+    """Whether a few views stand at the bottom."""
+
+    # Textual would lay out the whole screen anew where such a size changes; nothing else moves when a column grows.
+    virtual_size = Reactive(Size(0, 0), repaint=False)
+
+    def __init__(self) -> None:
+        self._placed: list[_Placed] = []
+        self._tops: list[int] = []
+        self.room = Size(0, 0)
+        self._blank, self._blank_style = Strip([]), RichStyle()
+        self._frames: dict[Look, _Frame] = {}
+        super().__init__()
+
+    @property
+    def views(self) -> tuple[View, ...]:
+        """What stands in the column, from its top."""
+        return tuple(placed.view for placed in self._placed)
+
+    @property
+    def lines(self) -> int:
+        """How high all of it is."""
+        last = self._placed[-1] if self._placed else None
+        return 0 if last is None else last.top + last.height
+
+    @property
+    def at_end(self) -> bool:
+        """Whether the end is in view; the empty lines below the last view need not be."""
+        last = self._placed[-1].view.gap if self._placed else 0
+        return self.lines - last - self.scroll_offset.y <= self.room.height
+
+    @property
+    def fits(self) -> bool:
+        """Whether all of it is in view."""
+        return self.lines <= self.room.height
+
+    def put(self, views: Iterable[View], kept: int = 0, changed: Container[View] = ()) -> None:
+        """Show these views below the first `kept` of those that stand there; `changed` ones are drawn anew."""
+        drawn = {id(placed.view): placed for placed in self._placed[kept:]}
+        del self._placed[kept:]
+        for view in views:
+            self._place(view, None if view in changed else drawn.get(id(view)))
+        self._measured()
+
+    def redraw(self, view: View) -> None:
+        """Draw a view anew that has changed."""
+        place = next(place for place, placed in enumerate(self._placed) if placed.view is view)
+        self.put([placed.view for placed in self._placed[place:]], place, [view])
+
+    def top_of(self, view: View) -> int:
+        """Where a view begins [lines from the top]."""
+        return next(placed.top for placed in self._placed if placed.view is view)
+
+    def view_at(self, y: int) -> View | None:
+        """The view that is shown in a row of the widget."""
+        line = self._line_at(y)
+        return self._placed[bisect_right(self._tops, line) - 1].view if 0 <= line < self.lines else None
+
+    def _place(self, view: View, drawn: _Placed | None) -> None:
+        top = self.lines
+        if drawn is None:
+            drawn = self._draw(view)
+        if drawn.top != top:
+            drawn.top, drawn.rows = top, {}
+        self._placed.append(drawn)
+
+    def _draw(self, view: View) -> _Placed:
+        nothing = Strip([])
+        if not self.room.width:
+            return _Placed(view, 0, nothing, (), nothing, ())
+        style, before, behind = self._frames.get(view.look) or self._frame(view.look)
+        lines = [line for block in view.blocks() for line in block.lines(self._inside)]
+        bodies = [self._strip(line, style) for line in lines]
+        return _Placed(view, 0, before, bodies, behind, [line.plain for line in lines])
+
+    def _frame(self, look: Look) -> _Frame:
+        """The style of a look, and what stands before and behind its text."""
+        style = self.get_visual_style(f"view--{look}")
+        side = Segment(" ", style.rich_style)
+        bar = Segment(_BARS[look], self.get_component_rich_style(f"bar--{look}"))
+        before = Strip([bar, side] if self.has_bars else [side])
+        rest = self.room.width - before.cell_length - self._inside - 1
+        frame = self._frames[look] = style, before, Strip([side, Segment(" " * rest, self._blank_style)])
+        return frame
+
+    def _strip(self, line: Content, style: Style) -> Strip:
+        """One line drawn over a style, as wide as the text of the column."""
+        parts = line.render(style, end="", parse_style=self._get_style)
+        segments = [Segment(text, (style + own).rich_style) for text, own in parts]
+        return Strip(segments, line.cell_length).extend_cell_length(self._inside, style.rich_style)
+
+    @property
+    def _inside(self) -> int:
+        """Columns for text."""
+        return max(min(self.room.width, self.widest) - (3 if self.has_bars else 2), 1)
+
+    def _measured(self) -> None:
+        """Tell the scroll bar how high it all is, and draw."""
+        self._tops = [placed.top for placed in self._placed]
+        self.virtual_size = Size(self.room.width, self.lines)
+        self._scroll_update(self.virtual_size)
+        self.refresh()
+
+    def _size_updated(self, size: Size, virtual_size: Size, container_size: Size, layout: bool = True) -> bool:
+        """Part of Textual: the place on the screen is known or has changed."""
+        changed = super()._size_updated(size, virtual_size, container_size, layout)
+        room = self.scrollable_content_region.size
+        if room != self.room:
+            self.resized(room)
+        return changed
+
+    def resized(self, room: Size) -> None:
+        """There is this much room for lines now."""
+        wider, self.room = room.width != self.room.width, room
+        if wider:
+            self._draw_all()
+
+    def _draw_all(self) -> None:
+        self._frames.clear()
+        self._blank_style = self.rich_style
+        self._blank = Strip.blank(self.room.width, self._blank_style)
+        self.put(self.views, changed=self.views)
+
+    def notify_style_update(self) -> None:
+        """Part of Textual: another look."""
+        super().notify_style_update()
+        if self.room.width:
+            self._draw_all()
+
+    def _line_at(self, y: int) -> int:
+        """The line of the column in a row of the widget; negative above its first."""
+        return y + self.scroll_offset.y - (max(self.room.height - self.lines, 0) if self.at_bottom else 0)
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """Draw rows; one without a border needs nothing of what Textual puts around a line."""
+        if self.styles.gutter:
+            return super().render_lines(crop)
+        filters, background = self.get_line_filters(), self.background_colors[1]
+        left, right = crop.column_span
+        # Where no scroll bar stands, its column is part of the row.
+        strips = [self.render_line(y).crop_extend(left, right, self._blank_style) for y in crop.line_range]
+        for each in filters:
+            strips = [strip.apply_filter(each, background) for strip in strips]
+        return strips
+
+    def render_line(self, y: int) -> Strip:
+        """Draw a row; part of Textual's line interface."""
+        line = self._line_at(y)
+        if not 0 <= line < self.lines:
+            return self._blank
+        placed = self._placed[bisect_right(self._tops, line) - 1]
+        place = line - placed.top
+        if place >= len(placed.bodies):
+            return self._blank
+        row = placed.rows.get(place)
+        if row is None or self.text_selection:
+            body = self._marked(placed.bodies[place], placed.text[place], line).apply_offsets(0, line)
+            row = placed.rows[place] = Strip.join([placed.before, body, placed.behind])
+        return row
+
+    def _marked(self, body: Strip, text: str, line: int) -> Strip:
+        """A line with what is selected in it marked."""
+        span = self.text_selection.get_span(line) if self.text_selection else None
+        if span is None:
+            return body
+        begin, end = (cell_len(text[:place]) for place in (span[0], len(text) if span[1] == -1 else span[1]))
+        mark = self.screen.get_component_rich_style("screen--selection")
+        chosen = [Segment(each, (style or mark) + mark) for each, style, _ in body.crop(begin, end)]
+        return Strip.join([body.crop(0, begin), Strip(chosen), body.crop(end)])
+
+    def selection_updated(self, selection: Selection | None) -> None:
+        """Part of Textual: what is selected is drawn marked."""
+        for placed in self._placed:
+            placed.rows = {}
+        self.refresh()
+
+    def get_selection(self, selection: Selection) -> tuple[str, str] | None:
+        """The text that was selected with the mouse."""
+        lines = [line for placed in self._placed for line in (*placed.text, *[""] * placed.view.gap)]
+        return selection.extract("\n".join(lines)), "\n"
