@@ -1,29 +1,34 @@
 """A practice call in progress: the conversation over a visit to a simulated system, and what a reply does to it."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, Self
 
 from assistant.call.answers import CANNOT_TELL, DONE, Answer, without
+from assistant.call.library import Library
 from assistant.call.prompts import AskChoice, AskQuantity, AskText, DoStep, Prompt
-from assistant.call.replies import Command, Given, Unclear, read_reply, tidy
+from assistant.call.replies import Command, Given, Unclear, read_command, read_reply, tidy
 from assistant.call.turns import Answered, Concluded
 from assistant.call.walk import Conversation, accept
 from assistant.errors import InputError
 from assistant.practice.events import Event
 from assistant.practice.history import shown_of, words_of
+from assistant.practice.kept import Call
 from assistant.practice.review import cause_words
 from assistant.practice.steps import PUT_BACK, UNKNOWN_MINUTES, answer_of, asked_event, cautions_of, step_events
+from assistant.quantity import UnitSystem
 from assistant.records.practice_keeping import END, SiteSession, payload, plate
 from assistant.records.practice_results import append_result
 from assistant.records.practice_turns import EVENT, beginning, ending, interleaved
 from assistant.records.practice_words import NOT_HERE, OWN_WORDS, WORDS, CautionsFirst, own_word
 from assistant.records.responses import Accepted, Anew, Information, Rejected, Response
+from assistant.records.store import Store
 from assistant.thermo.refrigerants import find
 
+DOOR: Final = "practice door"
 VERDICT: Final = "practice verdict"
-"""The name of the prompt at the end of the trees."""
+"""Names of the prompts before the first question and at the end of the trees."""
 
 _BY_ITSELF: Final = "The circuit gives the answer: Enter takes it, cannot tell leaves it out."
 
@@ -33,6 +38,22 @@ class PracticeCall(SiteSession):
     """A practice call. `first` is something to be done whose cautions are being read."""
 
     first: CautionsFirst | None = None
+    is_inside: bool = True
+
+    @classmethod
+    def start_of(
+        cls,
+        library: Library,
+        store: Store,
+        call: Call,
+        system: UnitSystem = "us",
+        draw: Callable[[], Call] | None = None,
+        following: Sequence[Call] = (),
+    ) -> Self:
+        """A practice call from its beginning: at the door, with what the customer says."""
+        session = super().start_of(library, store, call, system, draw, following)
+        session.is_inside = False
+        return session
 
     # ------------------------------------------------------------------ how it stands
 
@@ -48,6 +69,10 @@ class PracticeCall(SiteSession):
         """What is asked now: a caution before what is to be done, the call's question, or the verdict at its end."""
         if self.is_over:
             return None
+        if not self.is_inside:
+            return AskText(
+                name=DOOR, question=f"The customer says: {self.call.scenario.complaint} Enter begins the visit."
+            )
         if self.first is not None:
             return self.first.prompt
         return super().prompt or self._verdict_prompt()
@@ -73,6 +98,11 @@ class PracticeCall(SiteSession):
     def hint(self) -> str:
         """What Enter does at this point; empty where the prompt itself says it."""
         prompt = self.prompt
+        if not self.is_inside:
+            return "Enter begins the visit"
+        if prompt is not None and prompt.name == VERDICT:
+            named = self.conversation.outcome is not None and self.conversation.outcome.kind != "undecided"
+            return f"{'Enter agrees; or the' if named else 'The'} name of a cause; cause lists them; or give up"
         if self.first is not None:
             return "Acknowledge it; skip goes on without, and is scored; back leaves it"
         if isinstance(prompt, AskQuantity | AskChoice) and self.is_of_the_site(prompt):
@@ -103,6 +133,8 @@ class PracticeCall(SiteSession):
     @property
     def shown(self) -> Conversation:
         """The conversation with what was done besides, and the review where it is over."""
+        if not self.is_inside:
+            return replace(self.conversation, turns=(beginning(self.call),), prompt=self.prompt)
         turns = interleaved(self.conversation, self.lines, self.moments, self.library.catalogue, self.system)
         last = ending(self.review) if self.is_over else ()
         return replace(self.conversation, turns=(beginning(self.call), *turns, *last), prompt=self.prompt)
@@ -110,6 +142,8 @@ class PracticeCall(SiteSession):
     # ------------------------------------------------------------------ replies
 
     def _say(self, text: str) -> Response:
+        if not self.is_inside:
+            return self._enter(text)
         if self.first is not None:
             return self._before_it(text)
         own = own_word(self, text)
@@ -131,6 +165,13 @@ class PracticeCall(SiteSession):
         if isinstance(prompt, DoStep) and (not text.strip() or reply == Given(DONE)):
             return self._do_step(prompt)
         return super()._say(text)
+
+    def _enter(self, text: str) -> Response:
+        command = read_command(text)
+        if command is not None and command.word in ("help", "quit"):
+            return self.command(command.word)
+        self.is_inside = True
+        return Accepted() if not text.strip() else Accepted(("The visit begins; your reply was not needed yet.",))
 
     def is_of_the_site(self, prompt: AskQuantity | AskChoice) -> bool:
         """Whether a question is answered at the site: a reading or an observation, no fact."""
@@ -192,12 +233,16 @@ class PracticeCall(SiteSession):
         if typed in ("back", "no"):
             self.first = None
             return Accepted(("It was not done.",))
+        if typed.partition(" ")[0] in OWN_WORDS or typed == "give up":
+            # Something else is wanted instead.
+            self.first = None
+            return self._say(text)
         reply = read_reply(self.first.prompt, text)
         if isinstance(reply, Command):
             return self.command(reply.word, reply.argument)
         if typed != "skip" and not isinstance(reply, Given):
             assert isinstance(reply, Unclear)
-            return Rejected(f"{reply.message} Type skip to go on without it.")
+            return Rejected(f"{reply.message} skip goes on without it, back leaves it undone.")
         self.first = self.first.further(met=typed != "skip")
         if self.first.left:
             return Accepted()

@@ -14,7 +14,7 @@ from assistant.practice.acts import ACTS, Act, acts_for, read_amount
 from assistant.practice.events import Event
 from assistant.practice.history import done
 from assistant.practice.instruments import instrument_of
-from assistant.practice.observing import known
+from assistant.practice.observing import known, seen
 from assistant.practice.review import review_lines, way_lines
 from assistant.practice.scoring import SOUND
 from assistant.practice.site import guises
@@ -116,7 +116,9 @@ def _reseat(session: "PracticeCall", argument: str) -> Response:
 
 def _look(session: "PracticeCall", argument: str) -> Response:
     catalogue = session.library.catalogue
-    sights = {name: catalogue.title_of(name) for name in known() if name in catalogue.observations}
+    scene = session.visit.scene
+    here = (name for name in known() if name in catalogue.observations and seen(name, scene) is not None)
+    sights = {name: catalogue.title_of(name) for name in here}
     on = {name: title for name, title in _readings(catalogue).items() if session.visit.looks_seated(name) is not None}
     probes = {name: title for name, title in on.items() if instrument_of(name).clamps}
     found = _one_of({**sights, **probes}, argument, "What can be looked at", lambda name, title: f"{name}: {title}")

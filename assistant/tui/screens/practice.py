@@ -16,8 +16,9 @@ from assistant.practice.review import Review, review_lines
 from assistant.practice.visit import readings_here
 from assistant.records.practice_call import PracticeCall
 from assistant.records.practice_words import NOT_HERE, WORDS
+from assistant.records.responses import Accepted, Response
 from assistant.tui.messages import KeyWanted
-from assistant.tui.passage import Paragraph, Passage, plain
+from assistant.tui.passage import Passage, line
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.screens.page import Heading, Page
 from assistant.tui.widgets.key_bar import KeyBar
@@ -41,6 +42,8 @@ class PracticeScreen(ChatScreen):
     session: PracticeCall
 
     def __init__(self, session: PracticeCall) -> None:
+        self._told = session.is_over
+        """Whether the review was shown by itself, as it is once, at the end."""
         super().__init__(session, session.news)
 
     def on_mount(self) -> None:
@@ -75,11 +78,17 @@ class PracticeScreen(ChatScreen):
         return f"The practice call is over. {self.kept_as()} F10 shows its review on one page.{more} F9 quits."
 
     def _tell_more(self) -> None:
-        hint = self.session.hint
-        if hint and self.session.prompt is not None:
+        hint = "review, new or quit" if self.session.is_over else self.session.hint
+        if hint:
             self.query_one(ReplyRow).tell(hint, self.transcript.at_end)
         else:
             super()._tell_more()
+
+    def _show(self, response: Response, typed: str | None) -> None:
+        super()._show(response, typed)
+        if self.session.is_over and not self._told and isinstance(response, Accepted):
+            self._told = True
+            self.action_review()
 
     def _page_for(self, text: str) -> Callable[[], None] | None:
         typed = tidy(text).casefold()
@@ -123,7 +132,7 @@ class ReviewPage(Page[None]):
     def on_resize(self) -> None:
         """Lay the text out for the width there is."""
         lines = review_lines(self._review, self.app.size.width - 4)
-        self.query_one("#review", Static).update(Passage(Paragraph(plain(text)) for text in lines))
+        self.query_one("#review", Static).update(Passage(line(text) for text in lines))
 
     def on_key_wanted(self, message: KeyWanted) -> None:
         """The key bar was clicked."""
