@@ -8,7 +8,7 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Final
 
 from assistant.tree.model import Head
@@ -155,9 +155,13 @@ class ComplaintIndex:
 
 def _stems(text: str) -> list[tuple[str, str]]:
     """The words of a text that say something, in order, each as its stem and as typed."""
+    return [(_stem(word), word) for word in _WORD.findall(text.casefold()) if word not in _IDLE]
+
+
+@lru_cache(maxsize=5000)
+def _stem(word: str) -> str:
     # Loaded at the first complaint: the first question does not wait for it.
     import snowballstemmer
 
-    stemmer = snowballstemmer.stemmer("english")
-    words = [word for word in _WORD.findall(text.casefold()) if word not in _IDLE]
-    return list(zip(stemmer.stemWords(words), words, strict=True))
+    stem: str = snowballstemmer.stemmer("english").stemWord(word)
+    return stem
