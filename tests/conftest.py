@@ -4,6 +4,7 @@ import gc
 import os
 from collections.abc import Iterator
 from functools import lru_cache
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -17,11 +18,22 @@ from assistant.source.shipped import shipped_folder
 from assistant.tree import reader
 from assistant.tree.model import Tree
 
+TESTS = Path(__file__).parent
 # The whole run is to stay short; a test that needs more cases says so itself.
 settings.register_profile("short", max_examples=30)
 settings.load_profile("short")
 # Else every process that a test starts would compile the package for itself.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+
+# Files go to the workers whole, one after another; with these at the beginning no worker waits long for another one.
+SLOWEST_FIRST = ("test_house.py", "test_examples.py", "tui", "cli", "records", "author")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Begin with what takes long."""
+    first = {TESTS / name: turn for turn, name in enumerate(SLOWEST_FIRST)}
+    items.sort(key=lambda item: min(first.get(path, len(first)) for path in (item.path, *item.path.parents)))
 
 
 def pytest_collection_finish() -> None:

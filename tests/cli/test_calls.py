@@ -12,6 +12,8 @@ import pytest
 
 from assistant.call.answers import Answer
 from assistant.call.loading import load_library
+from assistant.pictures.vapour import worked_here
+from assistant.records import handing
 from assistant.records.session import Session
 from assistant.records.store import Line, Store, now
 from assistant.records.tables import FORMAT
@@ -34,6 +36,12 @@ def home(trees: Path, tmp_path: Path) -> Path:
             for reply in replies:
                 session.say(reply)
     return tmp_path / "home"
+
+
+@pytest.fixture
+def equations_here(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What pictures need of the equations of state is worked in this process: another would load them each time."""
+    monkeypatch.setattr(handing, "worked_apart", worked_here)
 
 
 def listed(out: str) -> list[str]:
@@ -79,6 +87,7 @@ def test_a_call_can_be_renamed(run: Run, home: Path) -> None:
     assert "it is not cold" in run("calls", "list", "--home", home).out
 
 
+@pytest.mark.usefixtures("equations_here")
 def test_notes_stand_on_show_and_sheet(run: Run, home: Path, trees: Path) -> None:
     """A note that was attached is found by its words, and stands with the call and on its sheet."""
     assert run("calls", "note", "1", "photo", "IMG_0231.jpg", "--home", home).code == 0
@@ -94,6 +103,7 @@ def test_a_sheet_goes_to_the_screen(run: Run, home: Path, trees: Path) -> None:
 
 
 @pytest.mark.parametrize(("form", "begins"), [("md", "# Call sheet 1"), ("html", "<!doctype")])
+@pytest.mark.usefixtures("equations_here")
 def test_a_sheet_goes_into_a_file(run: Run, home: Path, trees: Path, tmp_path: Path, form: str, begins: str) -> None:
     """Into the file that is named, and then that is said; nothing is printed."""
     arguments = ("calls", "sheet", "1", "--format", form, "--home", home, "--trees", trees)
@@ -103,6 +113,7 @@ def test_a_sheet_goes_into_a_file(run: Run, home: Path, trees: Path, tmp_path: P
     assert (tmp_path / "sheet").read_text(encoding="utf-8").startswith(begins)
 
 
+@pytest.mark.usefixtures("equations_here")
 def test_a_sheet_that_cannot_be_written_is_said(run: Run, home: Path, trees: Path, tmp_path: Path) -> None:
     """A file where a folder should be gives one plain sentence and exit code 1."""
     (tmp_path / "file").write_text("x")

@@ -4,7 +4,7 @@ The check proves the same by what surely happened before a node. Here each pair 
 is walked to, through the trees as a call walks them, with the trees they use.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
 
@@ -43,20 +43,20 @@ def states(tree: Tree, library: Library, group: str) -> Iterator[tuple[Node, Met
             waiting.extend((branch.go.text, met) for branch in node.branches)
 
 
-Guards = Mapping[str, frozenset[str]]
+Asking = Callable[[str], tuple[tuple[str, frozenset[str]], ...]]
 
 
 @pytest.fixture(scope="module")
-def kept_by(library: Library) -> Guards:
-    """The phrases that ask for a caution, with the cautions that answer for them."""
-    return guards({name: caution.words for name, caution in library.catalogue.cautions.items()})
+def asking(library: Library) -> Asking:
+    """The words of a text that ask for a caution, with the cautions that answer for them."""
+    kept_by = guards({name: caution.words for name, caution in library.catalogue.cautions.items()})
+    return cache(lambda text: tuple(unguarded(text, kept_by, frozenset())))
 
 
-def past_cautions(tree: Tree, library: Library, group: str, kept_by: Guards) -> set[str]:
+def past_cautions(tree: Tree, library: Library, group: str, asking: Asking) -> set[str]:
     """Every place that a call can come to without a caution which its words, or its refrigerant, ask for."""
     catalogue = library.catalogue
     flammable = {name: caution for name, caution in catalogue.cautions.items() if group in caution.safety_groups}
-    asking = cache(lambda text: tuple(unguarded(text, kept_by, frozenset())))
     past: set[str] = set()
     for node, met in states(tree, library, group):
         told = [(text, met) for text in texts_of(node)]
@@ -75,19 +75,19 @@ def past_cautions(tree: Tree, library: Library, group: str, kept_by: Guards) -> 
 
 
 @pytest.mark.parametrize("group", ["A1", "A2L", "A3"])
-def test_no_way_leads_past_a_caution(library: Library, kept_by: Guards, group: str) -> None:
+def test_no_way_leads_past_a_caution(library: Library, asking: Asking, group: str) -> None:
     """On every way to every step, end and repair, whoever is told a dangerous thing has acknowledged its caution.
 
     With a flammable refrigerant its own caution has been met wherever the circuit is touched, opened or brazed.
     Source: the dangers and rules are those of `trees/catalogue/cautions.yaml`.
     """
     assert group == "A1" or any(group in caution.safety_groups for caution in library.catalogue.cautions.values())
-    past = set().union(*(past_cautions(tree, library, group, kept_by) for tree in library.trees.values()))
+    past = set().union(*(past_cautions(tree, library, group, asking) for tree in library.trees.values()))
     assert not past, "\n".join(sorted(past))
 
 
-def test_a_way_past_a_caution_would_be_found(library: Library, kept_by: Guards) -> None:
+def test_a_way_past_a_caution_would_be_found(library: Library, asking: Asking) -> None:
     """The walk above does find a step whose caution was taken away."""
     tree = library.tree("poor_cooling")
     bare = replace(tree, nodes={name: replace(node, cautions=()) for name, node in tree.nodes.items()})
-    assert past_cautions(bare, library, "A1", kept_by)
+    assert past_cautions(bare, library, "A1", asking)
