@@ -66,8 +66,8 @@ def outcomes(
     stopped = 0
     with click.progressbar(run(plan, processes), length=calls, label="simulated calls", file=sys.stderr) as walked:
         for found in walked:
-            walks.extend(found or ())
-            stopped += found is None
+            walks.extend(found.walks)
+            stopped += found.stopped
     if form == "csv":
         click.echo(_csv(walks), nl=False)
         return

@@ -3,13 +3,16 @@
 The call of a number and a seed is always the same, whatever else is drawn. All ranges are chosen.
 """
 
+import math
 import random
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
 from assistant.errors import PhysicsError
 from assistant.practice.faults import FAULTS, Fault, had
-from assistant.practice.plant import DeviceKind, fahrenheit
+from assistant.practice.plant import DeviceKind, Mode, fahrenheit
+from assistant.practice.readings import Truth
 from assistant.practice.site import Hidden, Site, guises, steady
 from assistant.practice.system import Wish
 from assistant.practice.vapour import modelled
@@ -20,29 +23,35 @@ SOUND_SHARE: Final = 0.15
 _SEVERITY: Final = (0.6, 1.6)
 _BACKWARDS: Final = 0.4
 """Share of the faults that can go both ways which go the other one."""
-_OUTDOOR: Final = (68.0, 110.0)
-_RETURN: Final = (72.0, 84.0)
-_HUMIDITY: Final = (0.4, 0.7)
+HEAT_PUMP_SHARE: Final = 0.3
+"""Share of the systems that cool which are heat pumps."""
+_OUTDOOR: Final[Mapping[Mode, tuple[float, float]]] = {"cooling": (68.0, 110.0), "heating": (17.0, 55.0)}
+_RETURN: Final[Mapping[Mode, tuple[float, float]]] = {"cooling": (72.0, 84.0), "heating": (62.0, 72.0)}
+_HUMIDITY: Final[Mapping[Mode, tuple[float, float]]] = {"cooling": (0.4, 0.7), "heating": (0.3, 0.5)}
 _SIZES: Final = (1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0)
 _DEVICES: Final[tuple[DeviceKind, ...]] = ("txv", "fixed_orifice")
 
 
-def drawn_site(seed: int, number: int) -> Site:
+def drawn_site(seed: int, number: int, mode: Mode = "cooling") -> Site:
     """The system of a simulated call, with what is hidden in it."""
-    chance = random.Random(f"outcomes {seed} {number}")
+    chance = random.Random(f"outcomes {mode} {seed} {number}")
     device = chance.choice(_DEVICES)
-    indoors = fahrenheit(chance.uniform(*_RETURN))
+    heating = mode == "heating"
+    heat_pump = heating or chance.random() < HEAT_PUMP_SHARE
+    indoors = fahrenheit(chance.uniform(*_RETURN[mode]))
     wish = Wish(
         refrigerant=chance.choice(modelled()),
         tons=chance.choice(_SIZES),
         device=device,
-        outdoor=fahrenheit(chance.uniform(*_OUTDOOR)),
+        outdoor=fahrenheit(chance.uniform(*_OUTDOOR[mode])),
         return_dry_bulb=indoors,
-        return_wet_bulb=from_relative_humidity(indoors, chance.uniform(*_HUMIDITY)).wet_bulb,
+        return_wet_bulb=from_relative_humidity(indoors, chance.uniform(*_HUMIDITY[mode])).wet_bulb,
+        mode=mode,
+        heat_pump=heat_pump,
     )
     if chance.random() < SOUND_SHARE:
         return Site(wish)
-    fitting = [one for one in guises() if FAULTS[one.fault].device in ("", device)]
+    fitting = [one for one in guises(heat_pump=heat_pump, heating=heating) if FAULTS[one.fault].device in ("", device)]
     cause = chance.choice(sorted({one.cause for one in fitting}))
     guise = chance.choice([one for one in fitting if one.cause == cause])
     fault = FAULTS[guise.fault]
@@ -72,6 +81,11 @@ def cost_of(site: Site) -> float:
         sound = steady(replace(site, hidden=())).system.truth
     except PhysicsError:
         return 1.0
-    capacity = spoilt.net_cooling / sound.net_cooling
+    capacity = _delivered(spoilt) / _delivered(sound)
     efficiency = capacity * sound.total_power / spoilt.total_power
     return max(0.0, 1.0 - min(capacity, efficiency))
+
+
+def _delivered(truth: Truth) -> float:
+    """What the house gets [W]: cooling, or heating."""
+    return truth.net_cooling if math.isnan(truth.net_heating) else truth.net_heating

@@ -3,7 +3,7 @@
 Calls are drawn by number, so that the result hangs on the seed alone, not on how many processes share the work.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import cache
@@ -19,15 +19,16 @@ from assistant.call.turns import Answered, Concluded, NothingWrong, Undecided
 from assistant.call.walk import Conversation, walk
 from assistant.errors import PhysicsError
 from assistant.practice.instruments import Kit, shown
-from assistant.practice.observing import Scene, seen
+from assistant.practice.observing import Scene, scene_of, seen
 from assistant.practice.outcomes import SOUND, UNDECIDED, Walked, families, family_of, is_slight, verdict
 from assistant.practice.outcomes_draw import cost_of, drawn_site
 from assistant.practice.outcomes_tech import Instrument, Tech, exact
-from assistant.practice.plant import fahrenheit
-from assistant.practice.site import Hidden, guises, steady
+from assistant.practice.plant import Mode, fahrenheit
+from assistant.practice.site import Hidden, Site, guises
 from assistant.practice.system import System
 from assistant.tree.model import CauseLeaf
 
+MODES: Final[tuple[Mode, ...]] = ("cooling", "heating")
 _F: Final = 5.0 / 9.0
 _BEFORE = ("complaint", "tree")
 _TOGETHER = 10
@@ -65,8 +66,17 @@ COMPLAINTS: Final[Mapping[str, Callable[[Scene], bool]]] = {
     "indoor_airflow": lambda scene: seen("air_at_vents", scene) == "weak",
     "compressor_pumping": _slack,
     "valve_bench": _feed_is_off,
+    "poor_heating": lambda scene: True,
 }
 """The trees that simulated calls are walked through, each with whether a system gives rise to its complaint."""
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """The walks over one call; `stopped` counts its systems that would not run."""
+
+    walks: tuple[Walked, ...]
+    stopped: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +92,8 @@ class Plan:
     noise: bool = True
 
 
-def run(plan: Plan, processes: int = 1) -> Iterator[tuple[Walked, ...] | None]:
-    """The walks of every call, call by call; `None` for a call whose system would not run.
+def run(plan: Plan, processes: int = 1) -> Iterator[Call]:
+    """The walks of every call, call by call.
 
     Raises:
         FileError: the trees cannot be used.
@@ -97,12 +107,12 @@ def run(plan: Plan, processes: int = 1) -> Iterator[tuple[Walked, ...] | None]:
     return (walk_call(library, plan, number) for number in range(plan.calls))
 
 
-def _shared(plan: Plan, processes: int) -> Iterator[tuple[Walked, ...] | None]:
+def _shared(plan: Plan, processes: int) -> Iterator[Call]:
     with ProcessPoolExecutor(processes, get_context("spawn"), initializer=library_of, initargs=(plan.layers,)) as pool:
         yield from pool.map(_one, [(plan, number) for number in range(plan.calls)], chunksize=_TOGETHER)
 
 
-def _one(work: tuple[Plan, int]) -> tuple[Walked, ...] | None:
+def _one(work: tuple[Plan, int]) -> Call:
     plan, number = work
     return walk_call(library_of(plan.layers), plan, number)
 
@@ -114,20 +124,42 @@ def library_of(layers: tuple[Path, ...]) -> Library:
     return library
 
 
-def walk_call(library: Library, plan: Plan, number: int) -> tuple[Walked, ...] | None:
-    """The walks of one call, none where it gives rise to none of the complaints; `None` where it would not run."""
-    site = drawn_site(plan.seed, number)
-    try:
-        system = steady(site).system
-        seeing = Tech(site, True, exact)
-    except PhysicsError:
-        return None
-    fitting = [tree for tree in plan.trees if tree not in COMPLAINTS or COMPLAINTS[tree](seeing.scene)]
-    if not fitting:
-        return ()
-    cost, instrument = cost_of(site), _instrument(plan, number, system)
-    techs = ((tree, Tech(site, eyes, instrument)) for tree in fitting for eyes in plan.eyes)
-    return tuple(_judged(library, number, tree, tech, cost) for tree, tech in techs)
+def walk_call(library: Library, plan: Plan, number: int) -> Call:
+    """The walks of one call, drawn once for the trees of each mode."""
+    walks: list[Walked] = []
+    stopped = 0
+    for mode in MODES:
+        trees = [tree for tree in plan.trees if mode_of(library, tree) == mode]
+        site = drawn_site(plan.seed, number, mode)
+        try:
+            walks.extend(_walks(library, plan, number, trees, site) if trees else ())
+        except PhysicsError:
+            stopped += 1
+    return Call(tuple(walks), stopped)
+
+
+def mode_of(library: Library, tree: str) -> Mode:
+    """The mode in which systems are drawn for a tree; one that is for both is tried in cooling.
+
+    Raises:
+        UnknownNameError: there is no such tree.
+    """
+    mode = library.tree(tree).mode
+    return "heating" if mode is not None and mode.text == "heating" else "cooling"
+
+
+def _walks(library: Library, plan: Plan, number: int, trees: Sequence[str], site: Site) -> Iterator[Walked]:
+    """The walks over one site.
+
+    Raises:
+        PhysicsError: its system would not run.
+    """
+    scene = scene_of(site)
+    fitting = [tree for tree in trees if tree not in COMPLAINTS or COMPLAINTS[tree](scene)]
+    cost, instrument = cost_of(site) if fitting else 0.0, _instrument(plan, number, scene.system)
+    for tree in fitting:
+        for eyes in plan.eyes:
+            yield _judged(library, number, tree, Tech(site, eyes, instrument), cost)
 
 
 def _instrument(plan: Plan, number: int, system: System) -> Instrument:
@@ -173,7 +205,7 @@ def truths_of(hidden: Hidden | None) -> frozenset[str]:
     if hidden is None:
         return frozenset()
     effect = hidden.had.fault.name
-    is_another_place = any(one.cause == effect for one in guises())
+    is_another_place = any(one.cause == effect for one in guises(heat_pump=True))
     return frozenset({hidden.cause} if is_another_place else {hidden.cause, effect})
 
 

@@ -54,6 +54,8 @@ NO_CHANGE: Final = frozenset(
         "rest",
         "thaw",
         "tap_valve",
+        "valve_once_more",
+        "once_more",
         "stop",
     }
 )
