@@ -26,6 +26,11 @@ def note_word(session: "Session", text: str) -> Response:
     return Information("Notes on this call", notes or ("There are none. Type note and what to remember.",))
 
 
+def makes_sheet(session: "Session", form: str) -> bool:
+    """Whether there is a sheet of the call in this form; where there is none, `sheet_word` says why."""
+    return session.number is not None and not session.holds_back and form in ("", *FORMS)
+
+
 def sheet_word(session: "Session", form: str, enthalpies: Enthalpies | None = None) -> Response:
     """Write the call down as a file, and say where; without `enthalpies` it waits for what the pictures need.
 

@@ -7,7 +7,6 @@ from typing import ClassVar, assert_never
 
 from textual import events, on
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input
@@ -20,8 +19,8 @@ from assistant.call.wording import title_of
 from assistant.catalogue.layers import replaced_line
 from assistant.errors import StoreError
 from assistant.pictures.vapour import Enthalpies
-from assistant.records.handing import FORMS, superheated_states
-from assistant.records.keeping_words import sheet_word
+from assistant.records.handing import superheated_states
+from assistant.records.keeping_words import makes_sheet, sheet_word
 from assistant.records.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
 from assistant.records.system_words import offered
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, RoomChanged, Stepped
@@ -31,6 +30,7 @@ from assistant.tui.screens.help import HelpPage
 from assistant.tui.screens.pictures import PicturePage, Vapours, signs_for
 from assistant.tui.screens.system import SystemPage
 from assistant.tui.widgets.aside import Aside
+from assistant.tui.widgets.call_area import CallArea
 from assistant.tui.widgets.key_bar import KeyBar
 from assistant.tui.widgets.notice import Notice
 from assistant.tui.widgets.panel import Panel
@@ -45,12 +45,6 @@ NARROW = 70
 
 
 _PICTURE = "the cycle on its chart, the valve, doubt against limit; also Ctrl+P"
-
-
-class CallArea(Horizontal):
-    """Where transcript and panel stand side by side."""
-
-    BLANK = True
 
 
 class ChatScreen(Screen[None]):
@@ -213,14 +207,10 @@ class ChatScreen(Screen[None]):
                 return self.action_picture
             case Command("system", ""):
                 return self.action_system
-            case Command("sheet", form) if self._makes_sheet(form):
+            case Command("sheet", form) if makes_sheet(self.session, form):
                 return partial(self._write_sheet, form)
             case _:
                 return None
-
-    def _makes_sheet(self, form: str) -> bool:
-        """Whether there is a sheet of the call; where there is none, the session says why."""
-        return self.session.number is not None and not self.session.holds_back and form in ("", *FORMS)
 
     def _write_sheet(self, form: str) -> None:
         """Write the call sheet; its pictures take seconds, during which the call goes on."""
