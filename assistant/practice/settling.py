@@ -1,8 +1,8 @@
 """How readings go from one steady state to the next: pressures within minutes, pipes later, the charge last.
 
 Each reading follows by two first-order parts: most of the change comes with the reading's own time constant, the rest
-with that of refrigerant that moves between the coils. Stopped, both pressures go to the one that stands in the colder
-of the coils, and every pipe to the air around it.
+with that of refrigerant that moves between the coils. Stopped, both pressures go to the one at which the refrigerant
+stands at outdoor temperature, as behind a valve that bleeds, and every pipe to the air around it.
 
 Source: common practice asks for 15 minutes after a start; the time constants are chosen so that less than a fiftieth of
 a change is left by then.
