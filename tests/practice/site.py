@@ -1,0 +1,52 @@
+"""Practice calls for tests, with a fault that is said, and a trainee who answers everything with Enter."""
+
+from assistant.call.prompts import Acknowledge, CheckOut
+from assistant.practice.faults import FAULTS, Had
+from assistant.practice.instruments import Kit
+from assistant.practice.kept import Call
+from assistant.practice.plant import DeviceKind, fahrenheit
+from assistant.practice.scenario import Scenario
+from assistant.practice.site import Hidden, Site, guises
+from assistant.practice.system import Wish
+from assistant.records.practice_call import PracticeCall
+from assistant.records.responses import Accepted, Rejected, Response
+
+COMPLAINT = "It runs all day and never gets down to what we set."
+
+
+def call_with(*causes: str, device: DeviceKind = "txv", minutes: float | None = None, **severities: float) -> Call:
+    """A practice call in which some causes are hidden, each as usual or with the severity said."""
+    known = {one.cause: one for one in guises(heat_pump=True)}
+    hidden = []
+    for cause in (*causes, *severities):
+        fault = FAULTS[known[cause].fault]
+        severity = severities.get(cause, fault.usual)
+        hidden.append(Hidden(cause, Had(fault, severity), known[cause].place, known[cause].looks[0]))
+    wish = Wish("R-410A", 3.0, device, fahrenheit(95.0), fahrenheit(78.0), fahrenheit(65.0))
+    site = Site(wish, tuple(hidden))
+    return Call(Scenario(7, 0, site, COMPLAINT, "poor_cooling", Kit(7)), minutes)
+
+
+def reply_to(session: PracticeCall) -> str:
+    """What a trainee types who takes everything as it comes."""
+    prompt = session.prompt
+    if isinstance(prompt, Acknowledge):
+        return str(prompt.place) if prompt.is_listed else "ok"
+    return "yes" if isinstance(prompt, CheckOut) else ""
+
+
+def go_on(session: PracticeCall, until: str = "", most: int = 120) -> list[str]:
+    """Take everything as it comes up to the prompt of a name, or to the end; gives what was typed."""
+    typed = []
+    while session.prompt is not None and session.prompt.name != until:
+        assert len(typed) < most
+        typed.append(reply_to(session))
+        assert isinstance(session.say(typed[-1]), Accepted), (session.prompt, typed[-1])
+    return typed
+
+
+def said(session: PracticeCall, *texts: str) -> Response:
+    """Type some replies, all of which but the last must be taken; gives what came of the last."""
+    for text in texts[:-1]:
+        assert not isinstance(session.say(text), Rejected), text
+    return session.say(texts[-1])
