@@ -25,10 +25,11 @@ _KNOBS = {
     "spring": "Pressure of the spring at the seat.",
     "head": "Head pressure, at the inlet of every device.",
     "subcooling": "Of the liquid at the inlet.",
+    "flash": "Vapour that arrives with the liquid, such as 5%.",
     "load": "On the coil: air over it, of the rated flow.",
     "wet_bulb": "On the coil: wet bulb of the return air.",
 }
-_SWEEP = "On the coil: go through load, head, wet bulb, subcooling or spring."
+_SWEEP = "On the coil: go through load, head, wet bulb, subcooling, flash or spring."
 
 
 def _knob_options(command: _F) -> _F:

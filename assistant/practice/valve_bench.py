@@ -48,7 +48,8 @@ class Turned:
     """How everything is turned.
 
     `spring` is its pressure at the seat, a difference [Pa]. `bulb` and `equalizer` count where the valve is held by
-    hand; on the coil `load`, the air as a share of the rated flow, and `wet_bulb` of the return air [K].
+    hand; on the coil `load`, the air as a share of the rated flow, and `wet_bulb` of the return air [K]. `flash` is the
+    vapour's mass fraction of what arrives at the device; while there is any, `subcooling` counts as nought.
     """
 
     refrigerant: str
@@ -57,6 +58,7 @@ class Turned:
     spring: float
     head: float
     subcooling: float
+    flash: float = 0.0
     load: float = 1.0
     wet_bulb: float = RATED_WET_BULB
     return_air: float = RATED_RETURN
@@ -203,8 +205,11 @@ def feed_of(fluid: Vapour, turned: Turned, coil_pressure: float, line: float) ->
     Raises:
         OutOfRangeError: outside the curves.
     """
-    bubble = saturated(fluid, turned.head).bubble
-    entering = fluid.curves.liquid_enthalpy(bubble - turned.subcooling)
+    at = saturated(fluid, turned.head)
+    if turned.flash > 0.0:
+        entering = at.liquid_enthalpy + turned.flash * at.latent
+    else:
+        entering = fluid.curves.liquid_enthalpy(at.bubble - turned.subcooling)
     return Feed(turned.head, entering, coil_pressure, coil_pressure, coil_pressure, line, line)
 
 

@@ -134,7 +134,7 @@ def chart_rows(
     def down(superheat: float) -> int:
         return round(bottom * (1.0 - min(superheat, top) / top))
 
-    for tick in even_ticks(0.0, spread_in_unit(top, unit), max(bottom // 2, 1)):
+    for tick in even_ticks(0.0, spread_in_unit(top, unit), max(2 * bottom // 3, 1)):
         y = down(unit.to_si(tick))
         canvas.put(0, y, f"{tick:>3g} ", Role.QUIET)
         canvas.put(_AXIS, y, (f"{signs.faint} " * width)[: width - _AXIS], Role.QUIET)

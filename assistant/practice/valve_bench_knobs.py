@@ -71,6 +71,10 @@ SUBCOOLING: Final = Knob(
     "subcooling", "Subcooling", "subcooling", ("subcooling", "liquid"), "of the liquid at the device",
     Kind.TEMPERATURE_DIFFERENCE, (1.0, 0.5),
 )  # fmt: skip
+FLASH: Final = Knob(
+    "flash", "Flash gas", "flash", ("flash gas", "flash", "vapour"),
+    "vapour among the liquid, which then has no subcooling", Kind.FRACTION, (1.0, 1.0),
+)  # fmt: skip
 LOAD: Final = Knob(
     "load",
     "Load",
@@ -85,10 +89,10 @@ WET_BULB: Final = Knob(
     "moister air is more load", Kind.TEMPERATURE, (1.0, 0.5),
 )  # fmt: skip
 
-BY_HAND: Final = (BULB, EQUALIZER, SPRING, HEAD, SUBCOOLING, REFRIGERANT)
-ON_THE_COIL: Final = (LOAD, WET_BULB, HEAD, SUBCOOLING, SPRING, REFRIGERANT)
+BY_HAND: Final = (BULB, EQUALIZER, SPRING, HEAD, SUBCOOLING, FLASH, REFRIGERANT)
+ON_THE_COIL: Final = (LOAD, WET_BULB, HEAD, SUBCOOLING, FLASH, SPRING, REFRIGERANT)
 """The knobs by view, in the order of the screen."""
-EVERY: Final = (BULB, EQUALIZER, SPRING, HEAD, SUBCOOLING, LOAD, WET_BULB, REFRIGERANT)
+EVERY: Final = (BULB, EQUALIZER, SPRING, HEAD, SUBCOOLING, FLASH, LOAD, WET_BULB, REFRIGERANT)
 
 _BY_WORD: Final[Mapping[str, Knob]] = {word: knob for knob in EVERY for word in knob.words}
 _MOST_SUPERHEAT: Final = 30.0 * 5.0 / 9.0
@@ -124,6 +128,8 @@ def bounds(turned: Turned, knob: Knob) -> tuple[float, float]:
             return curves.bubble_pressure(fahrenheit(60.0)), curves.bubble_pressure(fahrenheit(145.0))
         case "subcooling":
             return 0.0, 35.0 * 5.0 / 9.0
+        case "flash":
+            return 0.0, 0.3
         case "load":
             return 0.2, 2.0
         case _:

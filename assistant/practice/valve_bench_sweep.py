@@ -8,10 +8,10 @@ from assistant.pictures.axes import even_ticks
 from assistant.practice.plant import fahrenheit
 from assistant.practice.valve_bench import Turned, rig
 from assistant.practice.valve_bench_coil import Found, on_the_coil
-from assistant.practice.valve_bench_knobs import HEAD, LOAD, SPRING, SUBCOOLING, WET_BULB, Knob, bounds
+from assistant.practice.valve_bench_knobs import FLASH, HEAD, LOAD, SPRING, SUBCOOLING, WET_BULB, Knob, bounds
 from assistant.quantity import SEA_LEVEL, UnitSystem, in_unit
 
-SWEPT: Final = (LOAD, HEAD, WET_BULB, SUBCOOLING, SPRING)
+SWEPT: Final = (LOAD, HEAD, WET_BULB, SUBCOOLING, FLASH, SPRING)
 """The knobs that can be swept, in the order in which a key goes through them."""
 PLACES: Final = 14
 
@@ -56,6 +56,8 @@ def _ends(turned: Turned, knob: Knob) -> tuple[float, float]:
             return curves.bubble_pressure(fahrenheit(75.0)), curves.bubble_pressure(fahrenheit(140.0))
         case "wet_bulb":
             return fahrenheit(55.0), fahrenheit(75.0)
+        case "flash":
+            return low, 0.8 * high
         case "spring":
             return 0.0, high / 2.0
         case _:

@@ -42,12 +42,12 @@ _LEAVE: Final = frozenset({"quit", "q", "exit", "leave"})
 _SHOW: Final = frozenset({"", "show", "s"})
 
 HELP: Final = (
-    "bulb 62F|sets a knob; any unit will do. Also: equalizer, spring, head, subcooling, load, wet bulb",
+    "bulb 62F|sets a knob; any unit will do. Also: equalizer, spring, head, subcooling, flash, load, wet bulb",
     "head up 20|turns it by as much; down 20 the other way",
     "R-22|puts another refrigerant on the bench: pressures and spring go to its rating point",
     "hand|bulb and equalizer are held by hand",
     "coil|valve and orifices each run on one coil; turn load or head and see what holds",
-    "sweep head|goes through a knob: load, head, wet bulb, subcooling or spring",
+    "sweep head|goes through a knob: load, head, wet bulb, subcooling, flash or spring",
     "take|puts bulb and equalizer where the valve on the coil has found them, and goes by hand",
     "rated|turns everything back to the rating point",
     "chosen|says what is chosen and what is left out",

@@ -185,7 +185,10 @@ def chosen_lines(system: UnitSystem) -> Iterator[str]:
         f"Wide open the valve passes {VALVE_RESERVE:g} times that. Its bulb holds liquid of the system's own "
         "refrigerant and is as warm as the line; the equalizer is external."
     )
-    yield "The orifices follow a correlation that was measured with R-22, taken for the others as it stands."
+    yield (
+        "The orifices follow a correlation that was measured with R-22, taken for the others as it stands. Vapour that"
+        " comes along makes every device pass less, by the root of the mixture's density against acceleration."
+    )
     yield "No lines, no distributor: the head pressure stands at the device, one pressure in the coil. Sea level."
     yield (
         f"On the coil: a compressor draws against the head pressure; air of {temperature(RATED_RETURN, system)} blows "

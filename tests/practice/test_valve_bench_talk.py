@@ -1,11 +1,13 @@
 """What may be typed at the valve bench, and what it says."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.pictures.cells import ASCII, UNICODE, text_of
-from assistant.practice.plant import fahrenheit
+from assistant.practice.plant import RATED_SUPERHEAT, fahrenheit
 from assistant.practice.valve_bench import Turned, balanced, held, orifice_flows, rated
 from assistant.practice.valve_bench_coil import VALVE, Settled, settled
 from assistant.practice.valve_bench_drawing import travel_row, valve_rows
@@ -13,7 +15,7 @@ from assistant.practice.valve_bench_knobs import BULB, EVERY, HEAD, LOAD, REFRIG
 from assistant.practice.valve_bench_page import hand_rows
 from assistant.practice.valve_bench_sweep import SWEPT, places
 from assistant.practice.valve_bench_talk import HELP, Bench, Said, lines_of, understand
-from assistant.practice.valve_bench_words import balance_lines, rated_flow
+from assistant.practice.valve_bench_words import balance_lines, difference, rated_flow
 from assistant.quantity import UnitSystem
 
 PSI = 6894.757293168
@@ -42,11 +44,17 @@ def turned(*lines: str) -> Turned:
 
 
 @pytest.mark.parametrize(
-    "line", ["bulb 62F", "bulb 62", "Bulb = 62 °F", "bulb temperature 62", "BULB:62F", "bulb 16.6667 C", "bulb up 9"]
+    "line", ["bulb 62F", "bulb 62", "Bulb = 62 °F", "bulb temperature 62", "BULB:62F", "bulb 16.6667 C"]
 )
 def test_a_knob_takes_any_unit(line: str) -> None:
-    """A bare number is in the unit of the screen, and a turn is counted from where it stands."""
+    """A bare number is in the unit of the screen."""
     assert turned(line).bulb == pytest.approx(fahrenheit(62.0), abs=1e-3)
+
+
+def test_a_turn_is_counted_from_where_the_knob_stands() -> None:
+    """Up or down by an amount of any unit."""
+    assert turned("bulb 50F", "bulb up 9").bulb == pytest.approx(fahrenheit(59.0))
+    assert turned("bulb 50F", "bulb DOWN 5 K").bulb == pytest.approx(fahrenheit(41.0))
 
 
 def test_pressures_and_shares_are_read_as_anywhere_else() -> None:
@@ -149,15 +157,16 @@ def test_the_refrigerants_go_round() -> None:
 
 def test_the_balance_is_written_out() -> None:
     """What opens, what closes, what is left, and what comes of it, with the arithmetic."""
-    lines = list(balance_lines(held(BENCH.turned), rated_flow(BENCH.turned), "us"))
-    assert lines == [
+    at = replace(BENCH.turned, bulb=fahrenheit(53.0), spring=12.5 * PSI)
+    balance = replace(held(at), rate=10.0 * PSI, left=7.5 * PSI, opening=0.75, wide_open_at=5.0, flow=0.05)
+    assert list(balance_lines(balance, 0.1, "us")) == [
         "OPENS  bulb at 53.0 °F       150.5 psig",
         "CLOSES equalizer          -  130.1 psig",
         "CLOSES spring at the seat -   12.5 psi",
-        "LEFT   to lift the pin    =    7.9 psi",
-        "Over its travel the spring gains 10.7 psi: 7.9 psi / 10.7 psi = 74 % OPEN.",
+        "LEFT   to lift the pin    =    7.5 psi",
+        "Over its travel the spring gains 10.0 psi: 7.5 psi / 10.0 psi = 75 % OPEN.",
         "Superheat: bulb - dew = 53.0 °F - 45.0 °F = 8.0 °F. This spring opens from 5.0 °F on, wide at 9.0 °F.",
-        "Flow: 74 % x area x root of (2 x density x 262.2 psi) = 541 lb/h, 100 % of the rated.",
+        "Flow: 75 % x area x root of (2 x density x 262.2 psi) = 397 lb/h, 50 % of the rated.",
     ]
 
 
@@ -185,7 +194,8 @@ def test_where_the_pin_stands_is_a_word(line: str, words: str) -> None:
 def test_on_the_coil_all_stand_beside_each_other() -> None:
     """The valve with its opening, the orifices with their sizes, and what follows in words."""
     text = written("coil")
-    for words in ("TXV            74 % open        8.0 °F", "right orifice  100 % area       8.0 °F", "The TXV holds"):
+    at = difference(RATED_SUPERHEAT, "us")
+    for words in (f"TXV            74 % open {at:>13}", f"right orifice  100 % area{at:>13}", "The TXV holds"):
         assert words in text
     assert "out of travel" in written("coil", "head 180 psig")
     assert "A real coil would frost over" in written("coil", "load 20")

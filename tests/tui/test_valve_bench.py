@@ -1,5 +1,7 @@
 """The valve bench on the screen."""
 
+from dataclasses import replace
+
 import pytest
 from textual.pilot import Pilot
 
@@ -15,12 +17,13 @@ from assistant.tui.widgets.notice import Notice
 from tests.tui.screens import assert_snapshot, screen_text
 
 Hand = Pilot[int | None]
+START = replace(rated("R-410A"), bulb=fahrenheit(53.0))
 SIZES = [(80, 24), (120, 36), (60, 20)]
 
 
 def app(on_coil: bool = False, look: str = "dark", signs: Signs = UNICODE) -> ValveBenchApp:
-    """The bench at the rating point."""
-    return ValveBenchApp(Bench(rated("R-410A"), on_coil=on_coil), look=look, signs=signs)
+    """The bench at the rating point, the bulb at 53 °F."""
+    return ValveBenchApp(Bench(START, on_coil=on_coil), look=look, signs=signs)
 
 
 def screen(pilot: Hand) -> ValveBenchScreen:
@@ -136,7 +139,7 @@ async def test_while_something_is_typed_left_moves_in_it() -> None:
     async with app().run_test(size=(80, 24)) as pilot:
         await pilot.press(*"52", "left", *"-", "home", "delete")
         await pilot.pause()
-        assert turned(pilot) == rated("R-410A")
+        assert turned(pilot) == START
         assert "> -2" in screen_text(pilot.app)
 
 
