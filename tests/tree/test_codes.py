@@ -47,13 +47,14 @@ def test_the_page_is_that_of_the_table() -> None:
     assert (ROOT / "trees" / PAGE).read_text(encoding="utf-8") == manual()
 
 
-@pytest.mark.parametrize("explanation", EXPLANATIONS.values(), ids=lambda item: item.code)
-def test_every_page_says_what_and_why(explanation: Explanation) -> None:
+def test_every_page_says_what_and_why() -> None:
     """A page has a title and a reason, and fits a terminal of 80 columns, long examples apart."""
-    assert explanation.title[0].isupper()
-    assert not explanation.title.endswith(".")
-    assert explanation.why.endswith(".")
-    assert all(len(line) <= 80 for line in page(explanation).split("\n") if not line.startswith("    "))
+    for code, explanation in EXPLANATIONS.items():
+        assert explanation.title[0].isupper(), code
+        assert not explanation.title.endswith("."), code
+        assert explanation.why.endswith("."), code
+        lines = page(explanation).split("\n")
+        assert all(len(line) <= 80 for line in lines if not line.startswith("    ")), code
 
 
 def review(folder: Path, explanation: Explanation, text: str) -> Review:
