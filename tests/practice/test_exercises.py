@@ -138,3 +138,13 @@ def test_a_call_is_the_same_after_it_was_kept(tmp_path: Path) -> None:
     assert [read_call(call_text(call)) for call in calls] == calls
     assert calls[2].scenario.complaint == "Not cold enough since last week"
     assert calls[2].title == "The bakery"
+
+
+def test_the_list_of_the_readme_is_one(tmp_path: Path) -> None:
+    """What it shows to trainers can be worked."""
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    text = readme.split("<!-- a list of practice calls -->\n```yaml\n")[1].split("```")[0]
+    found, problems = read(tmp_path, text)
+    assert problems == []
+    assert found is not None
+    assert len(found.exercises) == 2
