@@ -263,7 +263,7 @@ _FAULTS: Final = (
     Fault(
         "check_valve_shut",
         "the loss at the idle device, as a share of head minus suction",
-        0.5,
+        0.6,
         0.0,
         0.9,
         _shut_idle,

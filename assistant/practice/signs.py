@@ -18,7 +18,7 @@ QUANTITIES: Final[Mapping[Mode, tuple[str, ...]]] = {
     "heating": (*_BOTH, "air rise", "valve gain"),
 }
 """What is compared. In cooling as in the published tables of fault detection, with the rise of the outdoor air and the
-drop of the indoor air; in heating the rise of the indoor air, and how much the suction gas warms in the reversing valve."""
+drop of the indoor air; in heating the rise of the indoor air and what the suction gas warms in the reversing valve."""
 NEUTRAL: Final = 0.5
 """Change [K] up to which a quantity counts as unmoved; chosen."""
 
