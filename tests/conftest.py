@@ -3,7 +3,7 @@
 import gc
 import os
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import pytest
@@ -11,6 +11,7 @@ from hypothesis import settings
 
 from assistant.call.library import Library
 from assistant.call.loading import load_library
+from assistant.catalogue import layers, loading
 from assistant.catalogue.catalogue import Catalogue
 from assistant.source import nodes
 from assistant.source.problem import Problem
@@ -45,8 +46,9 @@ def pytest_collection_finish() -> None:
 
 @pytest.fixture(scope="session", autouse=True)
 def _read_once() -> Iterator[None]:
-    """The same text of the same file is the same frozen nodes and the same tree, so hundreds of tests share them."""
-    read, build_tree = lru_cache(maxsize=200)(nodes._build), reader.build_tree
+    """The same text of the same file is the same frozen nodes, tree and catalogue, so hundreds of tests share them."""
+    read, build_tree, read_entries = lru_cache(maxsize=200)(nodes._build), reader.build_tree, loading.read_entries
+    shipped_entries = cache(lambda: read_entries(shipped_folder("trees") / "catalogue"))
     trees: dict[int, tuple[nodes.Node, tuple[Tree | None, list[Problem]]]] = {}
     shipped = str(shipped_folder("trees"))
 
@@ -63,7 +65,15 @@ def _read_once() -> Iterator[None]:
         tree, found = trees[id(root)][1]
         return tree, list(found)
 
+    def read_entries_again(folder: Path, *, strictly: bool = False) -> tuple[Catalogue, list[Problem]]:
+        if strictly or folder != shipped_folder("trees") / "catalogue":
+            return read_entries(folder, strictly=strictly)
+        catalogue, problems = shipped_entries()
+        return catalogue, list(problems)
+
     with pytest.MonkeyPatch.context() as patch:
+        for module in (loading, layers):
+            patch.setattr(module, "read_entries", read_entries_again)
         patch.setattr(nodes, "_build", read_again)
         patch.setattr(reader, "build_tree", build_again)
         yield
