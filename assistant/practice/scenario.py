@@ -323,10 +323,12 @@ def _complaint(chance: random.Random, site: Site) -> tuple[str, str] | None:
         "labours": found.condensing_temperature - sound.condensing_temperature > _LABOURS,
         "wet": found.superheat < _WET,
     }
-    sayings = [saying for about, holds in true.items() if holds for saying in says[about]]
-    if not sayings and lost > _SOME:
-        sayings = list(says["hardly"])
-    return (chance.choice(sayings), "poor_heating" if heating else "poor_cooling") if sayings else None
+    about = [one for one, holds in true.items() if holds] or (["hardly"] if lost > _SOME else [])
+    if not about:
+        return None
+    one = chance.choice(about)
+    tree = "poor_heating" if heating else "liquid_floodback" if one == "wet" else "poor_cooling"
+    return chance.choice(says[one]), tree
 
 
 _AIR: Final = ("Hardly any air comes out of the vents any more.", "It blows, but you can barely feel it.")
