@@ -8,7 +8,7 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from assistant.practice.vapour import Vapour
+from assistant.practice.vapour import Vapour, dew_temperature
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,7 @@ def saturated(fluid: Vapour, pressure: float) -> Saturated:
         OutOfRangeError: outside the curves.
     """
     curves = fluid.curves
-    bubble, dew = curves.bubble_temperature(pressure), curves.dew_temperature(pressure)
+    bubble, dew = curves.bubble_temperature(pressure), dew_temperature(fluid, pressure)
     return Saturated(
         pressure,
         bubble,

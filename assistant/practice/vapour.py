@@ -182,7 +182,7 @@ class Vapour:
             raise OutOfRangeError(name, pressure, "Pa", self.low, self.high, _SOURCE)
         x = scaled(math.log(pressure), math.log(self.low), math.log(self.high))
         across = polynomials(x, len(self._heat))
-        dew = self.curves.dew_temperature(pressure)
+        dew = dew_temperature(self, pressure)
         heat, entropy, density, dew_entropy = (
             Series(tuple(sum(map(operator.mul, across, column)) for column in zip(*rows, strict=True)))
             for rows in (self._heat, self._entropy, self._density, self._dew_entropy)
@@ -198,6 +198,16 @@ class Vapour:
             entropy,
             density,
         )
+
+
+@lru_cache(maxsize=512)
+def dew_temperature(fluid: Vapour, pressure: float) -> float:
+    """Dew temperature [K] at a pressure [Pa], kept for those that are asked for again.
+
+    Raises:
+        OutOfRangeError: outside the curve.
+    """
+    return fluid.curves.dew_temperature(pressure)
 
 
 @lru_cache(maxsize=256)
