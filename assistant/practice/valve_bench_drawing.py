@@ -20,7 +20,7 @@ _MOST_ARROWS: Final = 7
 _LETTERS: Final = "TSRL"
 _AXIS: Final = 5
 _LOWEST_TOP: Final = 20.0 * 5.0 / 9.0
-_HIGHEST_TOP: Final = 40.0 * 5.0 / 9.0
+_HIGHEST_TOP: Final = 80.0 * 5.0 / 9.0
 
 
 def valve_rows(balance: Balance, rated: float, signs: Signs) -> tuple[Row, ...]:

@@ -155,12 +155,16 @@ def verdict_lines(found: Sequence[Found], system: UnitSystem) -> Iterator[str]:
     for one in found:
         if isinstance(one, Settled) and one.balance is not None:
             yield _valve_verdict(one.balance, system)
-    flooding = [one.name for one in found if isinstance(one, Settled) and one.floods]
+    flooding = [_short(one.name) for one in found if isinstance(one, Settled) and one.floods]
     if flooding:
-        yield f"Liquid leaves the coil with: {', '.join(flooding)}. A compressor would suffer."
-    freezing = [one.name for one in found if isinstance(one, Settled) and one.freezes]
+        yield f"Liquid reaches the compressor, which can wreck it: {', '.join(flooding)}."
+    freezing = [_short(one.name) for one in found if isinstance(one, Settled) and one.freezes]
     if freezing:
-        yield f"Below freezing with: {', '.join(freezing)}. A real coil would frost over; frost is left out."
+        yield f"Below freezing; frost is left out here: {', '.join(freezing)}."
+
+
+def _short(name: str) -> str:
+    return name.removesuffix(" orifice")
 
 
 def _valve_verdict(balance: Balance, system: UnitSystem) -> str:

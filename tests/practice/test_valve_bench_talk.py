@@ -198,7 +198,7 @@ def test_on_the_coil_all_stand_beside_each_other() -> None:
     for words in (f"TXV            74 % open {at:>13}", f"right orifice  100 % area{at:>13}", "The TXV holds"):
         assert words in text
     assert "out of travel" in written("coil", "head 180 psig")
-    assert "A real coil would frost over" in written("coil", "load 20")
+    assert "Below freezing; frost is left out" in written("coil", "load 20")
 
 
 def test_a_sweep_is_a_table_and_a_chart() -> None:
