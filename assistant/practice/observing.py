@@ -88,6 +88,11 @@ def all_seen(site: Site, *, glass: bool = True, heat_pump: bool = False) -> dict
     return {name: choice for name, choice in found.items() if choice is not None}
 
 
+def _running(look: Callable[[Scene], str | None]) -> Callable[[Scene], str | None]:
+    """What only shows while it runs; at rest it cannot be told."""
+    return lambda scene: look(scene) if scene.site.running else None
+
+
 # ---------------------------------------------------------------------------- air
 
 
@@ -161,6 +166,8 @@ def _ice_place(scene: Scene) -> str | None:
 
 def _liquid_line(scene: Scene) -> str | None:
     readings = scene.system.readings
+    if not scene.site.running:
+        return "cold_spot" if scene.site.look("liquid_line") else None
     fallen = readings["drier_inlet_temperature"] - readings["drier_outlet_temperature"]
     return "cold_spot" if fallen > _FELT or scene.site.look("liquid_line") else "even"
 
@@ -168,6 +175,8 @@ def _liquid_line(scene: Scene) -> str | None:
 def _sight_glass(scene: Scene) -> str | None:
     if not scene.glass:
         return "no_glass"
+    if not scene.site.running:
+        return None
     found = scene.system.circuit
     state = saturated(scene.system.plant.fluid, found.liquid_pressure - found.restriction_loss)
     return "bubbling" if state.quality(found.liquid_enthalpy) > 0.0 else "clear"
@@ -176,6 +185,8 @@ def _sight_glass(scene: Scene) -> str | None:
 def _reversing_valve(scene: Scene) -> str | None:
     if not scene.heat_pump:
         return "no_valve"
+    if not scene.site.running:
+        return None
     readings = scene.system.readings
     gained = readings["reversing_valve_suction_out"] - readings["reversing_valve_suction_in"]
     return "warmer" if gained > _WARMED else "same"
@@ -317,7 +328,7 @@ def _always(choice: str) -> Callable[[Scene], str | None]:
 
 _LOOKS: Final[Mapping[str, Callable[[Scene], str | None]]] = {
     "filter_condition": _filter,
-    "air_at_vents": _vents,
+    "air_at_vents": _running(_vents),
     "indoor_coil_face": _indoor_coil,
     "blower_state": _blower,
     "ducts_seen": _ducts,
@@ -355,13 +366,13 @@ _LOOKS: Final[Mapping[str, Callable[[Scene], str | None]]] = {
     "capillary": _valve_only(_capillary),
     "equalizer_state": _valve_only(_equalizer),
     "equalizer_joint": _valve_only(_equalizer_joint),
-    "valve_cold": _valve_only(_valve_cold),
+    "valve_cold": _valve_only(_running(_valve_cold)),
     "valve_refrigerant": _valve_only(_valve_head),
     "valve_capacity": _valve_only(_always("right")),
     "second_device": _valve_only(_always("none")),
     "distributor": _valve_only(_always("fitted")),
-    "swing_with": _always("steady"),
-    "coil_circuits": _always("even"),
+    "swing_with": _running(_always("steady")),
+    "coil_circuits": _running(_always("even")),
     "capacity_control": _always("none"),
     "cooling_switched_off": _always("as_it_should"),
     "fan_setting": _always("with_cooling"),

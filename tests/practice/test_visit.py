@@ -69,6 +69,10 @@ def test_stopped_both_pressures_go_to_saturation_outdoors() -> None:
     assert rested.true("suction_pressure") == pytest.approx(standing, abs=1.0 * PSI)
     assert rested.true("compressor_current") == pytest.approx(0.0, abs=0.1)
     assert rested.minutes_running == 0.0
+    for name in ("air_at_vents", "liquid_line_feel", "valve_cold", "current_draw", "coil_circuits"):
+        assert rested.look(name)[1] is None
+        assert visit.look(name)[1] is not None
+    assert rested.look("gauges_at_rest")[1] == "equal"
 
 
 def test_after_a_start_readings_settle_within_a_quarter_of_an_hour() -> None:
