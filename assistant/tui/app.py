@@ -24,6 +24,7 @@ from assistant.tui.screens.pick_up import MOST_SHOWN, PickUpScreen
 from assistant.tui.screens.tiny import TINIEST, TinyScreen, fits
 from assistant.tui.sparing import Sent, SparingUpdate
 from assistant.tui.themes import DARK, LOOKS, NONE, Colourless
+from assistant.tui.widgets.notice import Notice
 
 # Long enough for the first question to be on screen, short enough to be over before a complaint is typed.
 _IDLE = 0.25
@@ -86,8 +87,8 @@ class LookApp(App[int | None]):
         """Go on to the next look, and name it: on some screens two of them are hard to tell apart."""
         looks = list(LOOKS)
         self.set_look(looks[(looks.index(self.look) + 1) % len(looks)])
-        if isinstance(self.screen, ChatScreen):
-            self.screen.tell(
+        for notice in self.screen.query(Notice):
+            notice.tell(
                 f'Look: {self.look}. To keep it: theme = "{self.look}" in the file that coilside settings names.'
             )
 

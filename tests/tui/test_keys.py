@@ -1,6 +1,4 @@
-"""Every key of the key bar does what it says."""
-
-from textual.binding import Binding
+"""What the keys of the chat do; that every key of every screen does something, `test_every_key` holds."""
 
 from assistant.tui.screens.change import ChangePage
 from assistant.tui.screens.chat import ChatScreen
@@ -10,12 +8,6 @@ from assistant.tui.widgets.panel import Panel
 from tests.tui.conftest import Opened
 from tests.tui.driving import START, TO_THE_FEED, asked, chat, click_on, enter, news
 from tests.tui.screens import assert_snapshot, screen_text
-
-
-def test_the_keys_named_are_the_keys_tested() -> None:
-    """A new key in the bar needs a test below."""
-    named = [binding.key for binding in ChatScreen.BINDINGS if isinstance(binding, Binding) and binding.show]
-    assert named == ["f1", "f2", "f3", "f4", "f5", "f6", "f7", "f10", "f11,ctrl+p", "f9"]
 
 
 async def test_f1_opens_the_help_and_closes_it(opened: Opened) -> None:
