@@ -105,7 +105,13 @@ def call(
     What the trees ask, Enter takes from the system; the words take, look, do, wait and cause do the rest. Practice
     calls are kept apart from real ones.
     """
-    with open_practice(home) as store:
+    from assistant.records.opening import open_or_begin
+    from assistant.records.practice_keeping import store_path
+
+    opened = open_or_begin(store_path(record_path(home)))
+    for sentence in opened.told:
+        click.echo(sentence, err=True)
+    with opened.store as store:
         draw = _drawer(difficulty, mode, trainee)
         library = library_from(folders, lazily=True)
         if resume is not None:

@@ -27,7 +27,7 @@ from assistant.errors import InputError
 from assistant.practice.acts import act_named
 from assistant.practice.doing import RECOVERY, SCALE
 from assistant.practice.events import Event
-from assistant.practice.history import Moment, happened
+from assistant.practice.history import SETTLED_AFTER, Moment, happened
 from assistant.practice.instruments import USED, instrument_of
 from assistant.practice.observing import known
 from assistant.practice.scenario import Scenario
@@ -138,6 +138,13 @@ def reading_event(name: str, visit: Visit, *, again: bool) -> Event:
     return Event("reseat" if anew else "take", name)
 
 
+def waited_before(prompt: Prompt, visit: Visit) -> Event | None:
+    """The wait that a tree means where it asks for the running time again, as nothing had settled; else `None`."""
+    is_again = isinstance(prompt, AskQuantity) and prompt.again and prompt.name == "minutes_running"
+    left = SETTLED_AFTER - visit.minutes_running
+    return Event("wait", amount=left) if is_again and visit.site.running and left > 0.0 else None
+
+
 def asked_event(prompt: Prompt, visit: Visit) -> Event | None:
     """The event that answers what is asked; `None` where no instrument and no eye at a practice site does."""
     if isinstance(prompt, AskQuantity) and prompt.name in USED:
@@ -183,6 +190,8 @@ class _Walker:
         event = asked_event(prompt, self.visit)
         if event is None:
             return prompt.default or CANNOT_TELL
+        if (wait := waited_before(prompt, self.visit)) is not None:
+            self._happen(wait)
         self._happen(event)
         told = answer_of(self.moments[-1])
         if event.name == "suction_pressure" and self.visit.site.bulb_held is not None:

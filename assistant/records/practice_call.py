@@ -16,7 +16,15 @@ from assistant.practice.events import Event
 from assistant.practice.history import shown_of, words_of
 from assistant.practice.kept import Call
 from assistant.practice.review import cause_words
-from assistant.practice.steps import PUT_BACK, UNKNOWN_MINUTES, answer_of, asked_event, cautions_of, step_events
+from assistant.practice.steps import (
+    PUT_BACK,
+    UNKNOWN_MINUTES,
+    answer_of,
+    asked_event,
+    cautions_of,
+    step_events,
+    waited_before,
+)
 from assistant.quantity import UnitSystem
 from assistant.records.practice_keeping import END, SiteSession, payload, plate
 from assistant.records.practice_results import append_result
@@ -30,6 +38,7 @@ DOOR: Final = "practice door"
 VERDICT: Final = "practice verdict"
 """Names of the prompts before the first question and at the end of the trees."""
 
+_AT_THE_END: Final = "cause alone lists them; tree NAME goes on with another tree; give up ends the call."
 _BY_ITSELF: Final = "The circuit gives the answer: Enter takes it, cannot tell leaves it out."
 
 
@@ -92,7 +101,12 @@ class PracticeCall(SiteSession):
             title = cause_words(outcome.cause, catalogue)
             question = f"The trees come to: {title}. Do you agree? Enter names it; or name what it is."
         why = ("A practice call ends with the cause that you name: one, or several with commas.",)
-        return AskText(name=VERDICT, question=question, why=why, help="cause alone lists them; give up ends the call.")
+        return AskText(
+            name=VERDICT,
+            question=question,
+            why=why,
+            help=_AT_THE_END,
+        )
 
     @property
     def hint(self) -> str:
@@ -194,6 +208,8 @@ class PracticeCall(SiteSession):
         if event is None:
             told = self._answer(CANNOT_TELL)
             return replace(told, notices=(f"{title}: that cannot be told at a practice system.", *told.notices))
+        if (wait := waited_before(prompt, self.visit)) is not None:
+            self.happen(wait, asked=True)
         moment = self.happen(event, asked=True)
         read = accept(self.conversation, answer_of(moment, self.system), earlier=self.changing)
         text = read.text if isinstance(read, Given) else CANNOT_TELL
@@ -335,6 +351,22 @@ class PracticeCall(SiteSession):
         self._record("drop", own[-1])
         self._take(without(self.answers, own[-1].name, own[-1].nth))
         return Accepted(("The answer is taken back; what was done at the site, and its time, are not.",))
+
+    def follow_tree(self, name: str) -> Accepted:
+        """Begin at the start of a tree; all that was answered on the way so far is asked again, when it is wanted.
+
+        Raises:
+            StoreError: it could not be written; what was dropped so far is dropped.
+        """
+        told = {one.key for one in plate(self.call, self.library.catalogue)}
+        for one in reversed([one for one in self.answers if one.key not in told]):
+            self._record("drop", one)
+            self.answers = without(self.answers, one.name, one.nth)
+        tree = Answer("tree", name)
+        self._record("set", tree)
+        self.changing = None
+        self._take((*self.answers, tree))
+        return Accepted(("From its start. What was done at the site stays done; readings are taken anew.",))
 
     def change_turn(self, turn: Answered) -> Response:
         """Ask an earlier prompt again; what the data plate says stays."""

@@ -33,6 +33,7 @@ WORDS: Final[Mapping[str, str]] = {
     "look": "look AT: look at something, or at a probe on its pipe; look alone lists what there is",
     "do": "do ACT, do ACT AMOUNT: do something to the system; do alone lists what can be done",
     "wait": "wait MINUTES: let it run on, or stand",
+    "tree": "tree NAME: follow another tree, or the same one anew, from its start; what was done stays done",
     "visit": "what was done so far, minute by minute",
     "cause": "cause NAME, or several with commas: name what it is, which ends the call; cause alone lists them",
     "agree": "once the trees have named a cause: name the same, which ends the call",
@@ -190,6 +191,12 @@ def _agree(session: "PracticeCall", argument: str) -> Response:
     return session.end((named[-1],))
 
 
+def _tree(session: "PracticeCall", argument: str) -> Response:
+    trees = {head.name: head.title for head in session.library.heads}
+    found = _one_of(trees, argument, "Trees", lambda name, title: f"{name}: {title}")
+    return session.follow_tree(found) if isinstance(found, str) else found
+
+
 def _visit(session: "PracticeCall", _argument: str) -> Response:
     steps = done(session.moments, session.library.catalogue, session.system)
     return Information(
@@ -211,6 +218,7 @@ OWN_WORDS: Final[Mapping[str, Callable[["PracticeCall", str], Response]]] = {
     "wait": _wait,
     "cause": _cause,
     "agree": _agree,
+    "tree": _tree,
     "visit": _visit,
     "review": _review,
 }

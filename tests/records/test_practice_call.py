@@ -199,6 +199,23 @@ def test_back_takes_the_answer_and_not_the_time(library: Library, store: Store) 
     assert session.visit.minute > minute
 
 
+def test_another_tree_can_be_followed_and_what_was_done_stays_done(library: Library, store: Store) -> None:
+    """Its questions come from the start, and its readings anew; a second fault is found so."""
+    session = PracticeCall.start_of(library, store, call_with("dirty_filter", "undercharge"))
+    said(session, "")
+    go_on(session, "check dirty_filter")
+    said(session, "do change filter")
+    minute = session.visit.minute
+    assert isinstance(session.say("tree poor_cooling"), Accepted)
+    assert session.visit.minute == minute
+    go_on(session, VERDICT)
+    assert session.conversation.outcome is not None
+    assert session.conversation.outcome.cause == "undercharge"
+    assert again(session).shown.turns == session.shown.turns
+    said(session, "cause undercharge, dirty_filter")
+    assert session.review.score.verdict == "right"
+
+
 def test_practice_calls_lie_apart_from_real_ones(library: Library, store: Store, tmp_path: Path) -> None:
     """In a file of their own, in the same folder; nothing that belongs to a real call is made of them."""
     session = begun(library, store, "undercharge")
