@@ -56,7 +56,7 @@ def start(site: Site, amount: float, chance: random.Random) -> Effect:
     """
     if site.empty:
         raise InputError("There is no refrigerant in it. A compressor must not run in a vacuum.")
-    return Effect(replace(site, running=True), "It starts and runs.")
+    return Effect(replace(site, running=True), "It runs already." if site.running else "It starts and runs.")
 
 
 def just(seen: str) -> Work:

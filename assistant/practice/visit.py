@@ -205,7 +205,7 @@ class Visit:
         late = act.pauses or act.pace == "start"
         begun = after.minute - _STARTING if late else self.minute
         after = after._turned(site, act.pace, (self.minute, begun), paused=act.pauses)
-        seen_now = f"{result.seen} {after.tripped}".strip() if after.tripped and not self.tripped else result.seen
+        seen_now = f"{result.seen} {after.tripped}".strip()
         return after, Did(act, after.minute, seen_now, skipped, site.lost - self.site.lost)
 
     @property
@@ -224,6 +224,8 @@ class Visit:
 
         Of the two `minutes` it stopped at the first, if it paused, and the new state holds from the second on.
         """
+        if not paused and _circuit(site) == _circuit(self.site):
+            return replace(self, site=site, tripped="")
         stopped, minute = minutes
         traces, since = self.traces, self.since
         goal = None if site.empty else _steady(site)
@@ -309,6 +311,11 @@ def _steady(site: Site) -> Steady | None:
         return None if site.empty else steady(site)
     except (PhysicsError, InputError):
         return None
+
+
+def _circuit(site: Site) -> Site:
+    """The site without what no reading feels."""
+    return replace(site, tools=frozenset(), lost=0.0, thawed=0.0)
 
 
 def _standing(site: Site, readings: Mapping[str, float]) -> dict[str, float]:

@@ -252,3 +252,26 @@ def test_the_plate_tells_what_a_plate_tells() -> None:
     assert "lb" in lines[0]
     assert "A rated load" in lines[2]
     assert lines[3] == "subcooling 10.0 °F"
+
+
+def test_far_too_much_refrigerant_stops_it_until_some_is_recovered() -> None:
+    """What no compressor would run with trips it, at every start; with the charge taken out again it runs."""
+    visit, _ = begin(scenario("undercharge")).act("set_up_scale")
+    visit, did = visit.act("add_charge", 4.0)
+    assert "does not stay on" in did.seen
+    assert not visit.site.running
+    visit, again_tried = visit.act("start")
+    assert "does not stay on" in again_tried.seen
+    visit, _ = visit.act("set_up_recovery")
+    visit, recovered = visit.act("recover_charge", 4.0)
+    assert recovered.lost == 0.0
+    visit, started = visit.act("start")
+    assert started.seen == "It starts and runs."
+    assert visit.minutes_running == 1.0
+
+
+def test_setting_up_a_tool_leaves_the_readings_alone() -> None:
+    """A scale that is set up while it settles changes nothing of how it settles."""
+    started = begin(scenario("undercharge")).act("stop")[0].wait(30.0).act("start")[0].wait(2.0)
+    with_scale = started.act("set_up_scale")[0]
+    assert with_scale.true("liquid_pressure") == started.wait(3.0).true("liquid_pressure")
