@@ -16,8 +16,12 @@ def screen_text(app: App[object]) -> str:
 
 def assert_snapshot(app: App[object], name: str) -> None:
     """The screen is as stored; `COILSIDE_SNAPSHOTS=write` stores it anew, to be looked at before it is committed."""
+    assert_text(screen_text(app), name)
+
+
+def assert_text(shown: str, name: str) -> None:
+    """The text of a screen is as stored."""
     path = FOLDER / f"{name}.txt"
-    shown = screen_text(app)
     if os.environ.get("COILSIDE_SNAPSHOTS") == "write":
         path.write_text(shown, encoding="utf-8")
     assert shown == path.read_text(encoding="utf-8")

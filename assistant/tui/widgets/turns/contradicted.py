@@ -10,6 +10,7 @@ from assistant.tui.widgets.turns.base import TurnView
 class ContradictedView(TurnView):
     """Which readings disagree, the law they break, the likely slip and what to do."""
 
+    is_finding = True
     help_text = "! marks readings that contradict each other: check them before anything is made of them."
 
     def __init__(self, turn: Contradicted) -> None:
