@@ -76,7 +76,10 @@ class _Placed:
 class Column(ScrollView, can_focus=False):
     """Views below one another, as wide as can still be read."""
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {f"{part}--{look}" for look in _BARS for part in ("view", "bar")}
+    COMPONENT_CLASSES: ClassVar[set[str]] = {
+        "column--edge",
+        *(f"{part}--{look}" for look in _BARS for part in ("view", "bar")),
+    }
 
     DEFAULT_CSS = """
     Column {
@@ -93,7 +96,10 @@ class Column(ScrollView, can_focus=False):
     """Columns beyond which text is hard to read."""
 
     has_bars: ClassVar[bool] = True
-    """Whether a bar stands at the left."""
+    """Whether a bar stands at the left of each view."""
+
+    edge: str = ""
+    """What sets all of it off at its left; a border of Textual's would cost more than all the rest."""
 
     at_bottom: ClassVar[bool] = True
     """Whether a few views stand at the bottom."""
@@ -175,7 +181,7 @@ class Column(ScrollView, can_focus=False):
         style = self.get_visual_style(f"view--{look}")
         side = Segment(" ", style.rich_style)
         bar = Segment(_BARS[look], self.get_component_rich_style(f"bar--{look}"))
-        before = Strip([bar, side] if self.has_bars else [side])
+        before = Strip([*self._edge(), *([bar] if self.has_bars else []), side])
         rest = self.room.width - before.cell_length - self._inside - 1
         frame = self._frames[look] = style, before, Strip([side, Segment(" " * rest, self._blank_style)])
         return frame
@@ -189,7 +195,10 @@ class Column(ScrollView, can_focus=False):
     @property
     def _inside(self) -> int:
         """Columns for text."""
-        return max(min(self.room.width, self.widest) - (3 if self.has_bars else 2), 1)
+        return max(min(self.room.width, self.widest) - len(self.edge) - (3 if self.has_bars else 2), 1)
+
+    def _edge(self) -> tuple[Segment, ...]:
+        return (Segment(self.edge, self.get_component_rich_style("column--edge")),) if self.edge else ()
 
     def _measured(self) -> None:
         """Tell the scroll bar how high it all is, and draw."""
@@ -210,28 +219,28 @@ class Column(ScrollView, can_focus=False):
         """There is this much room for lines now."""
         wider, self.room = room.width != self.room.width, room
         if wider:
-            self._draw_all()
+            self.redraw_all()
 
-    def _draw_all(self) -> None:
+    def redraw_all(self) -> None:
+        """Draw all anew: the width, the look or the edge is another."""
+        if not self.room.width:
+            return
         self._frames.clear()
         self._blank_style = self.rich_style
-        self._blank = Strip.blank(self.room.width, self._blank_style)
+        self._blank = Strip([*self._edge(), Segment(" " * (self.room.width - len(self.edge)), self._blank_style)])
         self.put(self.views, changed=self.views)
 
     def notify_style_update(self) -> None:
         """Part of Textual: another look."""
         super().notify_style_update()
-        if self.room.width:
-            self._draw_all()
+        self.redraw_all()
 
     def _line_at(self, y: int) -> int:
         """The line of the column in a row of the widget; negative above its first."""
         return y + self.scroll_offset.y - (max(self.room.height - self.lines, 0) if self.at_bottom else 0)
 
     def render_lines(self, crop: Region) -> list[Strip]:
-        """Draw rows; one without a border needs nothing of what Textual puts around a line."""
-        if self.styles.gutter:
-            return super().render_lines(crop)
+        """Draw rows; a column has no border or padding, so they need nothing of what Textual puts around a line."""
         filters, background = self.get_line_filters(), self.background_colors[1]
         left, right = crop.column_span
         # Where no scroll bar stands, its column is part of the row.

@@ -41,11 +41,18 @@ class Panel(Column, can_focus=True):
     """
 
     has_bars = False
+    edge = "│"
     at_bottom = False
     help_text = (
         "The panel shows the numbers and answers so far, ± being the doubt (about 95 %). F7 hides and shows it; on a "
         "narrow screen it stands in front of the call. Tab moves into it, to scroll with the arrow keys."
     )
+
+    def watch_has_focus(self, has_focus: bool) -> None:
+        """The keys scroll it: a thicker edge says so."""
+        super().watch_has_focus(has_focus)
+        self.edge = "┃" if has_focus else "│"
+        self.redraw_all()
 
     def tell(self, conversation: Conversation) -> None:
         """Show what is known; what was there before is not drawn anew."""
