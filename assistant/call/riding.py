@@ -15,6 +15,7 @@ from assistant.call.turns import Answered, Coached, Decided, NumberShown, Turn
 from assistant.call.walk import Conversation
 from assistant.tree.model import CauseLeaf
 from assistant.worksheet.formulas import FORMULAS
+from assistant.worksheet.sheet import Worked
 from assistant.worksheet.showing import Display
 
 Key = tuple[str, str]
@@ -59,10 +60,19 @@ def shown(conversation: Conversation, guesses: Mapping[Key, str]) -> Conversatio
         else:
             turns.append(turn)
         if isinstance(turn, NumberShown):
-            told.add(turn.worked.name)
+            told |= {turn.worked.name, *_under(turn.worked)}
     if conversation.prompt is None:
         turns.append(Coached("RIDING ALONG: the score", tuple(score_lines(made))))
-    return replace(conversation, turns=tuple(turns))
+        return replace(conversation, turns=tuple(turns))
+    # What a later decision looks at will be guessed there, and must not stand beside the call before.
+    return replace(conversation, turns=tuple(turns), hidden=frozenset(FORMULAS) - told)
+
+
+def _under(worked: Worked) -> Iterator[str]:
+    """The numbers that a number was worked from; its work tells them."""
+    for name, _ in worked.inputs:
+        if name in FORMULAS:
+            yield name
 
 
 def open_guess(conversation: Conversation, guesses: Mapping[Key, str]) -> Guess | None:

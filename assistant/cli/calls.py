@@ -11,7 +11,15 @@ from assistant.cli.calls_demo import demo
 from assistant.cli.calls_files import export, import_command, mend, sheet
 from assistant.cli.calls_replay import replay
 from assistant.cli.completing import complete_call
-from assistant.cli.options import Folders, folders_option, home_option, library_from, open_store, units_option
+from assistant.cli.options import (
+    Folders,
+    folders_option,
+    home_option,
+    library_from,
+    open_store,
+    page_width,
+    units_option,
+)
 from assistant.source.problem import shortened, without_controls
 
 if TYPE_CHECKING:
@@ -108,7 +116,7 @@ def show(number: int, units: Any, folders: Folders, home: Path | None) -> None:
     if kept.notes:
         lines += ["", "NOTES"]
         lines += [f"  {note.at.astimezone():%Y-%m-%d %H:%M}  {note.text}" for note in kept.notes]
-    for line in wrapped(tuple(lines), 100):
+    for line in wrapped(tuple(lines), page_width()):
         click.echo(line)
 
 

@@ -7,7 +7,7 @@ from typing import Any
 import click
 from click.shell_completion import CompletionItem
 
-from assistant.cli.options import Folders, folders_option, library_from, units_option
+from assistant.cli.options import Folders, folders_option, library_from, page_width, units_option
 from assistant.errors import UnknownNameError
 from assistant.source.nearest import nearest
 from assistant.source.shipped import shipped_folder
@@ -75,5 +75,5 @@ def demo(name: str | None, units: Any, folders: Folders) -> None:
     if conversation.prompt is not None:
         lines += ["", "Asked next:", *prompt_lines(conversation.prompt)]
     lines += tried_lines(library, conversation, call.answers, call.tried, units)
-    for line in wrapped(tuple(lines), 100):
+    for line in wrapped(tuple(lines), page_width()):
         click.echo(line)

@@ -1,7 +1,6 @@
 """`coilside calls replay`: stepping through a stored call or a demo call."""
 
 import os
-import shutil
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,8 +15,10 @@ from assistant.cli.options import (
     library_from,
     look_options,
     open_store,
+    page_width,
     units_option,
 )
+from assistant.errors import NoCallError, UnknownNameError
 
 if TYPE_CHECKING:
     from assistant.call.answers import Answer
@@ -56,7 +57,7 @@ def step_through(stepped: "Replay", title: str, theme: str, plain: bool) -> None
     from assistant.cli.call import read_line
     from assistant.plain_replay import replay_lines, run_replay
 
-    width = min(shutil.get_terminal_size((80, 24)).columns, 100)
+    width = page_width()
     if sys.stdin.isatty():
         run_replay(stepped, title, read_line, click.echo, width)
         return
@@ -73,8 +74,19 @@ def _call(name: str, home: Path | None) -> "tuple[str, tuple[Answer, ...]]":
     """
     if name.isdecimal():
         with open_store(home) as store:
-            return store.entry(int(name)).title or f"call {name}", store.answers(int(name))
+            try:
+                return store.entry(int(name)).title or f"call {name}", store.answers(int(name))
+            except NoCallError as error:
+                raise NoCallError(f"{error}{_demo_hint(name)}") from error
     from assistant.records.transcripts import read_transcript
 
     call = read_transcript(demo_file(name))
     return call.title, call.answers
+
+
+def _demo_hint(number: str) -> str:
+    """The demo call of a number, for one who meant that; a number alone is that of a stored call."""
+    try:
+        return f" The demo call of that number: coilside calls replay {demo_file(number).stem}"
+    except UnknownNameError:
+        return ""

@@ -4,10 +4,11 @@ What a command does not need is not loaded: `coilside pt` answers at once.
 """
 
 import functools
+import shutil
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 import click
 
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from assistant.records.store import Store
 
 _F = TypeVar("_F", bound=Callable[..., Any])
+_WIDEST: Final = 100
 
 
 def _set(name: str) -> Callable[[], str | None]:
@@ -215,6 +217,11 @@ def open_or_begin_store(home: Path | None) -> "Opened":
     from assistant.records.opening import open_or_begin
 
     return open_or_begin(record_path(home))
+
+
+def page_width() -> int:
+    """The width of a page of text [columns]: that of the terminal, at most as wide as can be read."""
+    return min(shutil.get_terminal_size((_WIDEST, 24)).columns, _WIDEST)
 
 
 def problems_text(problems: list[Problem]) -> str:

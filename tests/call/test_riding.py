@@ -70,6 +70,23 @@ def test_nothing_is_shown_before_it_is_guessed(starved: Conversation) -> None:
     assert [number for number in seen.numbers if isinstance(number, Worked)] == []
 
 
+def test_a_number_that_is_guessed_later_is_not_seen_before(catalogue: Catalogue) -> None:
+    """While the call asks something else, it stands nowhere, though it could be worked; what the told rest on does."""
+    gauges_first = NODES.replace("charge:\n", "charge:\n  do: Feel the line.\n").replace(
+        "first:\n", "first:\n  ask: [liquid_pressure, liquid_line_temperature]\n"
+    )
+    library = small_library(catalogue, gauges_first, facts="refrigerant, altitude")
+    conversation = talk(library, "22", "0 ft", "226 psig", "109 F", "60 psig", "70 F")
+    assert "subcooling" in {number.name for number in conversation.numbers if isinstance(number, Worked)}
+    seen, _, _ = guessed(conversation, HIGH)
+    assert seen.prompt is not None
+    assert seen.prompt.name == "do charge"
+    assert {number.name for number in seen.numbers if isinstance(number, Worked)} == {
+        "superheat",
+        "evaporating_temperature",
+    }
+
+
 def test_each_guess_opens_the_way_to_the_next(starved: Conversation) -> None:
     """First both numbers, then the cause; behind it the call is seen as it stands."""
     names = []

@@ -21,6 +21,7 @@ from assistant.errors import StoreError
 from assistant.pictures.vapour import Enthalpies
 from assistant.records.handing import superheated_states
 from assistant.records.keeping_words import makes_sheet, sheet_word
+from assistant.records.riding import RIDING
 from assistant.records.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
 from assistant.records.system_words import offered
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, RoomChanged, Stepped
@@ -105,7 +106,7 @@ class ChatScreen(Screen[None]):
         if unfit:
             self.tell(f"An earlier answer does not fit any more: {unfit}", is_problem=True)
         elif self.notes:
-            self.tell(" ".join(self.notes), is_problem=True)
+            self.tell(" ".join(self.notes), is_problem=self.notes != (RIDING,))
         elif self.session.library.replaced:
             self.tell(replaced_line(self.session.library.replaced, most=2))
 
