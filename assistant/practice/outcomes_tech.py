@@ -56,6 +56,7 @@ NO_CHANGE: Final = frozenset(
         "tap_valve",
         "valve_once_more",
         "once_more",
+        "slips_again",
         "stop",
     }
 )

@@ -15,7 +15,7 @@ from assistant.call.prompts import AskQuantity
 from assistant.call.turns import Answered
 from assistant.cli.main import cli
 from assistant.practice.faults import FAULTS, had
-from assistant.practice.outcomes import NO_FAULT, SOUND, UNDECIDED, Verdict, Walked, families, verdict
+from assistant.practice.outcomes import NO_FAULT, SOUND, UNDECIDED, Verdict, Walked, families, is_slight, verdict
 from assistant.practice.outcomes_draw import cost_of, drawn_site
 from assistant.practice.outcomes_run import COMPLAINTS, Plan, conversation_of, run, truths_of
 from assistant.practice.outcomes_table import percentile, sections
@@ -182,3 +182,31 @@ def test_an_unknown_tree_is_named_before_anything_is_walked() -> None:
     done = command("--tree", "poor_coling")
     assert done.exit_code != 0
     assert "poor_coling" in str(done.exception)
+
+
+@pytest.mark.parametrize("device", ["txv", "fixed_orifice"])
+def test_a_sound_system_at_its_rating_point_ends_without_a_fault(library: Library, device: DeviceKind) -> None:
+    """Where nothing is hidden and instruments are exact, the tree for poor cooling finds nothing."""
+    ended = conversation_of(library, "poor_cooling", Tech(Site(replace(RATED, device=device)), True, exact)).outcome
+    assert ended is not None
+    assert ended.kind == NO_FAULT
+
+
+CLEAR = 1.2
+"""How far beyond the usual a clear fault goes."""
+
+
+@pytest.mark.parametrize("cause", sorted({one.cause for one in guises(heat_pump=True)}))
+def test_one_clear_fault_is_found_or_left_open(library: Library, cause: str) -> None:
+    """With all observations a clear fault ends with its cause or undecided, never with another cause; what costs less
+    than 5 % may be passed."""
+    guise = next(one for one in guises(heat_pump=True) if one.cause == cause)
+    fault = FAULTS[guise.fault]
+    device: DeviceKind = "fixed_orifice" if fault.device == "fixed_orifice" else "txv"
+    hidden = Hidden(cause, had(fault, min(CLEAR * fault.usual, fault.high)), guise.place, guise.looks[0])
+    site = Site(replace(RATED, device=device, heat_pump=guise.heat_pump), (hidden,))
+    ended = conversation_of(library, "poor_cooling", Tech(site, True, exact)).outcome
+    assert ended is not None
+    named = ended.cause or ended.kind
+    worth = verdict(truths_of(hidden), named, library.catalogue.causes, slight=is_slight(cause, cost_of(site)))
+    assert worth in (Verdict.CORRECT, Verdict.UNDECIDED, Verdict.PASSED), named
