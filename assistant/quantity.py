@@ -295,9 +295,21 @@ def preferred_unit(kind: Kind, system: UnitSystem) -> Unit:
     return _BY_NAME[kind, _PREFERRED[system][kind].lower()]
 
 
-def accepted_forms(kind: Kind) -> str:
-    """How a quantity of this kind may be typed, for messages: "a pressure such as 118, 118 psig or ..."."""
-    return f"{kind.words} such as {_FORMS[kind]}"
+def accepted_forms(kind: Kind, bare: str | None = None) -> str:
+    """How a quantity of this kind may be typed, for messages: "a pressure such as 118, 118 psig or ...".
+
+    Where a number without a unit is one of the forms, it is an example in the unit `bare` that such a number takes.
+    """
+    forms = re.split(", | or ", _FORMS[kind])
+    unit = unit_named(bare or "", kind)
+    own = next((form for form in forms[1:] if unit and unit_named(form.partition(" ")[2], kind) is unit), "")
+    if own and " " not in forms[0]:
+        forms = [own.partition(" ")[0], own, *(form for form in forms[1:] if form != own)]
+    return (
+        f"{kind.words} such as {', '.join(forms[:-1])} or {forms[-1]}"
+        if forms[1:]
+        else f"{kind.words} such as {forms[0]}"
+    )
 
 
 def split(text: str) -> tuple[float, str] | None:
@@ -324,7 +336,7 @@ def parse(text: str, kind: Kind, default_unit: str | None = None) -> Quantity:
     Raises:
         QuantityError: not a number, a unit of another kind, no unit where one is needed, or below absolute zero.
     """
-    forms = accepted_forms(kind)
+    forms = accepted_forms(kind, default_unit)
     if len(text) > LONGEST_TEXT:
         raise QuantityError(f"That is {len(text)} characters long. I need {forms}.")
     parts = split(text)

@@ -13,6 +13,7 @@ from assistant.quantity import (
     SEA_LEVEL,
     Kind,
     Unit,
+    accepted_forms,
     in_unit,
     kinds_of_unit,
     parse,
@@ -170,3 +171,11 @@ def test_shown_values() -> None:
     assert show(parse("56 F", Kind.TEMPERATURE).value, fahrenheit) == "56.0 °F"
     assert show_with_doubt(14 / 1.8, 2.3 / 1.8, difference) == "14.0 ± 2.3 °F"
     assert show(-0.001, difference) == "0.0 °F"
+
+
+def test_a_number_without_a_unit_is_an_example_in_the_unit_that_it_takes() -> None:
+    """On a screen in SI the bare number comes from the form in kPa; 118 psi are 814 kPa (6.894757 kPa each, NIST)."""
+    assert accepted_forms(Kind.PRESSURE, "psig").startswith("a pressure such as 118, 118 psig, 814 kPa")
+    assert accepted_forms(Kind.PRESSURE, "kPa").startswith("a pressure such as 814, 814 kPa, 118 psig")
+    assert accepted_forms(Kind.LENGTH, "m") == accepted_forms(Kind.LENGTH)
+    assert accepted_forms(Kind.RATIO) == "a plain number such as 2.7"

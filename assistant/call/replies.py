@@ -162,7 +162,7 @@ def _quantity(prompt: AskQuantity, typed: str, folded: str) -> Given | Unclear:
         span = f"{prompt.low.text()} and {prompt.high.text()}"
         return Unclear(
             f"{quantity.text()} cannot be a {prompt.title.lower()}: it lies between {span}. Check the number and its "
-            f"unit. I need {accepted_forms(prompt.kind)}."
+            f"unit. I need {accepted_forms(prompt.kind, prompt.unit.symbol)}."
         )
     return Given(quantity.text())
 

@@ -55,7 +55,7 @@ class QuantityPrompt(PromptView):
     def hint(self) -> str:
         """What the empty reply line says."""
         usual = f"Enter: {self.prompt.default}; or " if self.prompt.default else ""
-        return f"{usual}{accepted_forms(self.prompt.kind)}"
+        return f"{usual}{accepted_forms(self.prompt.kind, self.prompt.unit.symbol)}"
 
 
 class ChoicePrompt(PromptView):
