@@ -246,10 +246,9 @@ def test_a_bad_tree_is_told_with_its_place(run: Run, tmp_path: Path, case: str) 
 
 
 def test_good_trees_have_no_problems(run: Run, tmp_path: Path) -> None:
-    """The shipped trees and the small one pass, with nothing on standard output."""
-    for arguments in ((), (folder_of_small(tmp_path / "trees"),)):
-        ran = run("trees", "check", *arguments)
-        assert (ran.code, ran.out, ran.err) == (0, "", "no problems\n")
+    """The small tree passes, with nothing on standard output; that the shipped ones do, their own test holds."""
+    ran = run("trees", "check", folder_of_small(tmp_path / "trees"))
+    assert (ran.code, ran.out, ran.err) == (0, "", "no problems\n")
 
 
 def test_a_bad_tree_is_left_out_of_a_call(run: Run, tmp_path: Path, write: Write) -> None:

@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import Protocol
 
 import pytest
+import textual.app
+import textual.pilot
 from textual.css.model import RuleSet
 from textual.css.stylesheet import Stylesheet
 from textual.css.types import CSSLocation
@@ -19,6 +21,7 @@ from assistant.records.session import Accepted, Session
 from assistant.records.store import Store
 from assistant.tree.reader import read_tree
 from assistant.tui.app import chat_app
+from tests.tui.idle import wait_for_idle
 
 CONTENT = Path(__file__).parent / "content"
 
@@ -44,6 +47,15 @@ def _styles_parsed_once() -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Stylesheet, "_parse_rules", parse_once)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_longer_than_needed() -> Iterator[None]:
+    """The pilot goes on as soon as an application has nothing left to do."""
+    with pytest.MonkeyPatch.context() as patch:
+        for module in (textual.app, textual.pilot):
+            patch.setattr(module, "wait_for_idle", wait_for_idle)
         yield
 
 
