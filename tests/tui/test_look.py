@@ -1,5 +1,6 @@
 """Colours, and what the chat loads."""
 
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
