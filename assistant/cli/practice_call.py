@@ -6,6 +6,7 @@ import random
 import shutil
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -83,6 +84,7 @@ _number = click.argument("number", type=int, shell_complete=complete_practice)
 )
 @click.option("--number", type=click.IntRange(1), default=1, show_default=True, help="Which exercise of the list.")
 @click.option("--trainee", default="", help="Your name, for the file of results.")
+@click.option("--alone", is_flag=True, help="The trees stay silent: you go the whole way by yourself.")
 @click.option("--plain", is_flag=True, help="Line by line: for pipes, dumb terminals and screen readers.")
 @click.option(
     "--resume",
@@ -97,8 +99,8 @@ _number = click.argument("number", type=int, shell_complete=complete_practice)
 @folders_option
 @home_option
 def call(
-    seed: int | None, difficulty: int, mode: Any, listed: Path | None, number: int, trainee: str, plain: bool,
-    resume: int | None, units: Any, theme: str, folders: Folders, home: Path | None,
+    seed: int | None, difficulty: int, mode: Any, listed: Path | None, number: int, trainee: str, alone: bool,
+    plain: bool, resume: int | None, units: Any, theme: str, folders: Folders, home: Path | None,
 ) -> None:  # fmt: skip
     """Work a call on a simulated system with a hidden fault, in the same chat.
 
@@ -112,14 +114,15 @@ def call(
     for sentence in opened.told:
         click.echo(sentence, err=True)
     with opened.store as store:
-        draw = _drawer(difficulty, mode, trainee)
+        draw = _drawer(difficulty, mode, trainee, alone)
         library = library_from(folders, lazily=True)
         if resume is not None:
             from assistant.records.practice_call import PracticeCall
 
             session = PracticeCall.picked_up(library, store, resume, units, draw)
         else:
-            calls = _listed(listed, number, trainee) if listed else (_drawn(seed, difficulty, mode, trainee),)
+            given = _listed(listed, number, trainee) if listed else (_drawn(seed, difficulty, mode, trainee),)
+            calls = tuple(replace(one, alone=alone) for one in given)
             session = _begun(library, store, calls, units, draw)
             _tell_open(store)
         if plain or not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
@@ -176,8 +179,8 @@ def _drawn(seed: int | None, difficulty: int, mode: Any, trainee: str) -> "Call"
     raise InputError("No practice call could be drawn. Try again, or give a --seed.")
 
 
-def _drawer(difficulty: int, mode: Any, trainee: str) -> "Callable[[], Call]":
-    return lambda: _drawn(None, difficulty, mode, trainee)
+def _drawer(difficulty: int, mode: Any, trainee: str, alone: bool) -> "Callable[[], Call]":
+    return lambda: replace(_drawn(None, difficulty, mode, trainee), alone=alone)
 
 
 def _listed(file: Path, number: int, trainee: str) -> "tuple[Call, ...]":

@@ -31,6 +31,7 @@ class Call:
     """A practice call: its scenario, and what a trainer has to do with it.
 
     `minutes` is the time allowed, `None` where there is none; `listed` and `title` name the list and the exercise.
+    `alone`: the trees stay silent.
     """
 
     scenario: Scenario
@@ -38,6 +39,7 @@ class Call:
     listed: str = ""
     title: str = ""
     trainee: str = ""
+    alone: bool = False
 
 
 def call_of(exercise: Exercise, listed: str = "", trainee: str = "") -> Call:
@@ -87,6 +89,7 @@ def call_text(call: Call) -> str:
         "list": call.listed,
         "title": call.title,
         "trainee": call.trainee,
+        "alone": call.alone,
     }
     return json.dumps(values, ensure_ascii=False)
 
@@ -114,8 +117,9 @@ def read_call(text: str) -> Call:
             heat_pump=bool(values["heat_pump"]),
             running_since=_number(values["running_since"]),
         )
-        texts = (str(values[name]) for name in ("list", "title", "trainee"))
-        return Call(scenario, _number_or_none(values["minutes"]), *texts)
+        listed, title, trainee = (str(values[name]) for name in ("list", "title", "trainee"))
+        minutes, alone = _number_or_none(values["minutes"]), bool(values.get("alone"))
+        return Call(scenario, minutes, listed, title, trainee, alone)
     except (KeyError, TypeError, ValueError, AttributeError, CoilsideError) as error:
         raise FileError("What is kept of this practice call is no practice call.") from error
 

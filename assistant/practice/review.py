@@ -24,7 +24,7 @@ from assistant.practice.meanings import MEANINGS, WEATHER
 from assistant.practice.outcomes import families
 from assistant.practice.scenario import Scenario
 from assistant.practice.scoring import SOUND, Done, Score, score
-from assistant.practice.site import steady
+from assistant.practice.site import Site, steady
 from assistant.practice.steps import trees_way
 from assistant.quantity import UnitSystem, preferred_unit, show
 from assistant.worksheet.showing import display_for
@@ -50,7 +50,10 @@ class Saying:
 
 @dataclass(frozen=True)
 class Review:
-    """A practice call that is over. `ways` are the trainee's steps and the trees', `trees_end` how the trees ended."""
+    """A practice call that is over: `own` and `trees` are both ways, `trees_end` is where the trees ended.
+
+    `mended` is what the trainee put right.
+    """
 
     call: Call
     score: Score
@@ -61,6 +64,7 @@ class Review:
     trees_end: str
     trees_minutes: float
     named: tuple[str, ...]
+    mended: tuple[str, ...] = ()
 
 
 def review(
@@ -101,6 +105,11 @@ def review(
         trees_end=ending_of(way.conversation),
         trees_minutes=way.minutes,
         named=tuple(cause_words(name, catalogue) for name in found.named),
+        mended=tuple(
+            cause_words(one.cause, catalogue)
+            for one in scenario.site.hidden
+            if last is not None and one not in last.site.hidden
+        ),
     )
 
 
@@ -155,11 +164,20 @@ def sayings(catalogue: Catalogue, scenario: Scenario, moments: Sequence[Moment],
 
 
 def as_found(scenario: Scenario, moments: Sequence[Moment]) -> dict[str, str]:
-    """The last reading of each name while the system ran as it was found, as typed; at rest, the standing pressure."""
+    """The last reading of each name while the system ran as it was found, as typed; at rest, the standing pressure.
+
+    Where none was taken then, those of the state in which it was left.
+    """
+    left = moments[-1].after.site if moments else scenario.site
+    found = _read_in(scenario.site, moments)
+    return found if found.keys() - WEATHER else _read_in(circuit_of(replace(left, running=True)), moments)
+
+
+def _read_in(wanted: Site, moments: Sequence[Moment]) -> dict[str, str]:
     found: dict[str, str] = {}
     for one in moments:
         site, taken = one.before.site, one.taken
-        as_it_was = circuit_of(replace(site, running=True)) == scenario.site
+        as_it_was = circuit_of(replace(site, running=True)) == wanted
         is_right = site.running or one.event.name == "standing_pressure"
         if taken is not None and taken.value is not None and as_it_was and is_right and not taken.off_pipe:
             found[one.event.name] = taken.text("us")
@@ -189,6 +207,8 @@ def what_it_was(found: Review) -> Iterator[str]:
             yield f"  {why}"
     named = ", ".join(found.named) or "nothing"
     yield f"You named: {named} - {found.score.verdict}."
+    if found.mended:
+        yield f"You put right: {', '.join(found.mended)}."
 
 
 def score_lines(found: Review) -> Iterator[str]:
@@ -213,7 +233,7 @@ def saying_lines(found: Review) -> Iterator[str]:
         means = f": {one.means}" if one.means else ""
         yield f"{one.title} {one.shown}, {one.standing} (sound here: {one.sound}){means}."
     if not found.sayings:
-        yield "No reading was taken of the system as it was found."
+        yield "No reading was taken that tells anything of the circuit."
 
 
 def way_lines(steps: Sequence[Done]) -> Iterator[str]:
@@ -272,6 +292,7 @@ def review_values(found: Review) -> dict[str, Any]:
         "truth": [{"cause": hidden.cause, "severity": hidden.had.severity} for hidden in call.scenario.site.hidden],
         "named": list(worth.named),
         "verdict": worth.verdict,
+        "put_right": list(found.mended),
         "minutes": round(worth.minutes, 1),
         "minutes_allowed": worth.allowed,
         "steps": worth.steps,

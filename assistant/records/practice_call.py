@@ -15,7 +15,6 @@ from assistant.errors import InputError
 from assistant.practice.events import Event
 from assistant.practice.history import shown_of, words_of
 from assistant.practice.kept import Call
-from assistant.practice.review import cause_words
 from assistant.practice.steps import (
     PUT_BACK,
     UNKNOWN_MINUTES,
@@ -27,18 +26,17 @@ from assistant.practice.steps import (
 )
 from assistant.quantity import UnitSystem
 from assistant.records.practice_keeping import END, SiteSession, payload, plate
+from assistant.records.practice_prompts import ALONE, VERDICT, by_oneself, door, verdict
 from assistant.records.practice_results import append_result
-from assistant.records.practice_turns import EVENT, beginning, ending, interleaved
+from assistant.records.practice_turns import EVENT, alone, beginning, ending, interleaved
 from assistant.records.practice_words import NOT_HERE, OWN_WORDS, WORDS, CautionsFirst, own_word
 from assistant.records.responses import Accepted, Anew, Information, Rejected, Response
 from assistant.records.store import Store
 from assistant.thermo.refrigerants import find
 
-DOOR: Final = "practice door"
-VERDICT: Final = "practice verdict"
-"""Names of the prompts before the first question and at the end of the trees."""
+_NOT_ALONE: Final = frozenset({"why", "work", "back", "change", "if", "picture", "answers", "agree", "tree"})
 
-_AT_THE_END: Final = "cause alone lists them; tree NAME goes on with another tree; give up ends the call."
+_ALONE: Final = "You go this one alone. Type take, look, do or wait and what; visit shows all so far; cause ends it."
 _BY_ITSELF: Final = "The circuit gives the answer: Enter takes it, cannot tell leaves it out."
 
 
@@ -79,34 +77,17 @@ class PracticeCall(SiteSession):
         if self.is_over:
             return None
         if not self.is_inside:
-            return AskText(
-                name=DOOR, question=f"The customer says: {self.call.scenario.complaint} Enter begins the visit."
-            )
+            return door(self.call)
         if self.first is not None:
             return self.first.prompt
-        return super().prompt or self._verdict_prompt()
+        if self.call.alone:
+            return by_oneself(self.visit.minute)
+        return super().prompt or verdict(self.conversation.outcome, self.library.catalogue)
 
     @property
     def safety_group(self) -> str:
         """The safety group of the refrigerant on the data plate."""
         return find(self.call.scenario.site.wish.refrigerant).safety_group
-
-    def _verdict_prompt(self) -> AskText:
-        outcome, catalogue = self.conversation.outcome, self.library.catalogue
-        if outcome is None or outcome.kind == "undecided":
-            question = "The trees end here, undecided. What do you name?"
-        elif outcome.cause is None:
-            question = "The trees find no fault. Do you agree? Enter says so; or name what it is."
-        else:
-            title = cause_words(outcome.cause, catalogue)
-            question = f"The trees come to: {title}. Do you agree? Enter names it; or name what it is."
-        why = ("A practice call ends with the cause that you name: one, or several with commas.",)
-        return AskText(
-            name=VERDICT,
-            question=question,
-            why=why,
-            help=_AT_THE_END,
-        )
 
     @property
     def hint(self) -> str:
@@ -116,7 +97,9 @@ class PracticeCall(SiteSession):
             return "Enter begins the visit"
         if prompt is not None and prompt.name == VERDICT:
             named = self.conversation.outcome is not None and self.conversation.outcome.kind != "undecided"
-            return f"{'Enter agrees; or the' if named else 'The'} name of a cause; cause lists them; or give up"
+            return f"{'agree; or the' if named else 'The'} name of a cause; cause lists them; or give up"
+        if prompt is not None and prompt.name == ALONE:
+            return "take, look, do, wait and what; cause NAME; help lists all words"
         if self.first is not None:
             return "Acknowledge it; skip goes on without, and is scored; back leaves it"
         if isinstance(prompt, AskQuantity | AskChoice) and self.is_of_the_site(prompt):
@@ -149,7 +132,10 @@ class PracticeCall(SiteSession):
         """The conversation with what was done besides, and the review where it is over."""
         if not self.is_inside:
             return replace(self.conversation, turns=(beginning(self.call),), prompt=self.prompt)
-        turns = interleaved(self.conversation, self.lines, self.moments, self.library.catalogue, self.system)
+        if self.call.alone:
+            turns = alone(self.call, self.moments, self.library.catalogue, self.system)
+        else:
+            turns = interleaved(self.conversation, self.lines, self.moments, self.library.catalogue, self.system)
         last = ending(self.review) if self.is_over else ()
         return replace(self.conversation, turns=(beginning(self.call), *turns, *last), prompt=self.prompt)
 
@@ -160,12 +146,17 @@ class PracticeCall(SiteSession):
             return self._enter(text)
         if self.first is not None:
             return self._before_it(text)
+        if self.call.alone and tidy(text).casefold().partition(" ")[0] in _NOT_ALONE:
+            return Rejected(_ALONE)
         own = own_word(self, text)
         if own is not None:
             return own
         prompt = self.prompt
         if prompt is None or (self.changing is not None and not text.strip()):
             return super()._say(text)
+        if prompt.name == ALONE:
+            command = read_command(text)
+            return self.command(command.word, command.argument) if command else Rejected(_ALONE)
         if prompt.name == VERDICT:
             return self._verdict(text)
         reply = read_reply(prompt, text)
@@ -292,15 +283,12 @@ class PracticeCall(SiteSession):
     # ------------------------------------------------------------------ the end
 
     def _verdict(self, text: str) -> Response:
-        outcome = self.conversation.outcome
         reply = read_reply(AskText(name=VERDICT, question=""), text)
         if isinstance(reply, Command):
             return self.command(reply.word, reply.argument)
         if text.strip():
             return OWN_WORDS["cause"](self, tidy(text))
-        if outcome is None or outcome.kind == "undecided":
-            return Rejected("Name a cause; cause alone lists them. Or type give up.")
-        return OWN_WORDS["cause"](self, outcome.cause or "nothing is wrong")
+        return Rejected("Nothing is named by Enter alone. Type agree, the name of a cause, or give up.")
 
     def end(self, named: Sequence[str] | None) -> Accepted:
         """End the call with the causes named; `None` gives up.
@@ -328,6 +316,8 @@ class PracticeCall(SiteSession):
 
     def command(self, word: str, argument: str = "") -> Response:
         """Do what a command word asks; the help tells of the words of a practice call too."""
+        if self.call.alone and word in _NOT_ALONE:
+            return Rejected(_ALONE)
         if word in NOT_HERE and (word != "system" or argument):
             return Rejected(NOT_HERE[word])
         if self.is_over and word in ("back", "change", "if"):

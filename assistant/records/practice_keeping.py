@@ -47,10 +47,10 @@ class SiteSession(Session):
     call: Call = field(kw_only=True)
     draw: Callable[[], Call] | None = None
     following: tuple[Call, ...] = ()
-    moments: tuple[Moment, ...] = ()
+    moments: tuple[Moment, ...] = field(default=(), repr=False)
     named: tuple[str, ...] | None = None
     is_over: bool = False
-    lines: list[tuple[Deed, Answer]] = field(default_factory=list)
+    lines: list[tuple[Deed, Answer]] = field(default_factory=list, repr=False)
 
     @classmethod
     def start_of(

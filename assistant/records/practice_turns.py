@@ -24,10 +24,11 @@ def beginning(call: Call) -> Coached:
     """What a trainee is told at the door."""
     title = f": {call.title}" if call.title else ""
     allowed = f" You have {call.minutes:.0f} minutes." if call.minutes is not None else ""
+    asks = "You go alone: the trees stay silent" if call.alone else "What the trees ask, Enter takes from the system"
     return Coached(
         f"PRACTICE CALL{title}. The system is simulated; something may be wrong with it.",
         (
-            f"What the trees ask, Enter takes from the system, and the clock of the visit runs.{allowed}",
+            f"{asks}, and the clock of the visit runs.{allowed}",
             "take, look, do and wait do more; cause names what it is, and ends the call. help lists all words.",
         ),
     )
@@ -61,6 +62,14 @@ def interleaved(
         else:
             turns.append(turn)
     return (*turns, *(coached(one, catalogue, units) for one in waiting))
+
+
+def alone(call: Call, moments: Sequence[Moment], catalogue: Catalogue, units: UnitSystem) -> tuple[Turn, ...]:
+    """A call on which the trees stay silent: what is known at the door, and what was done."""
+    facts = (f"{catalogue.title_of(name).lower()}, {text}" for name, text in call.scenario.facts.items())
+    known = f"From the data plate or the site: {'; '.join(facts)}."
+    told = (Told("", f"The customer: {call.scenario.complaint}"), Told("", known))
+    return (*told, *(coached(one, catalogue, units) for one in moments))
 
 
 def _from_the_plate(turn: Answered, catalogue: Catalogue, lines: Sequence[tuple[Deed, Answer]]) -> Told | None:

@@ -36,7 +36,7 @@ WORDS: Final[Mapping[str, str]] = {
     "tree": "tree NAME: follow another tree, or the same one anew, from its start; what was done stays done",
     "visit": "what was done so far, minute by minute",
     "cause": "cause NAME, or several with commas: name what it is, which ends the call; cause alone lists them",
-    "agree": "once the trees have named a cause: name the same, which ends the call",
+    "agree": "once the trees have named a cause, or found none: name the same, which ends the call",
     "give up": "end the call without naming a cause",
     "review": "once it is over: what it was, the score, and the trees' way beside yours",
 }
@@ -185,9 +185,13 @@ def _cause(session: "PracticeCall", argument: str) -> Response:
 
 
 def _agree(session: "PracticeCall", argument: str) -> Response:
+    outcome = session.conversation.outcome
+    if outcome is not None and outcome.kind == "no_fault" and not argument:
+        return session.end((SOUND,))
     named = [turn.cause.name for turn in session.conversation.turns if isinstance(turn, Concluded)]
-    if not named or argument:
-        return Rejected("The trees have named no cause yet. Type cause and the one that you name.")
+    is_open = outcome is not None and outcome.kind == "undecided"
+    if not named or argument or is_open:
+        return Rejected("The trees have named no cause. Type cause and the one that you name.")
     return session.end((named[-1],))
 
 

@@ -9,6 +9,7 @@ from assistant.practice.scenario import Scenario
 from assistant.practice.site import Hidden, Site, guises
 from assistant.practice.system import Wish
 from assistant.records.practice_call import PracticeCall
+from assistant.records.practice_prompts import VERDICT
 from assistant.records.responses import Accepted, Rejected, Response
 
 COMPLAINT = "It runs all day and never gets down to what we set."
@@ -32,6 +33,8 @@ def reply_to(session: PracticeCall) -> str:
     prompt = session.prompt
     if isinstance(prompt, Acknowledge):
         return str(prompt.place) if prompt.is_listed else "ok"
+    if prompt is not None and prompt.name == VERDICT:
+        return "agree"
     return "yes" if isinstance(prompt, CheckOut) else ""
 
 

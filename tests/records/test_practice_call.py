@@ -1,6 +1,7 @@
 """A practice call, as a trainee works it: the same walk over a simulated system, with a clock and a score."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,8 +11,9 @@ from assistant.call.turns import Coached, Told
 from assistant.errors import NoCallError, StoreError
 from assistant.practice.review import review_values
 from assistant.practice.scoring import SOUND
-from assistant.records.practice_call import VERDICT, PracticeCall
+from assistant.records.practice_call import PracticeCall
 from assistant.records.practice_keeping import CALL, STORE_NAME, store_path
+from assistant.records.practice_prompts import VERDICT
 from assistant.records.practice_results import COLUMNS, FILE_NAME, read_results
 from assistant.records.responses import Accepted, Anew, Information, Rejected
 from assistant.records.store import Store
@@ -130,9 +132,11 @@ def test_the_bulb_goes_back_on_its_line_after_the_gauge_was_read(library: Librar
     assert session.visit.site.bulb_held is None
 
 
-def test_enter_at_the_end_of_the_trees_names_what_they_named(library: Library, store: Store) -> None:
-    """So does agree before their repair is through; then the call is over, and only told."""
+def test_agree_names_what_the_trees_named(library: Library, store: Store) -> None:
+    """At their end or as soon as they have; Enter alone names nothing. Then the call is over, and only told."""
     session = begun(library, store, "undercharge")
+    go_on(session, VERDICT)
+    assert isinstance(session.say(""), Rejected)
     go_on(session)
     assert session.is_over
     assert session.review.score.verdict == "right"
@@ -214,6 +218,27 @@ def test_another_tree_can_be_followed_and_what_was_done_stays_done(library: Libr
     assert again(session).shown.turns == session.shown.turns
     said(session, "cause undercharge, dirty_filter")
     assert session.review.score.verdict == "right"
+
+
+def test_alone_the_trees_are_silent(library: Library, store: Store) -> None:
+    """No question, no worked number, no cause of theirs: only what the trainee does, and the same review at the end."""
+    call = replace(call_with("undercharge"), alone=True)
+    session = PracticeCall.start_of(library, store, call)
+    said(session, "")
+    for text in ("", "why", "work", "agree", "tree poor_cooling", "118 psig"):
+        assert isinstance(session.say(text), Rejected), text
+    said(session, "take liquid pressure", "ok", "take liquid line temperature")
+    assert again(session).shown.turns == session.shown.turns
+    said(session, "cause undercharge")
+    assert session.review.score.verdict == "right"
+    assert {one.name for one in session.review.sayings} >= {"subcooling", "liquid_pressure"}
+
+
+def test_what_was_put_right_is_told_though_it_was_not_named(library: Library, store: Store) -> None:
+    """The verdict is about what was named; the repair is told beside it."""
+    session = begun(library, store, "dirty_filter")
+    said(session, "do change filter", "1", "2", "give up")
+    assert session.review.mended == ("Clogged air filter",)
 
 
 def test_practice_calls_lie_apart_from_real_ones(library: Library, store: Store, tmp_path: Path) -> None:

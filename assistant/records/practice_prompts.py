@@ -1,0 +1,38 @@
+"""The prompts of a practice call that are no questions of a tree."""
+
+from typing import Final
+
+from assistant.call.prompts import AskText
+from assistant.call.script import Outcome
+from assistant.catalogue.catalogue import Catalogue
+from assistant.practice.kept import Call
+from assistant.practice.review import cause_words
+
+DOOR: Final = "practice door"
+ALONE: Final = "practice alone"
+VERDICT: Final = "practice verdict"
+"""Names of the prompts before the first question, of a trainee who goes alone, and at the end of the trees."""
+
+_HELP: Final = "cause alone lists them; tree NAME goes on with another tree; give up ends the call."
+
+
+def door(call: Call) -> AskText:
+    """What stands before the first question."""
+    return AskText(name=DOOR, question=f"The customer says: {call.scenario.complaint} Enter begins the visit.")
+
+
+def by_oneself(minute: float) -> AskText:
+    """What a trainee is asked who goes alone."""
+    return AskText(name=ALONE, question=f"Minute {minute:.0f}. What do you do?")
+
+
+def verdict(outcome: Outcome | None, catalogue: Catalogue) -> AskText:
+    """What is asked where the trees have ended."""
+    if outcome is None or outcome.kind == "undecided":
+        question = "The trees end here, undecided. What do you name?"
+    elif outcome.cause is None:
+        question = "The trees find no fault. Type agree, or name what it is."
+    else:
+        question = f"The trees come to: {cause_words(outcome.cause, catalogue)}. Type agree, or name what it is."
+    why = ("A practice call ends with the cause that you name: one, or several with commas.",)
+    return AskText(name=VERDICT, question=question, why=why, help=_HELP)
