@@ -73,36 +73,33 @@ class Terminal:
     def read(self, seconds: float) -> bytes:
         """What is sent within some time; it ends early when the command has ended."""
         end, got = time.monotonic() + seconds, b""
-        while (left := end - time.monotonic()) > 0:
-            ready, _, _ = select.select([self._master], [], [], left)
-            if not ready:
-                break
-            try:
-                piece = os.read(self._master, 65536)
-            except OSError:
-                break
-            if not piece:
-                break
+        while (left := end - time.monotonic()) > 0 and (piece := self._next(left)):
             got += piece
-        self.sent += got
-        self._stream.feed(got)
         return got
+
+    def _next(self, seconds: float) -> bytes:
+        """What is sent next; empty when nothing comes for some time, or the command has ended."""
+        ready, _, _ = select.select([self._master], [], [], seconds)
+        try:
+            piece = os.read(self._master, 65536) if ready else b""
+        except OSError:
+            return b""
+        self.sent += piece
+        self._stream.feed(piece)
+        return piece
 
     def settle(self, quiet: float = 0.3, seconds: float = 20.0) -> bytes:
         """What is sent until nothing comes for a while."""
         end, got = time.monotonic() + seconds, b""
-        while time.monotonic() < end:
-            piece = self.read(quiet)
+        while time.monotonic() < end and (piece := self._next(quiet)):
             got += piece
-            if not piece:
-                break
         return got
 
     def wait_for(self, words: str, since: int = 0, seconds: float = 30.0) -> bool:
         """Whether words come up on the screen, counting from what was sent before."""
         end = time.monotonic() + seconds
         while words not in self.words(since):
-            if time.monotonic() > end or (not self.read(0.02) and self._running.poll() is not None):
+            if time.monotonic() > end or (not self._next(0.1) and self._running.poll() is not None):
                 return words in self.words(since)
         return True
 
@@ -110,7 +107,7 @@ class Terminal:
         """Whether words stand on the screen, as a person reads them: of a row only what changes may have been sent."""
         end = time.monotonic() + seconds
         while words not in self.conversation():
-            if time.monotonic() > end or (not self.read(0.02) and self._running.poll() is not None):
+            if time.monotonic() > end or (not self._next(0.1) and self._running.poll() is not None):
                 return words in self.conversation()
         return True
 
