@@ -1,8 +1,9 @@
 """The compressor: what it moves, what it draws, and how hot it sends it on.
 
 Two efficiencies over the pressure ratio, of the shape that scroll compressors of this size show: volumetric
-1.02 - 0.025 · ratio, isentropic with the motor 0.73 - 0.03 · (ratio - 2.8)². Both chosen, no source; a map of ten
-coefficients (AHRI 540) would hold for one model alone. The shell gives a tenth of the power to the air (chosen).
+1.02 - 0.025 · ratio, isentropic with the motor 0.73 at a ratio of 2.8, falling on both sides. Both chosen, no source; a
+map of ten coefficients (AHRI 540) would hold for one model alone. The shell gives a tenth of the power to the air
+(chosen).
 """
 
 from dataclasses import dataclass
@@ -38,7 +39,10 @@ def volumetric_efficiency(ratio: float) -> float:
 
 def isentropic_efficiency(ratio: float) -> float:
     """Ideal work over electric work, at a ratio of two absolute pressures [Pa]."""
-    return max(0.73 - 0.03 * (ratio - 2.8) ** 2, 0.3)
+    beyond = ratio - 2.8
+    # Past its own ratio a scroll loses more and more, but ever less for each step.
+    lost = 0.03 * beyond**2 if beyond < 0.0 else 0.045 * beyond**2 / (1.0 + 0.75 * beyond)
+    return max(0.73 - lost, 0.3)
 
 
 def compress(

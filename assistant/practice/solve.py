@@ -33,7 +33,7 @@ from assistant.practice.plant import (
     sized_device,
 )
 from assistant.practice.refrigerant import density, saturated, temperature
-from assistant.thermo.air import MoistAir
+from assistant.thermo.air import MoistAir, from_humidity_ratio, saturated_humidity_ratio
 from assistant.thermo.circuit import GRAVITY
 
 _OUTDOOR_RATIO = 0.014
@@ -322,6 +322,20 @@ def solve(plant: Plant, conditions: Conditions) -> Circuit:
         return _walk(sound, plant, conditions, start.point)
 
 
+def _weather_between(start: Conditions, end: Conditions, share: float) -> Conditions:
+    """Weather part of the way: air has one state, so it is worked from temperature, water and pressure alone."""
+    if share >= 1.0:
+        return end
+    there = between(start, end, share)
+    moist = None if there.outdoor_moist is None else _air(there.outdoor_moist)
+    return replace(there, indoor=_air(there.indoor), outdoor_moist=moist)
+
+
+def _air(mean: MoistAir) -> MoistAir:
+    most = saturated_humidity_ratio(mean.dry_bulb, mean.pressure)
+    return from_humidity_ratio(mean.dry_bulb, min(mean.humidity_ratio, most), mean.pressure)
+
+
 def _guess(plant: Plant, conditions: Conditions, start: Circuit) -> Point:
     """Where the weather moves the rating point to, roughly: the shares are those of a usual system."""
     rated, curves = rating_conditions(plant.mode), plant.fluid.curves
@@ -343,7 +357,8 @@ def _settled(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     """The steady state, from a point nearby.
 
     A valve's opening jumps from shut to wide open within some kelvin, so its flow is a bad guide. First its forces are
-    balanced as if the pin had no limit of travel; where that asks for more than there is, it stands at the limit.
+    balanced as if the pin had no limit of travel; where that asks for more than there is, it stands at the limit. On a
+    flooded coil the bulb feels no change that could guide the search: then the limits are tried.
     """
     valve = plant.device
     if not isinstance(valve, ExpansionValve):
@@ -352,22 +367,36 @@ def _settled(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     def free(at: Circuit) -> Point:
         return at.valve_apart(valve), *at.residuals(plant)[1:]
 
-    limit = 1.0
+    tries = [(valve.least, point), (1.0, point)] if 0.0 < valve.least < 1.0 else [(1.0, point)]
     if valve.least < 1.0:
-        point, found = newton(partial(work, plant, conditions), free, point)
-        wanted = found.opening_wanted(valve)
-        if valve.least <= wanted <= 1.0:
+        try:
+            there, found = newton(partial(work, plant, conditions), free, point)
+        except PhysicsError:
+            pass
+        else:
+            wanted = found.opening_wanted(valve)
+            if valve.least <= wanted <= 1.0:
+                return found
+            limit = min(max(wanted, valve.least), 1.0)
+            tries = [(limit, there), (limit, point)]
+    for limit, start in tries:
+        try:
+            found = _at_limit(plant, conditions, valve, limit, start)
+        except PhysicsError:
+            continue
+        if abs(found.metered.opening - limit) < 1e-6:
             return found
-        limit = min(max(wanted, valve.least), 1.0)
+    raise PhysicsError("the valve finds no place to stand")
 
-    def at_limit(at: Circuit) -> Point:
+
+def _at_limit(plant: Plant, conditions: Conditions, valve: ExpansionValve, limit: float, point: Point) -> Circuit:
+    """The steady state with a valve that stands open by `limit` (0 to 1)."""
+
+    def apart(at: Circuit) -> Point:
         missing = (limit - at.opening_wanted(valve)) * valve.area * at.metered.flux
         return missing / plant.rated_flow, *at.residuals(plant)[1:]
 
-    _, found = newton(partial(work, plant, conditions), at_limit, point)
-    if abs(found.metered.opening - limit) > 1e-6:
-        raise PhysicsError("the valve finds no place to stand")
-    return found
+    return newton(partial(work, plant, conditions), apart, point)[1]
 
 
 def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> Circuit:
@@ -377,7 +406,7 @@ def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> C
         there = min(reached + step, 1.0)
         partly = between(sound, plant, there)
         try:
-            found = _settled(partly, between(rating_conditions(plant.mode), conditions, there), point)
+            found = _settled(partly, _weather_between(rating_conditions(plant.mode), conditions, there), point)
         except PhysicsError:
             step /= 2.0
             if step < 0.01:

@@ -45,6 +45,25 @@ def test_the_rating_is_that_of_a_usual_unit(name: str) -> None:
     assert 60.0 < (readings["discharge_line_temperature"] - readings["outdoor_air_temperature"]) * 1.8 < 130.0
 
 
+def curve_of_capacity(wet_bulb: float, outdoor: float) -> float:
+    """Capacity over that at the rating point: the biquadratic for a residential system of an open building simulation.
+
+    DOE-2 and its successors, temperatures in °F; from memory, and 1.0000 at 67 and 95 °F as it must be.
+    """
+    wet = 0.8740302 - 0.0011416 * wet_bulb + 0.0001711 * wet_bulb**2
+    return wet - 0.002957 * outdoor + 0.00001018 * outdoor**2 - 0.00005917 * wet_bulb * outdoor
+
+
+@pytest.mark.parametrize("wet_bulb", [63.0, 67.0, 72.0])
+@pytest.mark.parametrize("outdoor", [75.0, 85.0, 105.0])
+@pytest.mark.parametrize("name", modelled())
+def test_capacity_follows_the_weather_as_a_usual_unit_does(name: str, outdoor: float, wet_bulb: float) -> None:
+    """Net cooling over that at the rating point keeps within 0.04 of the common curve."""
+    rated = system(name, "txv").truth.net_cooling
+    found = system(name, "txv", outdoor=outdoor, wet_bulb=wet_bulb).truth.net_cooling
+    assert found / rated == pytest.approx(curve_of_capacity(wet_bulb, outdoor), abs=0.04)
+
+
 # ---------------------------------------------------------------- balances
 
 
