@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from assistant.author.attempt import Attempt, attempt
 from assistant.author.carrying import carried
 from assistant.author.edits import new_names, tree_edits
+from assistant.author.examined import Examined, examined
 from assistant.author.parting import end_of, parting
 from assistant.author.source_lines import SourceLines
 from assistant.author.watching import Watch
@@ -25,6 +26,7 @@ from assistant.tree.model import Step, Tree
 WORDS: Mapping[str, str] = {
     "jump": "jump NODE: begin at a node, with what is known there",
     "problems": "what is wrong with the file as it was last saved",
+    "examples": "how the example calls end, as the file was last saved",
 }
 """What can be typed on a trial besides the words of every call."""
 
@@ -39,12 +41,13 @@ class Trial(Session):
     """A session over the last state of a tree that could be walked.
 
     `good` is that state, `latest` what was last found on disk. With a `watch`, the files are looked at before each
-    reply.
+    reply. `examined` is how the example calls end on the good state, once they were walked.
     """
 
     good: Attempt | None = None
     latest: Attempt | None = None
     watch: Watch | None = None
+    examined: Examined | None = None
 
     @classmethod
     def of(
@@ -104,8 +107,16 @@ class Trial(Session):
                 return self.jump(argument)
             case "problems" if not argument:
                 return Information("What is wrong", self._problem_lines() or ("Nothing.",))
+            case "examples" if not argument:
+                return Information("The example calls", self._example_lines())
             case _:
                 return super().say(text)
+
+    def _example_lines(self) -> tuple[str, ...]:
+        assert self.good is not None
+        if self.examined is None:
+            self.examined = examined(self.good)
+        return self.examined.lines if self.examined else ("There are none beside the tree.",)
 
     def command(self, word: str, argument: str = "") -> Response:
         """Do what a command word asks; the help tells of the words of a trial too."""
@@ -171,6 +182,7 @@ class Trial(Session):
         names = _names(self.good, found)
         notes = list(self._begin_again(found, names))
         self.good, self.library = found, found.library
+        self.examined = None
         if self.changing is not None:
             self.changing = None
             notes.append("The change was left.")

@@ -10,6 +10,7 @@ from textual.worker import get_current_worker
 
 from assistant import doubt
 from assistant.author.attempt import Attempt, attempt
+from assistant.author.examined import Examined, examined
 from assistant.author.trial import Trial
 from assistant.author.watching import Watch
 from assistant.errors import UnknownNameError
@@ -19,6 +20,8 @@ from assistant.tui.screens.trial import TrialScreen, WaitScreen
 
 # Half a second after a save, at the latest two looks of this length, the screen has it.
 _EVERY: Final = 0.25
+# Between two example calls keys are heard and the screen is drawn.
+_BREATH: Final = 0.01
 
 
 class Saved(Message):
@@ -26,6 +29,15 @@ class Saved(Message):
 
     def __init__(self, found: Attempt) -> None:
         self.found = found
+        super().__init__()
+
+
+class Walked(Message):
+    """The example calls of what was `found` have been walked."""
+
+    def __init__(self, found: Attempt, result: Examined) -> None:
+        self.found = found
+        self.result = result
         super().__init__()
 
 
@@ -79,10 +91,28 @@ class TrialApp(LookApp):
         """Look at the files until the end; what was saved is read here, so that the screen never waits for it."""
         doubt.warm_up()
         worker = get_current_worker()
+        is_saved = False
+
+        def pause() -> bool:
+            nonlocal is_saved
+            time.sleep(_BREATH)
+            is_saved = self._watch.changed()
+            return is_saved or worker.is_cancelled
+
         while not worker.is_cancelled:
-            if self._watch.changed():
-                self.post_message(Saved(attempt(self._found.file, self._found.layers)))
+            if is_saved or self._watch.changed():
+                is_saved = False
+                found = attempt(self._found.file, self._found.layers)
+                self.post_message(Saved(found))
+                result = examined(found, pause)
+                if result is not None:
+                    self.post_message(Walked(found, result))
             time.sleep(_EVERY)
+
+    @on(Walked)
+    def _walked(self, message: Walked) -> None:
+        if self._chat is not None and self._chat.session.good is message.found:
+            self._chat.show_examined(message.result)
 
     @on(Saved)
     def _saved(self, message: Saved) -> None:

@@ -212,12 +212,14 @@ def test_a_trial_from_a_node_takes_its_answers_from_a_file(file: Path) -> None:
 
 
 def test_the_words_of_a_trial_are_in_its_help(file: Path) -> None:
-    """Help names jump and problems; problems tells that there are none."""
+    """Help names them; problems tells that there are none, examples how those calls end."""
     trial = begun(file)
     told = trial.say("help")
     assert isinstance(told, Information)
-    assert [line.split()[0] for line in told.lines][-2:] == ["jump", "problems"]
+    assert [line.split()[0] for line in told.lines][-3:] == ["jump", "problems", "examples"]
     assert trial.say("problems") == Information("What is wrong", ("Nothing.",))
+    ended = ("3 of 3 example calls end as they must.",)
+    assert trial.say("examples") == Information("The example calls", ended)
 
 
 def test_the_line_mode_looks_before_each_reply(file: Path) -> None:

@@ -66,6 +66,21 @@ async def test_a_save_goes_on_with_the_answers(file: Path) -> None:
         assert chat(pilot).reply.value == "do"
 
 
+async def test_a_save_counts_the_example_calls_that_end_as_they_must(file: Path) -> None:
+    """The title says how many, the word examples which do not, and why; typing is not disturbed."""
+    async with trying(file).run_test(size=(80, 24)) as pilot:
+        await enter(pilot, *TO_THE_WAIT)
+        await pilot.press("d")
+        edit(file, "superheat > limits.high_superheat", "superheat > 50 F")
+        await until(pilot, shows(pilot, "trying small - 2 of 3 example calls end as they must"))
+        assert chat(pilot).reply.value == "d"
+        chat(pilot).reply.clear()
+        await enter(pilot, "examples")
+        assert "no bulb to be warmed: reaches no_fault" in screen_text(pilot.app)
+        edit(file, "superheat > 50 F", "superheat > 20 F")
+        await until(pilot, shows(pilot, "3 of 3 example calls"))
+
+
 async def test_a_save_with_a_mistake_shows_it_in_place(file: Path) -> None:
     """Line and caret stand above the reply line, the last good tree goes on, and mending the file ends it."""
     async with trying(file).run_test(size=(80, 24)) as pilot:

@@ -10,6 +10,7 @@ from textual.suggester import SuggestFromList
 from textual.widget import Widget
 
 from assistant.author.attempt import Attempt
+from assistant.author.examined import Examined
 from assistant.author.trial import WORDS, Trial
 from assistant.call.replies import COMMANDS, tidy
 from assistant.tui.messages import KeyWanted
@@ -62,6 +63,12 @@ class TrialScreen(ChatScreen):
             self.query_one(Mistakes).tell(trial.latest, _BEHIND if trial.is_behind else _HARMLESS)
         self._follow()
 
+    def show_examined(self, result: Examined) -> None:
+        """Show in the title how the example calls of the saved file end."""
+        self.session.examined = result
+        if self.query(TitleBar):
+            self.tell_title()
+
     def kept_as(self) -> str:
         """What becomes of the call, in a sentence."""
         return "Nothing is kept: this was only tried."
@@ -69,7 +76,8 @@ class TrialScreen(ChatScreen):
     def tell_title(self) -> None:
         """Show which tree is tried, and the node to which the call has come."""
         trial = self.session
-        self.query_one(TitleBar).tell(None, f"at {trial.at}", trial.tree.title, call=f"trying {trial.tree.name}")
+        ends = f" - {trial.examined.summary}" if trial.examined else ""
+        self.query_one(TitleBar).tell(None, f"at {trial.at}", trial.tree.title, call=f"trying {trial.tree.name}{ends}")
 
     def _page_for(self, text: str) -> Callable[[], None] | None:
         return self.action_jump if tidy(text).casefold() == "jump" else super()._page_for(text)
