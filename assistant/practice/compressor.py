@@ -45,6 +45,18 @@ def isentropic_efficiency(ratio: float) -> float:
     return max(0.73 - lost, 0.3)
 
 
+def drawn(
+    fluid: Vapour, compressor: Compressor, suction_pressure: float, suction_enthalpy: float, discharge_pressure: float
+) -> float:
+    """What a compressor draws [kg/s] between two pressures [Pa] at a suction enthalpy [J/kg], its leakage with it.
+
+    Raises:
+        OutOfRangeError: outside curves or tables.
+    """
+    gas = density(fluid, suction_pressure, suction_enthalpy)
+    return compressor.displacement * volumetric_efficiency(discharge_pressure / suction_pressure) * gas
+
+
 def compress(
     fluid: Vapour, compressor: Compressor, suction_pressure: float, suction_enthalpy: float, discharge_pressure: float
 ) -> Compressed:
@@ -60,8 +72,7 @@ def compress(
     if not discharge_pressure > suction_pressure:
         raise PhysicsError("A compressor raises the pressure: here the discharge would be below the suction.")
     ratio = discharge_pressure / suction_pressure
-    gas = density(fluid, suction_pressure, suction_enthalpy)
-    swept = compressor.displacement * volumetric_efficiency(ratio) * gas
+    swept = drawn(fluid, compressor, suction_pressure, suction_enthalpy, discharge_pressure)
     work = ideal_work(fluid, saturated(fluid, suction_pressure), suction_enthalpy, discharge_pressure)
     flow = swept * (1.0 - compressor.leakage)
     power = swept * work / isentropic_efficiency(ratio)

@@ -15,7 +15,7 @@ from assistant.errors import PhysicsError
 from assistant.practice import coils
 from assistant.practice.between import between
 from assistant.practice.coils import Condensed, Evaporated
-from assistant.practice.compressor import Compressed, compress
+from assistant.practice.compressor import Compressed, compress, drawn
 from assistant.practice.metering import ExpansionValve, Feed, Passed, passed, valve_flux
 from assistant.practice.newton import Point, newton
 from assistant.practice.plant import (
@@ -196,7 +196,7 @@ def _hot_gas(plant: Plant, conditions: Conditions, suction: float, arriving: flo
     fluid, lines, stays = plant.fluid, plant.lines, 1.0 - plant.reversing_leak
     port = condensing + plant.noncondensables
     vapour = saturated(fluid, condensing).vapour_density
-    guess = compress(fluid, plant.compressor, suction, arriving, port).flow * stays
+    guess = drawn(fluid, plant.compressor, suction, arriving, port) * (1.0 - plant.compressor.leakage) * stays
     discharge = port + plant.condenser.loss(guess, vapour)
     if plant.mode == "heating":
         discharge += lines.gas_loss * (guess / plant.rated_flow) ** 2 * lines.gas_density / vapour

@@ -26,7 +26,7 @@ def sections() -> dict[str, str]:
     return dict(zip(parts[1::2], parts[2::2], strict=True))
 
 
-@pytest.mark.parametrize(("mode", "device"), KINDS, ids=" ".join)
+@pytest.mark.parametrize(("mode", "device"), KINDS)
 def test_the_page_shows_the_signs_of_the_system(mode: Mode, device: DeviceKind) -> None:
     """Every row of the page is what the system does with that fault at its usual severity."""
     outdoor, dry, wet = map(fahrenheit, RATED[mode])
