@@ -127,7 +127,8 @@ def words_of(one: Moment, catalogue: Catalogue) -> str:
             amount = amount_words(act_named(event.name), event.amount)
             return f"{act_named(event.name).title.capitalize()}{f': {amount}' if amount else ''}"
         case "wait":
-            return f"Wait {plain(event.amount or 0.0)} minutes"
+            minutes = plain(event.amount or 0.0)
+            return f"Wait {minutes} minute{'' if minutes == '1' else 's'}"
 
 
 def shown_of(one: Moment, catalogue: Catalogue, units: UnitSystem) -> str:

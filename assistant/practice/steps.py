@@ -120,6 +120,9 @@ def _events(way: _Way, site: Site, acknowledged: tuple[str, ...]) -> list[Event]
         elif part in _TOOLS:
             if part not in site.tools:
                 found.append(_act(_TOOLS[part], acknowledged))
+        elif part == "move_bulb" and not site.severity("bulb_place"):
+            # Who straps it sees that it sits in the right place.
+            continue
         elif not act_named(part).device or act_named(part).device == site.wish.device:
             event = _act(part, acknowledged)
             is_charging = act_named(part).amount == "mass"

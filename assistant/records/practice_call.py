@@ -37,6 +37,8 @@ from assistant.thermo.refrigerants import find
 _NOT_ALONE: Final = frozenset({"why", "work", "back", "change", "if", "picture", "answers", "agree", "tree"})
 
 _ALONE: Final = "You go this one alone. Type take, look, do or wait and what; visit shows all so far; cause ends it."
+_STANDS: Final = frozenset({"back", "change", "if"})
+"""Words that change nothing any more once a call is over."""
 _BY_ITSELF: Final = "The circuit gives the answer: Enter takes it, cannot tell leaves it out."
 
 
@@ -176,7 +178,7 @@ class PracticeCall(SiteSession):
         if command is not None and command.word in ("help", "quit"):
             return self.command(command.word)
         self.is_inside = True
-        return Accepted() if not text.strip() else Accepted(("The visit begins; your reply was not needed yet.",))
+        return Accepted() if not text.strip() else self._say(text)
 
     def is_of_the_site(self, prompt: AskQuantity | AskChoice) -> bool:
         """Whether a question is answered at the site: a reading or an observation, no fact."""
@@ -310,6 +312,9 @@ class PracticeCall(SiteSession):
         return Accepted((said,))
 
     def _after_the_end(self, text: str) -> Response:
+        command = read_command(text)
+        if command is not None and command.word not in _STANDS:
+            return self.command(command.word, command.argument)
         return Rejected("This practice call is over. Type review for all of it, new for another one, or quit.")
 
     # ------------------------------------------------------------------ words and the record
@@ -320,7 +325,7 @@ class PracticeCall(SiteSession):
             return Rejected(_ALONE)
         if word in NOT_HERE and (word != "system" or argument):
             return Rejected(NOT_HERE[word])
-        if self.is_over and word in ("back", "change", "if"):
+        if self.is_over and word in _STANDS:
             return self._after_the_end("")
         if word == "back" and self.first is not None:
             self.first = None

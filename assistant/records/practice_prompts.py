@@ -18,7 +18,7 @@ _HELP: Final = "cause alone lists them; tree NAME goes on with another tree; giv
 
 def door(call: Call) -> AskText:
     """What stands before the first question."""
-    return AskText(name=DOOR, question=f"The customer says: {call.scenario.complaint} Enter begins the visit.")
+    return AskText(name=DOOR, question=f'The customer says: "{call.scenario.complaint}" Enter begins the visit.')
 
 
 def by_oneself(minute: float) -> AskText:

@@ -66,9 +66,13 @@ def interleaved(
 
 def alone(call: Call, moments: Sequence[Moment], catalogue: Catalogue, units: UnitSystem) -> tuple[Turn, ...]:
     """A call on which the trees stay silent: what is known at the door, and what was done."""
-    facts = (f"{catalogue.title_of(name).lower()}, {text}" for name, text in call.scenario.facts.items())
+    facts = (
+        f"{catalogue.title_of(name).lower()}, {catalogue.facts[name].choices.get(text, text)}"
+        for name, text in call.scenario.facts.items()
+        if name in catalogue.facts
+    )
     known = f"From the data plate or the site: {'; '.join(facts)}."
-    told = (Told("", f"The customer: {call.scenario.complaint}"), Told("", known))
+    told = (Told("", f'The customer: "{call.scenario.complaint}"'), Told("", known))
     return (*told, *(coached(one, catalogue, units) for one in moments))
 
 
@@ -79,7 +83,7 @@ def _from_the_plate(turn: Answered, catalogue: Catalogue, lines: Sequence[tuple[
         return None
     match turn.prompt:
         case AskText():
-            return Told("", f"The customer: {turn.shown}")
+            return Told("", f'The customer: "{turn.shown}"')
         case AskChoice(name="tree"):
             return Told("", f"The tree that fits: {turn.shown}.")
         case AskQuantity() | AskChoice() | AskRefrigerant():

@@ -51,7 +51,7 @@ def test_a_whole_practice_call_line_by_line(played: Played, run: Run, tmp_path: 
     """From the door to the review; the record, the result and both ways are there afterwards."""
     home = tmp_path / "home"
     out = played(home, *REPLIES)
-    assert "The customer says: Warm by noon" in out
+    assert 'The customer says: "Warm by noon"' in out
     assert "Air filter: clogged" in out
     assert "You named: Clogged air filter - right." in out
     assert "2 minutes, 30 allowed" in " ".join(out.split())

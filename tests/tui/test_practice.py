@@ -32,7 +32,7 @@ async def test_a_whole_practice_call_in_the_chat(session: PracticeCall) -> None:
         await pilot.pause()
         shown = screen_text(app)
         assert "PRACTICE, minute 0 of 45" in shown
-        assert "The customer says: It runs all day" in " ".join(shown.split())
+        assert 'The customer says: "It runs all day' in " ".join(shown.split())
         await go_on(pilot, session, "suction_pressure")
         await enter(pilot, "take suction pressure")
         assert news(pilot).startswith("Suction pressure:")

@@ -60,7 +60,7 @@ class PracticeScreen(ChatScreen):
     def tell_title(self) -> None:
         """Show that it is practice, the minute of the visit, and the tree that is followed."""
         session, conversation = self.session, self.session.conversation
-        tree = conversation.tree.title if conversation.tree else None
+        tree = conversation.tree.title if conversation.tree and not session.call.alone else None
         number = "" if session.number is None else f" {session.number}"
         allowed = "" if session.call.minutes is None else f" of {session.call.minutes:.0f}"
         place = f"PRACTICE{number}, minute {session.visit.minute:.0f}{allowed}"
