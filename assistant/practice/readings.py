@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.practice import coils
+from assistant.practice.circuit import Circuit
 from assistant.practice.plant import BLOWER_HEAT, FAN_POWER, TON, Conditions, Plant
 from assistant.practice.refrigerant import saturated, temperature
-from assistant.practice.solve import Circuit
 from assistant.quantity import Kind
 from assistant.thermo import circuit as arithmetic
 from assistant.thermo.air import wet_bulb_temperature

@@ -4,11 +4,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from assistant.errors import InputError, OutOfRangeError
+from assistant.practice.circuit import Circuit
 from assistant.practice.faults import Had, with_faults
 from assistant.practice.metering import ExpansionValve
 from assistant.practice.plant import Conditions, DeviceKind, Mode, Plant
 from assistant.practice.readings import Truth, readings, truth
-from assistant.practice.solve import Circuit, solve, sound_plant
+from assistant.practice.solve import solve, sound_plant
 from assistant.thermo.air import from_relative_humidity, from_wet_bulb
 from assistant.thermo.atmosphere import standard_pressure
 
