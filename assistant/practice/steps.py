@@ -93,6 +93,8 @@ _WAYS: Final[Mapping[str, _Way]] = {
 }
 _TOOLS: Final = {SCALE: "set_up_scale", RECOVERY: "set_up_recovery"}
 _SETTLE: Final = (Event("wait", amount=15.0),)
+HOLDS: Final = frozenset({"warm_bulb", "ice_bulb"})
+"""Acts that hold the bulb off its line, until it is put back."""
 PUT_BACK: Final = Event("act", "put_bulb_back")
 
 

@@ -16,6 +16,7 @@ from assistant.practice.events import Event
 from assistant.practice.history import shown_of, words_of
 from assistant.practice.kept import Call
 from assistant.practice.steps import (
+    HOLDS,
     PUT_BACK,
     UNKNOWN_MINUTES,
     answer_of,
@@ -201,16 +202,25 @@ class PracticeCall(SiteSession):
         if event is None:
             told = self._answer(CANNOT_TELL)
             return replace(told, notices=(f"{title}: that cannot be told at a practice system.", *told.notices))
-        if (wait := waited_before(prompt, self.visit)) is not None:
-            self.happen(wait, asked=True)
-        moment = self.happen(event, asked=True)
+        try:
+            if (wait := waited_before(prompt, self.visit)) is not None:
+                self.happen(wait, asked=True)
+            moment = self.happen(event, asked=True)
+            said = [f"{title}: {shown_of(moment, self.library.catalogue, self.system)}."]
+            if event.name == "suction_pressure" and self._holds_for_a_step:
+                said.append(shown_of(self.happen(PUT_BACK, asked=True), self.library.catalogue, self.system))
+        except InputError as error:
+            told = self._answer(CANNOT_TELL)
+            return replace(told, notices=(f"{title}: {error}", *told.notices))
         read = accept(self.conversation, answer_of(moment, self.system), earlier=self.changing)
-        text = read.text if isinstance(read, Given) else CANNOT_TELL
-        said = [f"{title}: {shown_of(moment, self.library.catalogue, self.system)}."]
-        if event.name == "suction_pressure" and self.visit.site.bulb_held is not None:
-            said.append(shown_of(self.happen(PUT_BACK, asked=True), self.library.catalogue, self.system))
-        told = self._answer(text)
+        told = self._answer(read.text if isinstance(read, Given) else CANNOT_TELL)
         return replace(told, notices=(*said, f"Minute {self.visit.minute:.0f}.", *told.notices))
+
+    @property
+    def _holds_for_a_step(self) -> bool:
+        """Whether the bulb is held for a step of the trees; then it goes back once the gauge is read."""
+        held = next((one for one in reversed(self.moments) if one.event.name in HOLDS), None)
+        return self.visit.site.bulb_held is not None and held is not None and held.asked
 
     def _do_step(self, prompt: DoStep) -> Response:
         events = step_events(prompt, self.conversation.tree, self.visit.site, self.acknowledged)

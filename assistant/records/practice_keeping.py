@@ -17,7 +17,7 @@ from assistant.call.library import Library
 from assistant.call.replies import Given, read_answer
 from assistant.call.wording import title_of
 from assistant.catalogue.catalogue import Catalogue
-from assistant.errors import CoilsideError, FileError, StoreError
+from assistant.errors import CoilsideError, FileError, InputError, PhysicsError, StoreError
 from assistant.practice.events import Event, read_events, written
 from assistant.practice.history import Moment, happened
 from assistant.practice.kept import Call, call_text, read_call
@@ -140,7 +140,10 @@ class SiteSession(Session):
             StoreError: it could not be written; it has not happened.
         """
         extra = tuple(skipped)
-        moment = happened(self.visit, event, asked=asked, skipped=extra)
+        try:
+            moment = happened(self.visit, event, asked=asked, skipped=extra)
+        except PhysicsError as error:
+            raise InputError(f"The simulated system cannot do that here: {error}") from error
         values: dict[str, Any] = {"event": written([event])[0], "asked": asked}
         values |= {"met": list(met)} if met else {}
         values |= {"skipped": list(extra)} if extra else {}

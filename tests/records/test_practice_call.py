@@ -1,5 +1,6 @@
 """A practice call, as a trainee works it: the same walk over a simulated system, with a clock and a score."""
 
+import random
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -9,8 +10,10 @@ import pytest
 from assistant.call.library import Library
 from assistant.call.turns import Coached, Told
 from assistant.errors import NoCallError, StoreError
+from assistant.practice.acts import ACTS
 from assistant.practice.review import review_values
 from assistant.practice.scoring import SOUND
+from assistant.practice.visit import readings_here
 from assistant.records.practice_call import PracticeCall
 from assistant.records.practice_keeping import CALL, STORE_NAME, store_path
 from assistant.records.practice_prompts import VERDICT
@@ -188,6 +191,24 @@ def test_whatever_was_acknowledged_is_there_after_a_cut(library: Library, store:
                 assert isinstance(session.say(reply_to(session)), Accepted)
     assert again(session).shown.turns == session.shown.turns
     assert again(session).review == session.review
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_whatever_is_typed_the_call_goes_on_and_is_kept(library: Library, store: Store, seed: int) -> None:
+    """Acts in any order, sense or nonsense: nothing breaks, and picked up it is the same call."""
+    chance = random.Random(seed)
+    session = begun(library, store, "bulb_loose", "undercharge")
+    for _ in range(60):
+        if session.prompt is None:
+            break
+        act = f"do {chance.choice(list(ACTS))}{chance.choice(['', ' 0.5 lb', ' 30%', ' -2', ' 9 kg'])}"
+        own = [act, f"take {chance.choice(readings_here())}", "wait 7", "skip", "back", "reseat suction", "nonsense"]
+        session.say(chance.choice(own) if chance.random() < 0.5 else reply_to(session))
+    session.say("back")
+    session.say("give up")
+    assert session.is_over
+    assert again(session).visit == session.visit
+    assert again(session).shown.turns == session.shown.turns
 
 
 def test_back_takes_the_answer_and_not_the_time(library: Library, store: Store) -> None:
