@@ -69,10 +69,7 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Search:
-    """Which calls are looked for: with all of the `words` in complaint, name, ending or notes; `since` a change.
-
-    Their numbers begin with `digits`.
-    """
+    """Which calls: all `words` in complaint, name, ending or notes; changed `since`; a number that begins `digits`."""
 
     status: Status | None = None
     words: tuple[str, ...] = ()

@@ -9,7 +9,7 @@ from typing import Final
 
 from assistant.call.answers import CANNOT_TELL, Answer
 from assistant.call.asking import ask_for, shown_answer
-from assistant.call.prompts import Prompt
+from assistant.call.prompts import AskQuantity, Prompt
 from assistant.call.replies import Given, Unclear, read_answer, tidy
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept
@@ -36,8 +36,13 @@ class Equipment:
     facts: tuple[Answer, ...]
 
     def words(self, catalogue: Catalogue, system: UnitSystem) -> str:
-        """The facts in a line."""
-        return ", ".join(shown_answer(fact_prompt(fact.name, catalogue, system), fact.text) for fact in self.facts)
+        """The facts in a line; a number with what it is the number of."""
+        return ", ".join(_words(fact_prompt(fact.name, catalogue, system), fact.text) for fact in self.facts)
+
+
+def _words(prompt: Prompt, text: str) -> str:
+    shown = shown_answer(prompt, text)
+    return f"{prompt.title.lower()} {shown}" if isinstance(prompt, AskQuantity) else shown
 
 
 def fact_names(catalogue: Catalogue) -> tuple[str, ...]:

@@ -6,8 +6,10 @@ import pytest
 
 from assistant.call.library import Library
 from assistant.records.practice_call import PracticeCall
+from assistant.records.practice_replay import PracticeReplay
 from assistant.records.store import Store
 from assistant.tui.practice_app import PracticeApp
+from assistant.tui.replay_app import ReplayApp
 from assistant.tui.screens.practice import PracticeScreen, ReviewPage
 from tests.practice.site import call_with, reply_to
 from tests.tui.driving import Chat, asked, chat, enter, news
@@ -98,3 +100,22 @@ async def test_a_caution_stands_before_an_own_act(session: PracticeCall) -> None
         await enter(pilot, "skip", "skip")
         assert session.moments[-1].event.name == "set_up_recovery"
         assert session.moments[-1].skipped
+
+
+async def test_a_practice_call_is_stepped_through_on_the_screen(session: PracticeCall) -> None:
+    """At each step stands what was done by then, and nothing of what came later."""
+    for reply in ("", "1", "2", "", "take outdoor air temperature", "", "cause undercharge"):
+        session.say(reply)
+    stepped = PracticeReplay(session.library, session.answers, session=session)
+    app = ReplayApp(stepped, "practice")
+    async with app.run_test(size=(80, 60)) as pilot:
+        await pilot.pause()
+        steps = []
+        for _ in range(stepped.last):
+            steps.append("Outdoor air temperature" in screen_text(app))
+            await pilot.press("right")
+            await pilot.pause()
+        assert steps == sorted(steps)
+        await pilot.press("end")
+        await pilot.pause()
+        assert "Both ways" in screen_text(app)

@@ -141,7 +141,7 @@ async def test_the_last_call_on_the_equipment_is_taken_over(opened: Opened) -> N
         await enter(pilot, "back", "1")
         shown = news(pilot)
         assert shown.startswith("Same system as on call 1 (warm air, ")
-        assert shown.endswith("R-410A, expansion valve with a bulb, 0 ft? Type same to take that over.")
+        assert shown.endswith("R-410A, expansion valve with a bulb, altitude 0 ft? Type same to take that over.")
         await pilot.press("f10")
         await pilot.pause()
         await pilot.press("f4")
