@@ -147,3 +147,12 @@ def test_the_same_seed_draws_the_same_call(played: Played, tmp_path: Path) -> No
     outs = [played(tmp_path / home, *replies, options=drawn) for home in ("one", "two")]
     assert outs[0] == outs[1]
     assert "Outdoor air temperature" in outs[0]
+
+
+def test_a_call_gone_alone_is_stepped_through_by_what_was_done(played: Played, run: Run, tmp_path: Path) -> None:
+    """The trees asked nothing, so each reading and act is a step."""
+    done = ("", "take outdoor air temperature", "wait 5", "give up")
+    played(tmp_path, *done, options=("--seed", "5", "--alone"))
+    out = run("practice", "replay", 1, "--home", tmp_path).out
+    assert "--- step 2 of 2 ---" in out
+    assert out.index("Outdoor air temperature") < out.index("Wait 5 minutes") < out.index("The score")
