@@ -35,7 +35,7 @@ def list_command(file: Path | None, truth: bool, schema: bool) -> None:
             faults: {dirty_filter: 50%}
     """
     if schema:
-        from assistant.practice.exercises import exercises_schema
+        from assistant.practice.exercises_schema import exercises_schema
 
         click.echo(json.dumps(exercises_schema(), indent=2))
         return

@@ -50,7 +50,7 @@ _Sort = Literal["text", "whole", "number", "choice", "temperature", "length", "r
 
 
 @dataclass(frozen=True, slots=True)
-class _Key:
+class Key:
     """What stands behind a key: its sort, what it says, how it is written; a whole number has bounds."""
 
     sort: _Sort
@@ -61,27 +61,27 @@ class _Key:
     high: float = 0.0
 
 
-EXERCISE: Final[Mapping[str, _Key]] = {
-    "title": _Key("text", "What the exercise is called; it should not tell the fault.", "title: The bakery"),
-    "seed": _Key("whole", "The number from which the call is drawn.", "seed: 12", (), 0, MOST_SEED),
-    "difficulty": _Key("whole", "From 1, one clear fault, to 4, two mild ones.", "difficulty: 2", (), 1, 4),
-    "mode": _Key("choice", "What the system is doing.", "mode: cooling", ("cooling", "heating")),
-    "minutes": _Key("number", "The time allowed for the visit, in minutes.", "minutes: 45", (), 1, MOST_MINUTES),
-    "complaint": _Key("text", "What the customer says.", "complaint: Not cold enough since last week"),
-    "system": _Key("keys", "The system, where it is not drawn.", "system: {refrigerant: R-410A, tons: 3}"),
-    "weather": _Key("keys", "Weather and air, where they are not drawn.", "weather: {outdoor: 95 F}"),
-    "faults": _Key("keys", "The hidden faults by cause with their severity, or none.", "faults: {undercharge: 20%}"),
+EXERCISE: Final[Mapping[str, Key]] = {
+    "title": Key("text", "What the exercise is called; it should not tell the fault.", "title: The bakery"),
+    "seed": Key("whole", "The number from which the call is drawn.", "seed: 12", (), 0, MOST_SEED),
+    "difficulty": Key("whole", "From 1, one clear fault, to 4, two mild ones.", "difficulty: 2", (), 1, 4),
+    "mode": Key("choice", "What the system is doing.", "mode: cooling", ("cooling", "heating")),
+    "minutes": Key("number", "The time allowed for the visit, in minutes.", "minutes: 45", (), 1, MOST_MINUTES),
+    "complaint": Key("text", "What the customer says.", "complaint: Not cold enough since last week"),
+    "system": Key("keys", "The system, where it is not drawn.", "system: {refrigerant: R-410A, tons: 3}"),
+    "weather": Key("keys", "Weather and air, where they are not drawn.", "weather: {outdoor: 95 F}"),
+    "faults": Key("keys", "The hidden faults by cause with their severity, or none.", "faults: {undercharge: 20%}"),
 }  # fmt: skip
-SYSTEM: Final[Mapping[str, _Key]] = {
-    "refrigerant": _Key("refrigerant", "One that the practice system has.", "refrigerant: R-410A"),
-    "tons": _Key("number", "Net cooling at the rating point.", "tons: 3", (), 1.5, 5),
-    "metering_device": _Key("choice", "What feeds the indoor coil.", "metering_device: txv", ("txv", "fixed_orifice")),
+SYSTEM: Final[Mapping[str, Key]] = {
+    "refrigerant": Key("refrigerant", "One that the practice system has.", "refrigerant: R-410A"),
+    "tons": Key("number", "Net cooling at the rating point.", "tons: 3", (), 1.5, 5),
+    "metering_device": Key("choice", "What feeds the indoor coil.", "metering_device: txv", ("txv", "fixed_orifice")),
 }
-WEATHER: Final[Mapping[str, _Key]] = {
-    "outdoor": _Key("temperature", "Air that enters the outdoor coil.", "outdoor: 95 F"),
-    "return": _Key("temperature", "Return air, dry bulb.", "return: 80 F"),
-    "wet_bulb": _Key("temperature", "Return air, wet bulb.", "wet_bulb: 67 F"),
-    "altitude": _Key("length", "Of the site.", "altitude: 600 ft"),
+WEATHER: Final[Mapping[str, Key]] = {
+    "outdoor": Key("temperature", "Air that enters the outdoor coil.", "outdoor: 95 F"),
+    "return": Key("temperature", "Return air, dry bulb.", "return: 80 F"),
+    "wet_bulb": Key("temperature", "Return air, wet bulb.", "wet_bulb: 67 F"),
+    "altitude": Key("length", "Of the site.", "altitude: 600 ft"),
 }
 
 
@@ -197,7 +197,7 @@ class _Reader:
             message = '"difficulty" says what is drawn, and here the faults are said'
             self.wrong("shape-clash", key.mark, message, "delete one of the two")
 
-    def value(self, owner: Keys, name: str, key: _Key) -> Any:
+    def value(self, owner: Keys, name: str, key: Key) -> Any:
         """What stands behind a key; `None` where it is not there or has a mistake."""
         node = owner.get(name)
         if node is None:
@@ -211,7 +211,7 @@ class _Reader:
             self.wrong("shape-value", node.mark, f"{name}: {error}", f"write it like {key.example}")
             return None
 
-    def inside(self, item: Keys, name: str, keys: Mapping[str, _Key]) -> dict[str, Any]:
+    def inside(self, item: Keys, name: str, keys: Mapping[str, Key]) -> dict[str, Any]:
         node = item.get(name)
         if node is None:
             return {}
@@ -293,7 +293,7 @@ def _line(node: Scalar) -> str:
     return " ".join(node.text.split())
 
 
-def _value(text: str, key: _Key) -> Any:
+def _value(text: str, key: Key) -> Any:
     """A text as the value of a key.
 
     Raises:
@@ -321,7 +321,7 @@ def _value(text: str, key: _Key) -> Any:
             return _number(text, key)
 
 
-def _number(text: str, key: _Key) -> float:
+def _number(text: str, key: Key) -> float:
     found = split(text) if len(text) <= 20 else None
     is_whole = found is not None and found[0] == int(found[0])
     if found is None or found[1] or not key.low <= found[0] <= key.high or (key.sort == "whole" and not is_whole):
@@ -345,54 +345,14 @@ def _had(name: str, text: str) -> Had:
     return had(fault, found[0] / 100.0 if found[1] == "%" else found[0])
 
 
-def exercises_schema() -> dict[str, Any]:
-    """The JSON Schema of a list, for editors; made from the tables that the reader follows."""
-    exercise = _object(EXERCISE)
-    shares = {"type": ["string", "number", "null"], "description": "A share such as 20%, or usual."}
-    causes = dict.fromkeys((one.cause for one in guises(heat_pump=True)), shares)
-    exercise["properties"] |= {
-        "system": _object(SYSTEM),
-        "weather": _object(WEATHER),
-        "faults": {
-            "description": EXERCISE["faults"].says,
-            "anyOf": [{"const": NONE}, {"type": "object", "properties": causes, "additionalProperties": False}],
-        },
-    }
-    exercise["anyOf"] = [{"required": ["seed"]}, {"required": ["faults"]}]
-    exercise["dependentRequired"] = {"system": ["faults"], "weather": ["faults"]}
-    exercise["not"] = {"required": ["difficulty", "faults"]}
-    return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": "A list of practice calls",
-        "type": "object",
-        "properties": {
-            "practice": {"type": "string", "pattern": r"\S", "description": "What the list is called."},
-            "exercises": {"type": "array", "minItems": 1, "items": exercise},
-        },
-        "required": ["practice", "exercises"],
-        "additionalProperties": False,
-    }
-
-
-def _object(keys: Mapping[str, _Key]) -> dict[str, Any]:
-    properties = {name: {**_form(key), "description": key.says} for name, key in keys.items()}
-    return {"type": "object", "minProperties": 1, "properties": properties, "additionalProperties": False}
-
-
-def _form(key: _Key) -> dict[str, Any]:
-    match key.sort:
-        case "choice":
-            return {"enum": list(key.choices)}
-        case "whole" | "number":
-            kind = "integer" if key.sort == "whole" else "number"
-            return {"type": kind, "minimum": key.low, "maximum": key.high}
-        case "refrigerant":
-            return {"enum": list(modelled())}
-        case _:
-            return {"type": ["string", "number"], "pattern": r"\S"}
-
-
 def explained(exercise: Exercise) -> Iterator[str]:
     """The hidden faults of an exercise in which they are said, one line each."""
     for one in exercise.hidden or ():
-        yield f"{one.cause} {plain(one.had.severity)} ({one.had.fault.severity})"
+        yield f"{one.cause}: {severity_words(one.had)}"
+
+
+def severity_words(one: Had) -> str:
+    """How much of a fault there is."""
+    if one.fault.low == one.fault.high:
+        return one.fault.severity
+    return f"{f'{one.severity:.0%}' if one.fault.high <= 1.0 else f'{one.severity:.1f}'}, {one.fault.severity}"

@@ -16,7 +16,7 @@ from assistant.call.state import State
 from assistant.call.wording import ending_of
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError
-from assistant.practice.faults import Had
+from assistant.practice.exercises import severity_words
 from assistant.practice.history import Moment, circuit_of, done
 from assistant.practice.instruments import instrument_of
 from assistant.practice.kept import Call
@@ -126,13 +126,6 @@ def _hidden(scenario: Scenario, catalogue: Catalogue) -> Iterator[tuple[str, str
     for one in scenario.site.hidden:
         cause = catalogue.causes.get(one.cause)
         yield cause_words(one.cause, catalogue), severity_words(one.had), cause.why if cause else ""
-
-
-def severity_words(one: Had) -> str:
-    """How much of a fault there is."""
-    if one.fault.low == one.fault.high:
-        return one.fault.severity
-    return f"{f'{one.severity:.0%}' if one.fault.high <= 1.0 else f'{one.severity:.1f}'}, {one.fault.severity}"
 
 
 # ---------------------------------------------------------------------------- what the readings were saying

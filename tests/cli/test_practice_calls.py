@@ -96,7 +96,7 @@ def test_a_list_is_shown_without_its_faults(exercises: Path, run: Run) -> None:
     assert shown.code == 0
     assert "The bakery (R-410A, 3 tons, txv, 30 minutes)" in shown.out
     assert "dirty_filter" not in shown.out
-    assert "dirty_filter 0.4" in run("practice", "list", exercises, "--truth").out
+    assert "dirty_filter: 40%" in run("practice", "list", exercises, "--truth").out
     exercises.write_text(LIST.replace("dirty_filter", "dirty_filtre"), encoding="utf-8")
     wrong = run("practice", "list", exercises)
     assert wrong.code == 1

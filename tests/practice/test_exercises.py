@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from assistant.practice.exercises import ExerciseList, exercises_schema, read_exercises
+from assistant.practice.exercises import ExerciseList, read_exercises
+from assistant.practice.exercises_schema import exercises_schema
 from assistant.practice.kept import Call, call_of, call_text, read_call
 from assistant.practice.scenario import draw_scenario
 from assistant.source.nodes import read_string
