@@ -59,6 +59,7 @@ def _weather(command: _F) -> _F:
         click.option("--wet-bulb", default=None, help="Return air, wet bulb.  [default: 67F, in heating 60F]"),
         click.option("--return", "return_air", default=None, help="Return air.  [default: 80F, in heating 70F]"),
         click.option("--outdoor", default=None, help="Air at the outdoor coil.  [default: 95F, in heating 47F]"),
+        click.option("--rise", default="0 ft", show_default=True, help="Of the indoor coil above the outdoor unit."),
         click.option("--heat-pump", is_flag=True, help="A heat pump, which has more faults; in heating it is one."),
         click.option("--mode", type=click.Choice(_MODES), default="cooling", show_default=True),
         click.option(
@@ -87,6 +88,7 @@ def _wish(named: dict[str, Any]) -> "Wish":
         return_dry_bulb=parse(named["return_air"], Kind.TEMPERATURE).value,
         return_wet_bulb=parse(named["wet_bulb"], Kind.TEMPERATURE).value,
         altitude=parse(named["altitude"], Kind.LENGTH, "ft").value,
+        rise=parse(named["rise"], Kind.LENGTH, "ft").value,
     )
 
 

@@ -17,6 +17,7 @@ _OUTDOOR = {"cooling": (283.15, 322.15), "heating": (255.15, 295.15)}
 _INDOOR = (288.15, 313.15)
 _CHARGE = (0.3, 1.7)
 _BULB = (268.15, 318.15)
+_RISE = (-15.0, 20.0)
 _SOURCE = "what the practice system is made for"
 _OUTDOOR_HUMIDITY = 0.73
 """Relative humidity of the outdoor air in heating, that of the rating point; chosen."""
@@ -25,6 +26,8 @@ _OUTDOOR_HUMIDITY = 0.73
 @dataclass(frozen=True, slots=True)
 class Wish:
     """What is asked for: temperatures [K], altitude [m], charge as a share of the right one.
+
+    The indoor coil sits `rise` [m] above the outdoor unit, below it where that is negative.
 
     `bulb_held_at` [K] is for the tests of an expansion valve, with its bulb off the line. A system that heats, or that
     has a fault which only a heat pump can have, is one whether `heat_pump` says so or not.
@@ -42,6 +45,7 @@ class Wish:
     bulb_held_at: float | None = None
     mode: Mode = "cooling"
     heat_pump: bool = False
+    rise: float = 0.0
 
     @property
     def is_heat_pump(self) -> bool:
@@ -74,7 +78,9 @@ def practice_system(wish: Wish) -> System:
     _within("return air", wish.return_dry_bulb, "K", _INDOOR)
     _within("charge", wish.charge, "of 1", _CHARGE)
     plant, _ = sound_plant(wish.refrigerant, wish.tons, wish.device, wish.mode, wish.is_heat_pump)
-    plant = with_faults(replace(plant, charge=wish.charge * plant.rated_charge), wish.faults)
+    _within("rise", wish.rise, "m", _RISE)
+    lines = replace(plant.lines, rise=wish.rise)
+    plant = with_faults(replace(plant, charge=wish.charge * plant.rated_charge, lines=lines), wish.faults)
     if wish.bulb_held_at is not None:
         _within("bulb", wish.bulb_held_at, "K", _BULB)
         if not isinstance(plant.device, ExpansionValve):

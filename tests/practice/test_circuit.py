@@ -14,6 +14,7 @@ from assistant.practice.signs import features
 from assistant.practice.solve import sound_plant
 from assistant.practice.system import Wish, practice_system
 from assistant.practice.vapour import modelled
+from assistant.quantity import PSI
 from assistant.thermo import reference
 from assistant.thermo.air import from_wet_bulb
 from tests.bench.bench_circuit import random_wish
@@ -267,6 +268,28 @@ def test_two_faults_work_together() -> None:
     both = system("R-410A", "fixed_orifice", ("undercharge", 0.15), ("low_airflow", 0.3)).truth
     for alone in (("undercharge", 0.15), ("low_airflow", 0.3)):
         assert both.evaporating_temperature < system("R-410A", "fixed_orifice", alone).truth.evaporating_temperature
+
+
+def test_liquid_that_must_climb_arrives_with_less_pressure() -> None:
+    """R-410A at 105 °F condensing loses 13.1 psi in 30 ft of rise, from its density and gravity; falling, it gains."""
+
+    def arriving(feet: float) -> float:
+        circuit = practice_system(
+            Wish(
+                "R-410A",
+                3.0,
+                "txv",
+                fahrenheit(85.0),
+                fahrenheit(80.0),
+                fahrenheit(67.0),
+                rise=feet * 0.3048,
+            )
+        ).circuit
+        return circuit.before_device - circuit.liquid_pressure
+
+    level = arriving(0.0)
+    assert (level - arriving(30.0)) / PSI == pytest.approx(13.1, abs=0.4)
+    assert (arriving(-30.0) - level) / PSI == pytest.approx(13.1, abs=0.4)
 
 
 def test_thin_air_cools_less() -> None:
