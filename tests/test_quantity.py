@@ -1,8 +1,8 @@
 """Quantities as people type them."""
 
 import math
+from typing import TYPE_CHECKING
 
-import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -23,6 +23,9 @@ from assistant.quantity import (
     unit_named,
     unit_names,
 )
+
+if TYPE_CHECKING:
+    import pint
 
 # Every row: what is typed, its kind, the unit of the question, the SI value by hand. Gauge pressures stay gauge.
 TYPED = [
@@ -119,12 +122,15 @@ _SI = {
 
 
 @pytest.fixture(scope="module")
-def registry() -> pint.UnitRegistry:
+def registry() -> "pint.UnitRegistry":
+    # It takes half a second to load, which who only collects tests need not wait for.
+    import pint
+
     return pint.UnitRegistry()
 
 
 @pytest.mark.parametrize(("kind", "name"), [(kind, name) for kind in Kind for name in unit_names(kind)])
-def test_every_unit_agrees_with_pint(kind: Kind, name: str, registry: pint.UnitRegistry) -> None:
+def test_every_unit_agrees_with_pint(kind: Kind, name: str, registry: "pint.UnitRegistry") -> None:
     """Every factor and offset is that of the units library; inches of water differ by their reference by 3e-5."""
     unit = unit_named(name, kind)
     assert unit is not None

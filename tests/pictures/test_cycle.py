@@ -2,7 +2,6 @@
 
 import itertools
 
-import CoolProp.CoolProp
 import pytest
 
 from assistant.catalogue.catalogue import Catalogue
@@ -12,6 +11,7 @@ from assistant.thermo import reference
 from assistant.thermo.curves import saturation
 from assistant.thermo.refrigerants import all_refrigerants
 from tests.pictures.sheets import FULL, display, finished, sheet_of
+from tests.thermo import coolprop
 
 ATMOSPHERE = 101325.0
 PSI = 6894.757293168
@@ -32,8 +32,8 @@ def straight(fluid: str, pressure: float, temperature: float) -> float:
 
     Source: CoolProp 8.0.0, high-level interface.
     """
-    zero = CoolProp.CoolProp.PropsSI("Hmass", "T", 273.15, "Q", 0, fluid)
-    return float(CoolProp.CoolProp.PropsSI("Hmass", "T", temperature, "P", pressure, fluid)) - zero + 200e3
+    zero = coolprop.PropsSI("Hmass", "T", 273.15, "Q", 0, fluid)
+    return float(coolprop.PropsSI("Hmass", "T", temperature, "P", pressure, fluid)) - zero + 200e3
 
 
 @pytest.mark.parametrize(("refrigerant", "fluid"), [("R-410A", "R410A"), ("R-32", "R32"), ("R-290", "n-Propane")])
@@ -77,11 +77,11 @@ def test_the_curves_are_those_of_saturation(catalogue: Catalogue) -> None:
     Source: CoolProp 8.0.0.
     """
     chart = chart_of(catalogue, "R-32", **FULL)
-    zero = CoolProp.CoolProp.PropsSI("Hmass", "T", 273.15, "Q", 0, "R32")
+    zero = coolprop.PropsSI("Hmass", "T", 273.15, "Q", 0, "R32")
     for curve, quality in ((chart.bubble, 0), (chart.dew, 1)):
         (h0, p0), (h1, p1) = next(pair for pair in itertools.pairwise(curve) if pair[0][1] <= 1e6 < pair[1][1])
         between = h0 + (h1 - h0) * (1e6 - p0) / (p1 - p0)
-        straight_away = CoolProp.CoolProp.PropsSI("Hmass", "P", 1e6, "Q", quality, "R32") - zero + 200e3
+        straight_away = coolprop.PropsSI("Hmass", "P", 1e6, "Q", quality, "R32") - zero + 200e3
         assert between == pytest.approx(straight_away, abs=200)
 
 
@@ -95,10 +95,8 @@ def test_expansion_goes_straight_down(catalogue: Catalogue) -> None:
     assert liquid is not None
     assert expanded is not None
     assert expanded.enthalpy == liquid.enthalpy
-    zero = CoolProp.CoolProp.PropsSI("Hmass", "T", 273.15, "Q", 0, "R32")
-    quality = CoolProp.CoolProp.PropsSI(
-        "Q", "P", 118 * PSI + ATMOSPHERE, "Hmass", expanded.enthalpy - 200e3 + zero, "R32"
-    )
+    zero = coolprop.PropsSI("Hmass", "T", 273.15, "Q", 0, "R32")
+    quality = coolprop.PropsSI("Q", "P", 118 * PSI + ATMOSPHERE, "Hmass", expanded.enthalpy - 200e3 + zero, "R32")
     assert f"{quality:.0%} vapour" in expanded.shown
 
 

@@ -4,13 +4,13 @@ import math
 import sys
 from concurrent.futures import ThreadPoolExecutor
 
-import CoolProp.CoolProp as library
 import pytest
 
 from assistant.errors import OutOfRangeError, PhysicsError
 from assistant.thermo import circuit, fit, reference
 from assistant.thermo.curves import saturation
 from assistant.thermo.refrigerants import DATA, all_refrigerants, find, load_data
+from tests.thermo import coolprop as library
 from tests.thermo.units import PSI, fahrenheit
 
 EVERY = all_refrigerants()
