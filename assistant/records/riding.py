@@ -17,6 +17,8 @@ _TELLS_TOO_MUCH = frozenset({"if", "picture", "sheet"})
 RIDING: Final = "Riding along: before a number or a cause is told, you say what you expect. The score comes at the end."
 GUESS_FIRST: Final = "That would tell what you are to guess. Guess first."
 
+NOT_YET: Final = "Riding along, other values are tried when the call has ended: before, they would tell what you guess."
+
 
 @dataclass
 class Ride(Session):
@@ -65,6 +67,9 @@ class Ride(Session):
     def _command(self, word: str, argument: str) -> Response:
         if word in _TELLS_TOO_MUCH and self.holds_back:
             return Rejected(GUESS_FIRST)
+        if word == "if" and self.conversation.prompt is not None:
+            # The reading that is about to be told would work the number that is about to be guessed.
+            return Rejected(NOT_YET)
         return super()._command(word, argument)
 
     def change_turn(self, turn: Answered) -> Response:

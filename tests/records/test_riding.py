@@ -109,3 +109,17 @@ def test_without_riding_along_nothing_is_guessed(small: Library, store: Store) -
     assert session.prompt is None
     assert session.shown is session.conversation
     assert not any(isinstance(turn, Coached) for turn in session.shown.turns)
+
+
+def test_another_value_is_tried_only_when_nothing_is_left_to_be_guessed(small: Library, store: Store) -> None:
+    """Tried with the reading that is asked, it would work the number before the guess; at the end it may."""
+    session = Ride.begin(small, store)
+    for reply in ALL[:-1]:
+        assert isinstance(session.say(reply), Accepted)
+    refused = session.say("if suction_line_temperature 70 F")
+    assert isinstance(refused, Rejected)
+    assert refused.message.startswith("Riding along, other values are tried when the call has ended")
+    for reply in (ALL[-1], "3"):
+        assert isinstance(session.say(reply), Accepted)
+    assert session.prompt is None
+    assert isinstance(session.say("if suction_line_temperature 50 F"), Information)
