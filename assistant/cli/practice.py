@@ -61,7 +61,13 @@ def _weather(command: _F) -> _F:
         click.option("--outdoor", default=None, help="Air at the outdoor coil.  [default: 95F, in heating 47F]"),
         click.option("--rise", default="0 ft", show_default=True, help="Of the indoor coil above the outdoor unit."),
         click.option("--heat-pump", is_flag=True, help="A heat pump, which has more faults; in heating it is one."),
-        click.option("--mode", type=click.Choice(_MODES), default="cooling", show_default=True),
+        click.option(
+            "--mode",
+            type=click.Choice(_MODES),
+            default="cooling",
+            show_default=True,
+            help="What it is to do; only a heat pump heats.",
+        ),
         click.option(
             "--device", type=click.Choice(_DEVICES), default="txv", show_default=True, help="Metering device."
         ),
