@@ -1,5 +1,6 @@
 """Amounts that are said with an act, as people type them."""
 
+import math
 import re
 from collections.abc import Mapping
 from typing import Final, Literal
@@ -11,14 +12,20 @@ Amount = Literal["", "mass", "mass or plate", "share", "turns"]
 
 FORMS: Final[Mapping[Amount, str]] = {
     "mass": "a mass such as 0.5 lb, 8 oz or 230 g",
-    "mass or plate": "a mass such as 6 lb 4 oz, or nothing for the plate's charge",
+    "mass or plate": "a mass such as 6 lb 4 oz, or plate for the plate's charge",
     "share": "a share such as 30%",
     "turns": "turns in, such as 0.5, or out, such as -0.5",
 }
+_PLATE: Final = ("plate", "the plate", "as the plate says", "plate charge")
 _POUND = 0.45359237
 _MASSES: Final = {"lb": _POUND, "lbs": _POUND, "oz": _POUND / 16.0, "g": 1e-3, "kg": 1.0}
 _MASS = re.compile(r"\s*(\d{1,6}(?:\.\d{1,6})?)\s*(lbs?|oz|kg|g)\b", re.IGNORECASE | re.ASCII)
 _NUMBER = re.compile(r"([+-]?\d{1,6}(?:\.\d{1,6})?)\s*(%?)(?:\s*turns?)?", re.IGNORECASE | re.ASCII)
+
+
+def minute_words(minutes: float) -> str:
+    """Minutes of a visit, whole; halves go up, so that a minute and what is waited after it add up."""
+    return str(math.floor(minutes + 0.5))
 
 
 def amount_of(kind: Amount, title: str, text: str) -> float | None:
@@ -28,7 +35,7 @@ def amount_of(kind: Amount, title: str, text: str) -> float | None:
         InputError: it cannot be read as such, or no amount belongs there.
     """
     typed = text.strip()[:60]
-    if not typed:
+    if not typed or (kind == "mass or plate" and typed.casefold() in _PLATE):
         return None
     if not kind:
         raise InputError(f"To {title} takes no amount.")

@@ -196,6 +196,10 @@ def _heat_pump_only(choice: str) -> Callable[[Scene], str | None]:
     return lambda scene: choice if scene.heat_pump else None
 
 
+def _cooling_only(choice: str) -> Callable[[Scene], str | None]:
+    return lambda scene: choice if scene.site.wish.mode == "cooling" else None
+
+
 def _heating_only(choice: str) -> Callable[[Scene], str | None]:
     return lambda scene: choice if scene.heating else None
 
@@ -372,7 +376,7 @@ _LOOKS: Final[Mapping[str, Callable[[Scene], str | None]]] = {
     "second_device": _valve_only(_always("none")),
     "distributor": _valve_only(_always("fitted")),
     "swing_with": _running(_always("steady")),
-    "coil_circuits": _running(_always("even")),
+    "coil_circuits": _running(_cooling_only("even")),
     "capacity_control": _always("none"),
     "cooling_switched_off": _always("as_it_should"),
     "fan_setting": _always("with_cooling"),

@@ -106,6 +106,8 @@ class PracticeCall(SiteSession):
         if self.first is not None:
             return "Acknowledge it; skip goes on without, and is scored; back leaves it"
         if isinstance(prompt, AskQuantity | AskChoice) and self.is_of_the_site(prompt):
+            if self.changing is not None:
+                return "take takes it anew; Enter leaves it as it was"
             verb = "looks" if isinstance(prompt, AskChoice) else "takes it"
             return f"Enter {verb}; or cannot tell, or help"
         if prompt is not None and prompt.name in self.library.catalogue.facts and not _has_usual(prompt):
@@ -206,7 +208,7 @@ class PracticeCall(SiteSession):
             if (wait := waited_before(prompt, self.visit)) is not None:
                 self.happen(wait, asked=True)
             moment = self.happen(event, asked=True)
-            said = [f"{title}: {shown_of(moment, self.library.catalogue, self.system)}."]
+            said = [f"{title}: {shown_of(moment, self.library.catalogue, self.system).rstrip('.')}."]
             if event.name == "suction_pressure" and self._holds_for_a_step:
                 said.append(shown_of(self.happen(PUT_BACK, asked=True), self.library.catalogue, self.system))
         except InputError as error:
@@ -214,7 +216,7 @@ class PracticeCall(SiteSession):
             return replace(told, notices=(f"{title}: {error}", *told.notices))
         read = accept(self.conversation, answer_of(moment, self.system), earlier=self.changing)
         told = self._answer(read.text if isinstance(read, Given) else CANNOT_TELL)
-        return replace(told, notices=(*said, f"Minute {self.visit.minute:.0f}.", *told.notices))
+        return replace(told, notices=(*said, self.clock, *told.notices))
 
     @property
     def _holds_for_a_step(self) -> bool:
@@ -234,7 +236,7 @@ class PracticeCall(SiteSession):
             said = ["That changes nothing at a practice system. What it stands for can be done with the word do."]
         told = self._answer(DONE)
         seen = tuple(one for one in said if one)
-        return replace(told, notices=(*seen, f"Minute {self.visit.minute:.0f}.", *told.notices))
+        return replace(told, notices=(*seen, self.clock, *told.notices))
 
     def _answer(self, text: str) -> Accepted:
         before = sum(isinstance(turn, Concluded) for turn in self.conversation.turns)
@@ -253,9 +255,12 @@ class PracticeCall(SiteSession):
             self.first = None
             return Accepted(("It was not done.",))
         if typed.partition(" ")[0] in OWN_WORDS or typed == "give up":
-            # Something else is wanted instead.
-            self.first = None
-            return self._say(text)
+            # Something else is wanted instead; a slip of the keyboard is not.
+            first, self.first = self.first, None
+            found = self._say(text)
+            if not isinstance(found, Accepted):
+                self.first = first
+            return found
         reply = read_reply(self.first.prompt, text)
         if isinstance(reply, Command):
             return self.command(reply.word, reply.argument)
@@ -290,7 +295,7 @@ class PracticeCall(SiteSession):
         shown = shown_of(moment, self.library.catalogue, self.system)
         words = words_of(moment, self.library.catalogue)
         said = f"{words}: {shown}" if shown else words
-        return Accepted((f"{said.rstrip('.')}.", f"Minute {self.visit.minute:.0f}."))
+        return Accepted((f"{said.rstrip('.')}.", self.clock))
 
     # ------------------------------------------------------------------ the end
 

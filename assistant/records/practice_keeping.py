@@ -18,6 +18,7 @@ from assistant.call.replies import Given, read_answer
 from assistant.call.wording import title_of
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError, FileError, InputError, PhysicsError, StoreError
+from assistant.practice.amounts import minute_words
 from assistant.practice.events import Event, read_events, written
 from assistant.practice.history import Moment, happened
 from assistant.practice.kept import Call, call_text, read_call
@@ -126,6 +127,11 @@ class SiteSession(Session):
     def visit(self) -> Visit:
         """The visit as it is now."""
         return self.moments[-1].after if self.moments else self._begun
+
+    @property
+    def clock(self) -> str:
+        """The minute of the visit, as it is told after what was done."""
+        return f"Minute {minute_words(self.visit.minute)}."
 
     @cached_property
     def review(self) -> Review:

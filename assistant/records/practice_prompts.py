@@ -5,6 +5,7 @@ from typing import Final
 from assistant.call.prompts import AskText
 from assistant.call.script import Outcome
 from assistant.catalogue.catalogue import Catalogue
+from assistant.practice.amounts import minute_words
 from assistant.practice.kept import Call
 from assistant.practice.review import cause_words
 
@@ -23,7 +24,7 @@ def door(call: Call) -> AskText:
 
 def by_oneself(minute: float) -> AskText:
     """What a trainee is asked who goes alone."""
-    return AskText(name=ALONE, question=f"Minute {minute:.0f}. What do you do?")
+    return AskText(name=ALONE, question=f"Minute {minute_words(minute)}. What do you do?")
 
 
 def verdict(outcome: Outcome | None, catalogue: Catalogue) -> AskText:

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from assistant.errors import FileError
+from assistant.practice.amounts import minute_words
 from assistant.practice.review import Review
 from assistant.records.store import now
 
@@ -55,9 +56,9 @@ def row_of(found: Review, number: int | None) -> dict[str, str]:
         "truth": " + ".join(score.truth) or "no_fault",
         "named": " + ".join(score.named),
         "verdict": score.verdict,
-        "minutes": f"{score.minutes:.0f}",
+        "minutes": minute_words(score.minutes),
         "minutes_allowed": "" if score.allowed is None else f"{score.allowed:.0f}",
-        "trees_minutes": f"{found.trees_minutes:.0f}",
+        "trees_minutes": minute_words(found.trees_minutes),
         "trees_end": found.trees_end,
         "steps": str(score.steps),
         "needless": str(len(score.needless)),

@@ -8,6 +8,7 @@ from assistant.call.prompts import AskChoice, AskQuantity, AskRefrigerant, AskTe
 from assistant.call.turns import Answered, Coached, Told, Turn
 from assistant.call.walk import Conversation
 from assistant.catalogue.catalogue import Catalogue
+from assistant.practice.amounts import minute_words
 from assistant.practice.history import Moment, shown_of, words_of
 from assistant.practice.kept import Call
 from assistant.practice.review import Review, saying_lines, score_lines, ways_lines, what_it_was
@@ -79,6 +80,8 @@ def alone(call: Call, moments: Sequence[Moment], catalogue: Catalogue, units: Un
 def _from_the_plate(turn: Answered, catalogue: Catalogue, lines: Sequence[tuple[Deed, Answer]]) -> Told | None:
     """What was known at the door, in a line instead of a question with its choices; `None` for every other answer."""
     same = [one for _, one in lines if one.key == (turn.prompt.name, turn.nth)]
+    if len(same) > 1 and turn.prompt.name == "tree":
+        return Told("", f"The tree that is followed: {turn.shown}.")
     if len(same) != 1 or not _is_fact(turn, catalogue):
         return None
     match turn.prompt:
@@ -132,7 +135,9 @@ def coached(one: Moment, catalogue: Catalogue, units: UnitSystem) -> Coached:
     shown = shown_of(one, catalogue, units)
     skipped = ", ".join(catalogue.cautions[name].title for name in one.skipped if name in catalogue.cautions)
     lines = (shown, f"Cautions skipped: {skipped}." if skipped else "")
-    return Coached(f"minute {one.minute:.0f}  {words_of(one, catalogue)}", tuple(line for line in lines if line))
+    return Coached(
+        f"minute {minute_words(one.minute)}  {words_of(one, catalogue)}", tuple(line for line in lines if line)
+    )
 
 
 def ending(found: Review) -> Iterator[Coached]:

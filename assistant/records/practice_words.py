@@ -1,5 +1,6 @@
 """The words of a practice call besides those of every call: what a trainee does at the site without being asked."""
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
@@ -11,6 +12,7 @@ from assistant.call.turns import Concluded
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import InputError
 from assistant.practice.acts import ACTS, Act, acts_for, read_amount
+from assistant.practice.amounts import minute_words
 from assistant.practice.events import Event
 from assistant.practice.history import done
 from assistant.practice.instruments import instrument_of
@@ -28,7 +30,7 @@ if TYPE_CHECKING:
     from assistant.records.practice_call import PracticeCall
 
 WORDS: Final[Mapping[str, str]] = {
-    "take": "take READING: take one that is not asked, as take suction pressure; take alone lists them",
+    "take": "take READING: take one, as take suction pressure; take alone takes what is asked, or lists them",
     "reseat": "reseat READING: put its probe on anew, and take it again",
     "look": "look AT: look at something, or at a probe on its pipe; look alone lists what there is",
     "do": "do ACT, do ACT AMOUNT: do something to the system; do alone lists what can be done",
@@ -53,6 +55,7 @@ NOT_HERE: Final[Mapping[str, str]] = {
 
 _SOUND_WORDS: Final = ("nothing is wrong", "no fault", "no_fault", "sound")
 _WIDTH: Final = 78
+_WORDS: Final = re.compile(r"[^\W_]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +105,24 @@ def _take(session: "PracticeCall", argument: str) -> Response:
     prompt = session.prompt
     if not argument and isinstance(prompt, AskQuantity | AskChoice) and session.is_of_the_site(prompt):
         return session.take_asked(prompt)
-    found = _one_of(_readings(session.library.catalogue), argument, "Readings that can be taken", _reading_words)
+    catalogue = session.library.catalogue
+    found = _one_of(_readings(catalogue), argument, "Readings that can be taken", _reading_words)
+    if isinstance(found, Rejected) and (worked := _worked(session, argument)) is not None:
+        return Rejected(worked)
     return found if not isinstance(found, str) else _first(session, Event("take", found))
+
+
+def _worked(session: "PracticeCall", typed: str) -> str | None:
+    """What to say to somebody who wants to take a worked number off the system; `None` where it is none."""
+    catalogue, folded = session.library.catalogue, typed.strip().casefold().replace(" ", "_")
+    titles = {name: catalogue.title_of(name) for name in catalogue.numbers}
+    name = next((one for one, title in titles.items() if folded in (one, title.casefold().replace(" ", "_"))), None)
+    if name is None:
+        return None
+    here = _readings(catalogue)
+    wanted = [here[one].lower() for one in session.conversation.state.sheet.needs(name) if one in here]
+    of = f" out of {' and '.join(wanted)}" if wanted else ""
+    return f"{titles[name]} is no reading; it is worked{of}."
 
 
 def _reseat(session: "PracticeCall", argument: str) -> Response:
@@ -175,7 +194,8 @@ def _cause(session: "PracticeCall", argument: str) -> Response:
         if part.strip().casefold() in _SOUND_WORDS:
             named.append(SOUND)
             continue
-        found = _one_of(names, part.strip(), "Causes", lambda name, title: f"{name}: {title}")
+        # It ends the call, so a cause is taken by its beginning only, never by a word within it.
+        found = _one_of(names, part.strip(), "Causes", lambda name, title: f"{name}: {title}", within=False)
         if not isinstance(found, str):
             return found
         named.append(found)
@@ -204,7 +224,8 @@ def _tree(session: "PracticeCall", argument: str) -> Response:
 def _visit(session: "PracticeCall", _argument: str) -> Response:
     steps = done(session.moments, session.library.catalogue, session.system)
     return Information(
-        f"Minute {session.visit.minute:.0f} of the visit", tuple(way_lines(steps)) or ("Nothing was done yet.",)
+        f"Minute {minute_words(session.visit.minute)} of the visit",
+        tuple(way_lines(steps)) or ("Nothing was done yet.",),
     )
 
 
@@ -261,24 +282,37 @@ def _act_words(name: str, title: str) -> str:
 
 
 def _one_of(
-    names: Mapping[str, str], typed: str, title: str, words: Callable[[str, str], str]
+    names: Mapping[str, str], typed: str, title: str, words: Callable[[str, str], str], *, within: bool = True
 ) -> str | Information | Rejected:
-    """The name that is meant by its own, its title, or the beginning of just one; else what there is."""
+    """The name that is meant by its own, its title, or the beginning or words of just one; else what there is.
+
+    `within`: words may stand anywhere in the name or title, as current does in compressor current.
+    """
     if not typed.strip():
         return Information(title, tuple(words(name, named) for name, named in names.items()))
     folded = typed.strip().casefold()
+    for small in ("at ", "the "):
+        folded = folded.removeprefix(small).lstrip() or folded
     as_name = folded.replace(" ", "_").replace("-", "_")
     exact = [name for name, named in names.items() if as_name == name or folded == named.casefold()]
     begun = [name for name, named in names.items() if name.startswith(as_name) or named.casefold().startswith(folded)]
-    found = exact or begun
+    inner = [name for name, named in names.items() if _holds(name, named, folded)] if within else []
+    found = exact or begun or inner
     if len(found) == 1:
         return found[0]
     if found:
-        return Rejected(f"{typed[:40]!r} begins several: {', '.join(found)}.")
+        verb = "begins" if begun else "stands in"
+        return Rejected(f"{typed[:40]!r} {verb} several: {', '.join(found)}.")
     near = nearest(folded, {**{named.casefold(): None for named in names.values()}, **dict.fromkeys(names)})
     meant = list(dict.fromkeys(_name_of(names, one) for one in near))
     hint = f" Did you mean {' or '.join(meant)}?" if meant else " The word alone lists what there is."
     return Rejected(f"There is no {typed[:40]!r} here.{hint}")
+
+
+def _holds(name: str, title: str, typed: str) -> bool:
+    """Whether all words that were typed stand, as whole words, in a name or in its title."""
+    words = set(_WORDS.findall(typed))
+    return bool(words) and any(words <= set(_WORDS.findall(one)) for one in (name.replace("_", " "), title.casefold()))
 
 
 def _name_of(names: Mapping[str, str], title: str) -> str:

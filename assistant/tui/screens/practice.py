@@ -12,6 +12,7 @@ from textual.widgets import Static
 from assistant.call.replies import COMMANDS, Command, read_command, tidy
 from assistant.call.wording import title_of
 from assistant.practice.acts import acts_for
+from assistant.practice.amounts import minute_words
 from assistant.practice.review import Review, review_lines
 from assistant.practice.visit import readings_here
 from assistant.records.practice_call import PracticeCall
@@ -63,7 +64,7 @@ class PracticeScreen(ChatScreen):
         tree = conversation.tree.title if conversation.tree and not session.call.alone else None
         number = "" if session.number is None else f" {session.number}"
         allowed = "" if session.call.minutes is None else f" of {session.call.minutes:.0f}"
-        place = f"PRACTICE{number}, minute {session.visit.minute:.0f}{allowed}"
+        place = f"PRACTICE{number}, minute {minute_words(session.visit.minute)}{allowed}"
         self.query_one(TitleBar).tell(None, title_of(conversation), tree, call=place)
 
     def _follow(self) -> None:
