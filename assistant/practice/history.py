@@ -18,6 +18,8 @@ SETTLED_AFTER = 15.0
 """Minutes after a change from which on readings count as settled; common practice."""
 _CHARGING = frozenset({"add_charge", "recover_charge"})
 _RIGHT_CHARGE = 0.03
+_REPAIRS = frozenset({"strap_bulb", "weigh_in", "recover_all"}) | _CHARGING
+"""Acts that repair without putting right one place alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +83,12 @@ def history(scenario: Scenario, events: Iterable[Event]) -> tuple[Moment, ...]:
 def circuit_of(site: Site) -> Site:
     """The site without what no reading feels: tools, and what was lost."""
     return replace(site, tools=frozenset(), lost=0.0)
+
+
+def first_repair(moments: Sequence[Moment]) -> float | None:
+    """The minute at which the first repair, or work at the charge, began; `None` where there was none."""
+    repairs = (one for one in moments if one.did and (one.did.act.mends or one.event.name in _REPAIRS))
+    return next((one.before.minute for one in repairs), None)
 
 
 def done(moments: Sequence[Moment], catalogue: Catalogue, units: UnitSystem = "us") -> tuple[Done, ...]:

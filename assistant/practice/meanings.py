@@ -21,16 +21,12 @@ MEANINGS: Final[Mapping[str, tuple[str, str]]] = {
         "the vapour comes back warm: the liquid is used up early in the coil, or the line is bare",
     ),
     "evaporator_outlet_temperature": (
-        "the coil is fed to its end, or beyond",
-        "the last part of the coil only warms vapour: it is starved",
+        "the vapour leaves the coil cool: it is fed to its end, or boils colder",
+        "the vapour leaves the coil warm: it is starved, or boils warmer",
     ),
     "liquid_line_temperature": (
         "the liquid waits long in the condenser, or little heat comes to it",
         "the condenser is hot, or the liquid leaves it at once",
-    ),
-    "drier_outlet_temperature": (
-        "pressure is lost ahead of it, and part of the liquid boils there",
-        "the liquid is hot already when it comes",
     ),
     "discharge_line_temperature": (
         "cool or wet vapour comes in: the coil is overfed",
@@ -79,13 +75,35 @@ MEANINGS: Final[Mapping[str, tuple[str, str]]] = {
         "the pressures lie close together: the compressor does not part them, or too much is fed",
         "the pressures lie far apart: a choked condenser, or a starved or airless coil",
     ),
-    "suction_line_gain": ("the line picks up little", "the line picks up much: it is bare somewhere"),
+    "suction_line_gain": (
+        "the line picks up little; below zero the vapour is wet, and cools as its pressure falls",
+        "the line picks up much: it is bare somewhere",
+    ),
     "drier_temperature_drop": ("no pressure is lost in the drier", "pressure is lost in the drier"),
     "noncondensable_excess": ("no other gas is in it", "another gas adds its own pressure"),
     "condenser_air_rise": ("little heat is shed outdoors", "the outdoor coil gets little air for its heat"),
     "discharge_superheat": ("cool or wet vapour comes in", "hot vapour comes in, or gas is pumped twice"),
 }
-"""Name to what it says when it is low, and when it is high."""
+"""Name to what it says when it is low, and when it is high; in cooling, and in heating but for `IN_HEATING`."""
+
+IN_HEATING: Final[Mapping[str, tuple[str, str] | None]] = {
+    "supply_air_dry_bulb": (
+        "little heat comes to the air",
+        "little air passes the coil, so each part of it is warmed much",
+    ),
+    "supply_air_wet_bulb": None,
+    "air_temperature_drop": ("the air is warmed much: little passes the coil", "the air is warmed little"),
+    "condensing_over_ambient": None,
+    "evaporator_difference": None,
+}
+"""What is said otherwise in heating, where the indoor coil condenses; `None` where nothing follows from it then."""
 
 WEATHER: Final = frozenset({"minutes_running", "outdoor_air_temperature", "return_air_dry_bulb", "return_air_wet_bulb"})
 """Readings that are what they are, whatever is wrong with the system."""
+
+
+def meaning(name: str, *, heating: bool) -> tuple[str, str] | None:
+    """What a reading or worked number says when it is low and when it is high; `None` where nothing follows from it."""
+    if heating and name in IN_HEATING:
+        return IN_HEATING[name]
+    return MEANINGS.get(name)

@@ -13,20 +13,22 @@ from assistant import doubt
 from assistant.call.headless import state_by_name
 from assistant.call.library import Library
 from assistant.call.state import State
+from assistant.call.walk import Conversation
 from assistant.call.wording import ending_of
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError
+from assistant.practice.amounts import minute_words
 from assistant.practice.exercises import severity_words
-from assistant.practice.history import Moment, circuit_of, done
+from assistant.practice.history import Moment, circuit_of, done, first_repair
 from assistant.practice.instruments import instrument_of
 from assistant.practice.kept import Call
-from assistant.practice.meanings import MEANINGS, WEATHER
+from assistant.practice.meanings import WEATHER, meaning
 from assistant.practice.outcomes import families
 from assistant.practice.scenario import Scenario
-from assistant.practice.scoring import SOUND, Done, Score, score
+from assistant.practice.scoring import SOUND, Done, Score, Verdict, score, verdict
 from assistant.practice.site import Site, steady
 from assistant.practice.steps import trees_way
-from assistant.quantity import UnitSystem, preferred_unit, show
+from assistant.quantity import UnitSystem, show
 from assistant.worksheet.showing import display_for
 
 Standing = Literal["low", "in range", "high"]
@@ -52,7 +54,8 @@ class Saying:
 class Review:
     """A practice call that is over: `own` and `trees` are both ways, `trees_end` is where the trees ended.
 
-    `mended` is what the trainee put right.
+    `trees_verdict` says whether that is right. `mended` is what the trainee put right, `before_repair` the minutes
+    until the first repair began, `None` where there was none.
     """
 
     call: Call
@@ -65,6 +68,8 @@ class Review:
     trees_minutes: float
     named: tuple[str, ...]
     mended: tuple[str, ...] = ()
+    trees_verdict: Verdict = "right"
+    before_repair: float | None = None
 
 
 def review(
@@ -110,7 +115,17 @@ def review(
             for one in scenario.site.hidden
             if last is not None and one not in last.site.hidden
         ),
+        trees_verdict=verdict(scenario.causes, _named_by(way.conversation), families(catalogue.causes)),
+        before_repair=first_repair(moments),
     )
+
+
+def _named_by(conversation: Conversation) -> tuple[str, ...] | None:
+    """What the trees named; `None` where they end undecided."""
+    outcome = conversation.outcome
+    if outcome is None or outcome.kind == "undecided":
+        return None
+    return (outcome.cause or SOUND,)
 
 
 def cause_words(name: str, catalogue: Catalogue) -> str:
@@ -136,9 +151,7 @@ def sayings(catalogue: Catalogue, scenario: Scenario, moments: Sequence[Moment],
     read = as_found(scenario, moments)
     sound = steady(replace(scenario.site, hidden=())).readings
     atmosphere = scenario.system.conditions.atmosphere
-    usual = {
-        name: show(value, preferred_unit(instrument_of(name).kind, "us"), atmosphere) for name, value in sound.items()
-    }
+    usual = {name: show(value, instrument_of(name).unit(), atmosphere) for name, value in sound.items()}
     try:
         own = state_by_name(catalogue, {**scenario.facts, **read})
         other = state_by_name(catalogue, {**scenario.facts, **{name: usual[name] for name in read if name in usual}})
@@ -147,10 +160,11 @@ def sayings(catalogue: Catalogue, scenario: Scenario, moments: Sequence[Moment],
     display = display_for(catalogue, units, own.sheet.known)
     names = [*(name for name in read if name not in WEATHER), *(one.name for one in own.sheet.all_numbers())]
     for name in names:
-        if name in MEANINGS and (pair := _pair(name, own, other)) is not None:
+        said = meaning(name, heating=scenario.site.wish.mode == "heating")
+        if said is not None and (pair := _pair(name, own, other)) is not None:
             value, wanted = pair
             standing = _standing(value, wanted)
-            low, high = MEANINGS[name]
+            low, high = said
             means = {"low": low, "in range": "", "high": high}[standing]
             title = catalogue.title_of(name)
             yield Saying(name, title, display.with_doubt(name, value), display.value(name, wanted), standing, means)
@@ -209,15 +223,28 @@ def score_lines(found: Review) -> Iterator[str]:
     one = found.score
     allowed = "" if one.allowed is None else f", {one.allowed:.0f} allowed{'' if one.in_time else ': too long'}"
     yield f"Cause: {one.verdict}"
-    yield f"Time: {one.minutes:.0f} minutes{allowed} (the trees: {found.trees_minutes:.0f})"
+    repair, only = "", ""
+    if found.before_repair is not None:
+        repair, only = f", {minute_words(found.before_repair)} before the first repair", ", which repair nothing"
+    trees = f"the trees: {minute_words(found.trees_minutes)}{only}"
+    yield f"Time: {minute_words(one.minutes)} minutes{repair}{allowed} ({trees})"
     yield f"Steps: {one.steps} (the trees: {sum(step.sort != 'wait' for step in found.trees)})"
+    if found.trees_verdict == "partly right":
+        yield "  The trees' way finds only part of it; its minutes and steps are for that part."
+    elif found.trees_verdict != "right":
+        yield f"  The trees' way does not find it ({found.trees_end or 'open'}): its minutes and steps are no measure."
     yield f"Needless steps: {len(one.needless)}"
-    yield from (f"  {line}" for line in one.needless)
+    # Of the same taken again and again, the last line says it all.
+    yield from (f"  {line}" for line in {line.partition(": taken")[0]: line for line in one.needless}.values())
     yield f"Cautions skipped: {len(one.skipped)}"
     if one.skipped:
-        yield f"  {', '.join(dict.fromkeys(one.skipped))}"
+        yield f"  {_names(one.skipped)}"
     lost = f"{1000.0 * one.lost:.0f} g" if one.lost else "none"
     yield f"Refrigerant lost to the air: {lost}"
+
+
+def _names(cautions: Sequence[str]) -> str:
+    return ", ".join(name.replace("_", " ") for name in dict.fromkeys(cautions))
 
 
 def saying_lines(found: Review) -> Iterator[str]:
@@ -233,8 +260,8 @@ def way_lines(steps: Sequence[Done]) -> Iterator[str]:
     """A way step by step, each with its minute."""
     for one in steps:
         shown = f": {one.shown}" if one.shown else ""
-        skipped = f" [cautions skipped: {', '.join(one.skipped)}]" if one.skipped else ""
-        yield f"{one.minute:4.0f}  {one.words}{shown}{skipped}"
+        skipped = f" [cautions skipped: {_names(one.skipped)}]" if one.skipped else ""
+        yield f"{minute_words(one.minute):>4}  {one.words}{shown}{skipped}"
 
 
 def ways_lines(found: Review, width: int) -> Iterator[str]:
@@ -244,7 +271,10 @@ def ways_lines(found: Review, width: int) -> Iterator[str]:
         f"      end: {found.trees_end or 'open'}",
     )
     own, trees = (*way_lines(found.own), ends[0]), (*way_lines(found.trees), ends[1])
-    heads = (f"Your way, {found.score.minutes:.0f} minutes", f"The trees' way, {found.trees_minutes:.0f} minutes")
+    heads = (
+        f"Your way, {minute_words(found.score.minutes)} minutes",
+        f"The trees' way, {minute_words(found.trees_minutes)} minutes",
+    )
     if width < WIDE:
         yield from (heads[0], *own, "", heads[1], *trees)
         return
@@ -287,6 +317,7 @@ def review_values(found: Review) -> dict[str, Any]:
         "verdict": worth.verdict,
         "put_right": list(found.mended),
         "minutes": round(worth.minutes, 1),
+        "minutes_before_repair": None if found.before_repair is None else round(found.before_repair, 1),
         "minutes_allowed": worth.allowed,
         "steps": worth.steps,
         "needless": list(worth.needless),
@@ -305,6 +336,7 @@ def review_values(found: Review) -> dict[str, Any]:
         "own_way": [_step_values(step) for step in found.own],
         "trees_way": [_step_values(step) for step in found.trees],
         "trees_end": found.trees_end,
+        "trees_verdict": found.trees_verdict,
         "trees_minutes": round(found.trees_minutes, 1),
     }
 
