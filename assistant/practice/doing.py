@@ -188,16 +188,17 @@ def recover_all(site: Site, amount: float, chance: random.Random) -> Effect:
     if RECOVERY not in site.tools:
         lost = replace(_emptied(site), lost=site.lost + held)
         return Effect(lost, "It all went into the air. That is against the law.")
-    weighed = SCALE in site.tools
-    return Effect(
-        _emptied(site), f"{pounds(held)} came out, by the scale." if weighed else "It all came out, unweighed."
-    )
+    if SCALE not in site.tools:
+        return Effect(_emptied(site), "It all came out, unweighed.")
+    return Effect(replace(_emptied(site), came_out=held), f"{pounds(held)} came out, by the scale.")
 
 
 def _emptied(site: Site) -> Site:
     """Without refrigerant whatever was wrong with its amount is gone; a foreign gas leaves with the vacuum alone."""
     left = tuple(one for one in site.hidden if one.had.fault.name not in ("undercharge", "overcharge"))
-    return replace(site, hidden=left, added=-1.0, empty=True, evacuated=True, running=False, bulb_held=None)
+    return replace(
+        site, hidden=left, added=-1.0, empty=True, evacuated=True, running=False, bulb_held=None, came_out=None
+    )
 
 
 def opened(site: Site) -> Effect:

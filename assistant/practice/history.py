@@ -81,8 +81,8 @@ def history(scenario: Scenario, events: Iterable[Event]) -> tuple[Moment, ...]:
 
 
 def circuit_of(site: Site) -> Site:
-    """The site without what no reading feels: tools, and what was lost."""
-    return replace(site, tools=frozenset(), lost=0.0)
+    """The site without what no reading feels: tools, what was lost, and what the scale showed."""
+    return replace(site, tools=frozenset(), lost=0.0, came_out=None)
 
 
 def first_repair(moments: Sequence[Moment]) -> float | None:

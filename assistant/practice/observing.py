@@ -10,7 +10,7 @@ from typing import Final
 
 from assistant.errors import PhysicsError
 from assistant.practice.refrigerant import saturated
-from assistant.practice.site import Site, air_lost, current, rated_current, solved, steady
+from assistant.practice.site import Site, air_lost, current, rated_current, solved, sound_charge, steady
 from assistant.practice.system import System
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, PSI, ZERO_CELSIUS
 
@@ -326,6 +326,14 @@ def _pump_down(scene: Scene) -> str | None:
     return "will_not_pull" if leaks > _MUCH_LEAKAGE else "rises" if leaks > _GREY else "holds"
 
 
+def _recovered(scene: Scene) -> str | None:
+    """What the scale showed against the plate, as long as it stands in the cylinder; within a tenth is about right."""
+    if scene.site.came_out is None:
+        return None
+    share = scene.site.came_out / sound_charge(scene.site)
+    return "less" if share < 0.9 else "more" if share > 1.1 else "about"
+
+
 def _always(choice: str) -> Callable[[Scene], str | None]:
     return lambda scene: choice
 
@@ -364,6 +372,7 @@ _LOOKS: Final[Mapping[str, Callable[[Scene], str | None]]] = {
     "gauges_at_rest": _gauges_at_rest,
     "pressures_part": _pressures_part,
     "pump_down_result": _pump_down,
+    "recovered_weight": _recovered,
     "orifice_found": _orifice,
     "bulb_contact": _valve_only(_bulb_contact),
     "bulb_place": _valve_only(_bulb_place),

@@ -106,7 +106,8 @@ class Site:
     `wish` is the sound system in its weather. `added` is refrigerant as a share of the right charge, `lost` [kg] what
     went into the air. `covered` is the share of the outdoor coil that is covered to load it, `bulb_held` [K] a bulb off
     its line, `spring` what was turned at the spring (1: as much again as it pressed at the seat). `tools` are those set
-    up, `thawed` is the minute at which the last ice was gone.
+    up, `thawed` is the minute at which the last ice was gone. `came_out` is the whole charge as it was recovered [kg],
+    `None` where nobody weighed it.
     """
 
     wish: Wish
@@ -121,6 +122,7 @@ class Site:
     empty: bool = False
     evacuated: bool = True
     thawed: float = -1e6
+    came_out: float | None = None
 
     def severity(self, *places: str, fault: str = "") -> float:
         """How much of the hidden faults sits in some places, or is one fault of the circuit; 0 where there is none."""

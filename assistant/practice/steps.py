@@ -82,6 +82,7 @@ _WAYS: Final[Mapping[str, _Way]] = {
     "add_some": _Way((SCALE, "add_charge", 15.0), _OUNCES_A_TON),
     "take_some": _Way((SCALE, RECOVERY, "recover_charge", 15.0), _OUNCES_A_TON),
     "empty_it": _Way((SCALE, RECOVERY, "recover_all")),
+    "heating_charge/weigh": _Way((SCALE, RECOVERY, "recover_all")),
     "charge_by_weight/evacuate": _Way(("evacuate",)),
     "charge_by_weight/stand": _Way((10.0,)),
     "charge_by_weight/rest": _Way((10.0,)),

@@ -14,6 +14,7 @@ from assistant.practice.plant import fahrenheit
 from assistant.practice.review import saying_lines, score_lines, way_lines
 from assistant.records.practice_call import PracticeCall
 from assistant.records.practice_keeping import store_path
+from assistant.records.practice_prompts import VERDICT
 from assistant.records.responses import Accepted, Information, Rejected
 from assistant.records.store import Store
 from tests.practice.site import call_with, go_on, said
@@ -39,14 +40,19 @@ def in_heating(call: Call) -> Call:
     return Call(replace(scenario, site=replace(scenario.site, wish=wish), tree="poor_heating", heat_pump=True))
 
 
+def acknowledged(session: PracticeCall) -> None:
+    """Acknowledge what stands before something that is to be done."""
+    while session.first is not None:
+        prompt = session.prompt
+        assert isinstance(prompt, Acknowledge)
+        assert isinstance(session.say(str(prompt.place) if prompt.is_listed else "ok"), Accepted)
+
+
 def taken(session: PracticeCall, *names: str) -> None:
     """Take readings unasked, and acknowledge what stands before them."""
     for name in names:
         session.say(f"take {name}")
-        while session.first is not None:
-            prompt = session.prompt
-            assert isinstance(prompt, Acknowledge)
-            assert isinstance(session.say(str(prompt.place) if prompt.is_listed else "ok"), Accepted)
+        acknowledged(session)
 
 
 def test_a_slip_of_the_keyboard_does_not_leave_what_was_begun(library: Library, store: Store) -> None:
@@ -217,3 +223,38 @@ def test_of_a_reading_taken_again_and_again_the_last_line_stands(library: Librar
     assert [line for line in lines if "taken" in line] == [
         "  Outdoor air temperature: taken 4 times, and nothing had changed"
     ]
+
+
+@pytest.mark.parametrize(
+    ("cause", "shown"),
+    [
+        ("undercharge", "less by more than a tenth"),
+        ("overcharge", "more by more than a tenth"),
+        ("dirty_filter", "within a tenth"),
+    ],
+)
+def test_what_was_recovered_over_the_scale_is_held_against_the_plate(
+    library: Library, store: Store, cause: str, shown: str
+) -> None:
+    """As weighed; unweighed, nobody knows."""
+    session = begun(library, store, call_with(cause))
+    assert isinstance(session.say("look weight recovered"), Rejected)
+    for act in ("set up scale", "set up recovery", "recover all"):
+        session.say(f"do {act}")
+        acknowledged(session)
+    response = session.say("look weight recovered")
+    assert isinstance(response, Accepted)
+    assert response.notices[0] == f"Weight recovered: {shown}."
+
+
+def test_the_step_that_weighs_the_charge_in_heating_weighs_it(library: Library, store: Store) -> None:
+    """So the tree for the charge in heating comes to a charge that is wrong."""
+    session = begun(library, store, in_heating(call_with(undercharge=0.3)))
+    session.say("tree heating charge")
+    go_on(session, "do weigh")
+    session.say("")
+    assert [one.event.name for one in session.moments[-3:]] == ["set_up_scale", "set_up_recovery", "recover_all"]
+    go_on(session, VERDICT)
+    assert session.visit.site.lost == 0.0
+    assert isinstance(session.say("agree"), Accepted)
+    assert session.named == ("undercharge",)
