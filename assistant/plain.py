@@ -65,8 +65,8 @@ def _reply(
         if echo:
             show((f"> {line.strip()}",))
         match session.say(line.rstrip("\n")):
-            case Accepted(notices):
-                show((*notices, ""))
+            case Accepted(notices, is_told):
+                show(("",) if is_told else (*notices, ""))
                 return asked
             case Rejected(message):
                 show((message,))

@@ -295,7 +295,7 @@ class PracticeCall(SiteSession):
         shown = shown_of(moment, self.library.catalogue, self.system)
         words = words_of(moment, self.library.catalogue)
         said = f"{words}: {shown}" if shown else words
-        return Accepted((f"{said.rstrip('.')}.", self.clock))
+        return Accepted((f"{said.rstrip('.')}.", self.clock), is_told=True)
 
     # ------------------------------------------------------------------ the end
 

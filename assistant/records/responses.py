@@ -5,9 +5,13 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Accepted:
-    """The reply was an answer; it is on disk and the conversation has gone on. `notices` say what else changed."""
+    """The reply was an answer; it is on disk and the conversation has gone on. `notices` say what else changed.
+
+    `is_told`: the turns of the conversation say the same, so a face that shows nothing else need not say it twice.
+    """
 
     notices: tuple[str, ...] = ()
+    is_told: bool = False
 
 
 @dataclass(frozen=True, slots=True)

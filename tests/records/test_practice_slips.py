@@ -8,6 +8,7 @@ import pytest
 
 from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge
+from assistant.plain import run_plain
 from assistant.practice.kept import Call
 from assistant.practice.meanings import IN_HEATING, MEANINGS, meaning
 from assistant.practice.plant import fahrenheit
@@ -258,3 +259,10 @@ def test_the_step_that_weighs_the_charge_in_heating_weighs_it(library: Library, 
     assert session.visit.site.lost == 0.0
     assert isinstance(session.say("agree"), Accepted)
     assert session.named == ("undercharge",)
+
+
+def test_line_by_line_what_was_done_is_said_once(library: Library, store: Store) -> None:
+    """The record of the call says it, so it is not said in front of it as well."""
+    replies, written = iter(["", "wait 5", "quit"]), list[str]()
+    run_plain(PracticeCall.start_of(library, store, call_with("undercharge")), lambda: next(replies), written.append)
+    assert [line for line in written if "Wait 5 minutes" in line] == ["* minute 5  Wait 5 minutes"]
