@@ -55,6 +55,7 @@ NOT_HERE: Final[Mapping[str, str]] = {
 
 _SOUND_WORDS: Final = ("nothing is wrong", "no fault", "no_fault", "sound")
 _WIDTH: Final = 78
+_MOST_MEANT: Final = 3
 _WORDS: Final = re.compile(r"[^\W_]+")
 
 
@@ -154,7 +155,8 @@ def _look(session: "PracticeCall", argument: str) -> Response:
 def _do(session: "PracticeCall", argument: str) -> Response:
     acts = {act.name: act for act in acts_for(session.visit.site)}
     name, amount = _act_and_amount(acts, argument)
-    found = _one_of({one.name: one.title for one in acts.values()}, name, "What can be done", _act_words)
+    # An act changes the system, so it is taken by its beginning only, never by a word within it.
+    found = _one_of({one.name: one.title for one in acts.values()}, name, "What can be done", _act_words, within=False)
     if not isinstance(found, str):
         return found
     try:
@@ -165,13 +167,14 @@ def _do(session: "PracticeCall", argument: str) -> Response:
 
 
 def _act_and_amount(acts: Mapping[str, Act], argument: str) -> tuple[str, str]:
-    """The words that name an act, and those behind them; where no act is named whole, all of them."""
+    """The words that name an act, and those behind them; where no act is named whole, those up to the first number."""
     words = argument.split()
     for count in range(len(words), 0, -1):
         begun = " ".join(words[:count]).casefold()
         if begun.replace(" ", "_") in acts or any(begun == act.title.casefold() for act in acts.values()):
             return begun, " ".join(words[count:])
-    return argument, ""
+    count = next((place for place, word in enumerate(words) if place and word.lstrip("+-")[:1].isdigit()), len(words))
+    return " ".join(words[:count]), " ".join(words[count:])
 
 
 def _wait(session: "PracticeCall", argument: str) -> Response:
@@ -286,7 +289,7 @@ def _one_of(
 ) -> str | Information | Rejected:
     """The name that is meant by its own, its title, or the beginning or words of just one; else what there is.
 
-    `within`: words may stand anywhere in the name or title, as current does in compressor current.
+    `within`: words may stand anywhere in the name or title, as current in compressor current; else they are a hint.
     """
     if not typed.strip():
         return Information(title, tuple(words(name, named) for name, named in names.items()))
@@ -296,15 +299,15 @@ def _one_of(
     as_name = folded.replace(" ", "_").replace("-", "_")
     exact = [name for name, named in names.items() if as_name == name or folded == named.casefold()]
     begun = [name for name, named in names.items() if name.startswith(as_name) or named.casefold().startswith(folded)]
-    inner = [name for name, named in names.items() if _holds(name, named, folded)] if within else []
-    found = exact or begun or inner
+    inner = [name for name, named in names.items() if _holds(name, named, folded)]
+    found = exact or begun or (inner if within else [])
     if len(found) == 1:
         return found[0]
     if found:
         verb = "begins" if begun else "stands in"
         return Rejected(f"{typed[:40]!r} {verb} several: {', '.join(found)}.")
     near = nearest(folded, {**{named.casefold(): None for named in names.values()}, **dict.fromkeys(names)})
-    meant = list(dict.fromkeys(_name_of(names, one) for one in near))
+    meant = inner[:_MOST_MEANT] or list(dict.fromkeys(_name_of(names, one) for one in near))
     hint = f" Did you mean {' or '.join(meant)}?" if meant else " The word alone lists what there is."
     return Rejected(f"There is no {typed[:40]!r} here.{hint}")
 

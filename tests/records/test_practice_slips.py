@@ -103,6 +103,25 @@ def test_a_cause_is_not_taken_by_a_word_within_it(library: Library, store: Store
     assert not session.is_over
 
 
+def test_an_act_is_not_taken_by_a_word_within_it(library: Library, store: Store) -> None:
+    """It changes the system, so what is meant is shown first."""
+    session = begun(library, store, call_with("undercharge"))
+    response = session.say("do compressor")
+    assert isinstance(response, Rejected)
+    assert response.message.endswith("Did you mean change_compressor?")
+    assert session.first is None
+
+
+def test_an_amount_goes_with_the_beginning_of_an_act(library: Library, store: Store) -> None:
+    """Eight ounces are added where somebody says to add them."""
+    session = begun(library, store, call_with("undercharge"))
+    session.say("do add 8 oz")
+    acknowledged(session)
+    event = session.moments[-1].event
+    assert event.name == "add_charge"
+    assert event.amount == pytest.approx(0.2268, abs=1e-4)
+
+
 def test_a_worked_number_is_not_taken_off_the_system(library: Library, store: Store) -> None:
     """Who asks for the superheat is told which readings it comes from."""
     response = begun(library, store, call_with("undercharge")).say("take superheat")
