@@ -1,7 +1,8 @@
 """How long the chat takes to start and to show an answer: run by hand, `python -m tests.bench.bench_chat`.
 
 It types the longest example call of several trees into the chat without a terminal, and counts from Enter until the
-new screen is laid out and drawn. The record is a real file. On a busy machine the processor's time is what counts.
+next question is laid out and drawn; the numbers beside it follow. The record is a real file. On a busy machine the
+processor's time is what counts.
 """
 
 import asyncio
@@ -13,13 +14,16 @@ import tempfile
 import time
 from pathlib import Path
 
+from rich.console import RenderableType
+from textual.screen import Screen
+
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.records.store import Store
 from assistant.source.shipped import shipped_folder
 from assistant.tree.examples import ExampleCall, read_calls
-from assistant.tui.app import chat_app
+from assistant.tui.app import ChatApp, chat_app
 from assistant.tui.screens.chat import ChatScreen
 from tests.cli.terminal import Terminal
 from tests.tui.replies import Typist
@@ -45,22 +49,37 @@ async def drawn(screen: ChatScreen) -> None:
             break
 
 
+class Painted(ChatApp):
+    """The chat, which notes when it has sent something to the terminal."""
+
+    at: list[tuple[float, float]]
+
+    def _display(self, screen: Screen[object], renderable: RenderableType | None) -> None:
+        super()._display(screen, renderable)
+        self.at.append((time.perf_counter(), time.process_time()))
+
+
 async def answered(screen: ChatScreen) -> tuple[float, float]:
-    """Send the reply; seconds of the clock and of the processor until the new screen is drawn."""
+    """Send the reply; seconds of the clock and of the processor until the next question is drawn."""
+    app = screen.app
+    assert isinstance(app, Painted)
     before = screen.session.conversation
     began, worked = time.perf_counter(), time.process_time()
+    app.at = []
     await screen.reply.action_submit()
     while screen.session.conversation is before and time.perf_counter() - began < 5:
+        app.at = []
         await asyncio.sleep(0)
     await drawn(screen)
-    return time.perf_counter() - began, time.process_time() - worked
+    return app.at[0][0] - began, app.at[0][1] - worked
 
 
 async def typed(library: Library, tree: str, call: ExampleCall, size: tuple[int, int]) -> list[tuple[float, float]]:
     """The seconds of every answer of a call."""
     spent: list[tuple[float, float]] = []
     with tempfile.TemporaryDirectory() as folder, Store(Path(folder) / "calls.db") as store:
-        app = chat_app(library, store)
+        app = Painted(library, store, "us", None)
+        app.at = []
         async with app.run_test(size=size) as pilot:
             await pilot.pause(0.6)
             screen = app.screen

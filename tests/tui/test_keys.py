@@ -259,3 +259,27 @@ async def test_the_keys_of_the_list_can_be_clicked(opened: Opened) -> None:
         await pilot.click(KeyBar, offset=(2, 0))
         await pilot.pause()
         assert asked(pilot) == "suction_pressure"
+
+
+async def test_what_is_typed_ahead_belongs_to_the_next_question(opened: Opened) -> None:
+    """Keys that come faster than the screen lose nothing, however slow the line or the machine."""
+    async with opened(after=TO_THE_FEED) as pilot:
+        line = chat(pilot).reply
+        line.write("118")
+        await line.action_submit()
+        line.insert_text_at_cursor("62")
+        await pilot.pause()
+        assert asked(pilot) == "suction_line_temperature"
+        assert line.value == "62"
+
+
+async def test_what_is_typed_ahead_never_answers_a_question_that_still_stands(opened: Opened) -> None:
+    """The reply before it was not taken: that one is given back."""
+    async with opened(after=TO_THE_FEED) as pilot:
+        line = chat(pilot).reply
+        line.write("much")
+        await line.action_submit()
+        line.insert_text_at_cursor("62")
+        await pilot.pause()
+        assert asked(pilot) == "suction_pressure"
+        assert line.value == "much"

@@ -86,9 +86,7 @@ class ChatScreen(Screen[None]):
     def compose(self) -> Iterator[Widget]:
         """Title, transcript with panel, news, reply line, keys."""
         yield TitleBar()
-        with CallArea(id="call"):
-            yield Transcript()
-            yield Panel()
+        yield CallArea()
         yield from self.compose_more()
         yield Notice()
         yield ReplyRow()
@@ -129,12 +127,16 @@ class ChatScreen(Screen[None]):
     def _follow(self) -> None:
         """Show the conversation as it is now."""
         session, conversation = self.session, self.session.shown
-        then = "Type new for another call, sheet for a page to print or send. " if session.store else ""
-        closing = f"{self.kept_as()} {then}F5 takes the last answer back, F6 changes an earlier one, F9 quits."
-        self.transcript.follow(conversation.turns, session.prompt, session.changing, closing)
-        self.query_one(Panel).tell(conversation)
+        self.transcript.follow(conversation.turns, session.prompt, session.changing, self.closing())
+        # The next question does not wait for the numbers beside it.
+        self.call_after_refresh(self.query_one(Panel).tell, conversation)
         self.tell_title()
         self._tell_more()
+
+    def closing(self) -> str:
+        """What is said where nothing is asked any more."""
+        then = "Type new for another call, sheet for a page to print or send. " if self.session.store else ""
+        return f"{self.kept_as()} {then}F5 takes the last answer back, F6 changes an earlier one, F9 quits."
 
     def kept_as(self) -> str:
         """What becomes of the call, in a sentence."""
@@ -180,13 +182,13 @@ class ChatScreen(Screen[None]):
             return
         page = self._page_for(text)
         if page is not None:
-            self.reply.clear()
             page()
             return
         try:
             response = self.session.say(text)
         except StoreError as error:
             self._not_written(error)
+            self.reply.offer_again(text)
             return
         self._show(response, text)
 
@@ -245,20 +247,20 @@ class ChatScreen(Screen[None]):
         self.tell(f"{error} What is on the screen stays; try again.", is_problem=True)
 
     def _show(self, response: Response, typed: str | None) -> None:
-        """Show what came of a reply or a key; only what was typed and taken leaves the reply line."""
+        """Show what came of a reply or a key; what was typed and not taken is given back."""
         match response:
             case Accepted():
-                self.reply.clear()
+                if typed is None:
+                    self.reply.clear()
                 self.tell(" ".join(response.notices) or offered(self.session))
                 self._follow()
             case Rejected():
                 self.tell(response.message, is_problem=True)
                 if typed:
-                    self.reply.offer_again()
+                    self.reply.offer_again(typed)
             case Information():
                 if typed is not None:
-                    self.reply.clear()
-                self.tell("")
+                    self.tell("")
                 self._inform(response)
             case Anew():
                 self.app.switch_screen(type(self)(self.session.anew()))
@@ -294,6 +296,7 @@ class ChatScreen(Screen[None]):
     def _pick(self, message: OptionPicked) -> None:
         self.reply.focus()
         if message.again:
+            self.reply.clear()
             self.send(message.say)
         else:
             self.reply.write(message.say)
@@ -392,7 +395,4 @@ class ChatScreen(Screen[None]):
 
     def action_page(self, by: int) -> None:
         """Move through the call by a screen."""
-        if by < 0 and not self.transcript.fits:
-            self.transcript.scroll_page_up(animate=False)
-        elif by > 0:
-            self.transcript.scroll_page_down(animate=False)
+        self.transcript.page(by)

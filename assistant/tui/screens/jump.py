@@ -46,7 +46,7 @@ class JumpPage(Page[str]):
     def compose(self) -> Iterator[Widget]:
         """Heading, what is typed, list, keys."""
         yield Heading("At which node shall the call begin? Type a part of its name.")
-        yield ReplyLine()
+        yield PartOfName()
         yield Chooser([self._words(name) for name in self._shown])
         yield KeyBar(self.BINDINGS)
 
@@ -85,6 +85,14 @@ class JumpPage(Page[str]):
     async def on_key_wanted(self, message: KeyWanted) -> None:
         """The key bar was clicked."""
         await self.run_action(message.action)
+
+
+class PartOfName(ReplyLine):
+    """What is typed leaves the nodes that fit; Enter takes the marked one of them."""
+
+    async def action_submit(self) -> None:
+        """Send it, and leave it standing: without it all nodes would be back."""
+        self.post_message(self.Submitted(self, self.value))
 
 
 def says(node: Node) -> str:

@@ -23,7 +23,6 @@ from assistant.tui.passage import Passage, line
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.screens.page import Heading, Page
 from assistant.tui.widgets.key_bar import KeyBar
-from assistant.tui.widgets.panel import Panel
 from assistant.tui.widgets.reply_row import ReplyRow
 from assistant.tui.widgets.title_bar import TitleBar
 
@@ -67,14 +66,8 @@ class PracticeScreen(ChatScreen):
         place = f"PRACTICE{number}, minute {minute_words(session.visit.minute)}{allowed}"
         self.query_one(TitleBar).tell(None, title_of(conversation), tree, call=place)
 
-    def _follow(self) -> None:
-        session, conversation = self.session, self.session.shown
-        self.transcript.follow(conversation.turns, session.prompt, session.changing, self._words_at_the_end())
-        self.query_one(Panel).tell(conversation)
-        self.tell_title()
-        self._tell_more()
-
-    def _words_at_the_end(self) -> str:
+    def closing(self) -> str:
+        """What is said when the call is over."""
         more = " Type new for another one." if self.session.following or self.session.draw else ""
         return f"The practice call is over. {self.kept_as()} F10 shows its review on one page.{more} F9 quits."
 

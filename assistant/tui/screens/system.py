@@ -168,10 +168,9 @@ class SystemPage(Page[tuple[Answer, ...]]):
                 answer = fact_answer(name, event.value, self._session.conversation, self._session.system)
             except InputError as error:
                 self.query_one(Notice).tell(str(error), is_problem=True)
-                reply.offer_again()
+                reply.offer_again(event.value)
                 return
             self._set(answer)
-            reply.clear()
         self.query_one(Notice).tell("")
         self._stepped(Stepped(1))
 

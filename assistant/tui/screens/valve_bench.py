@@ -285,16 +285,13 @@ class ValveBenchScreen(Screen[None]):
 
     @on(Input.Submitted)
     def _submitted(self, event: Input.Submitted) -> None:
-        line = self.query_one(BenchLine)
         said = understand(self.bench, event.value, self._system, self.marked)
         named = knob_leading(event.value)
         if named is not None and named[0] in said.bench.knobs:
             self._marked[said.bench.on_coil] = said.bench.knobs.index(named[0])
         self._tell(said)
         if said.is_problem:
-            line.offer_again()
-        else:
-            line.clear()
+            self.query_one(BenchLine).offer_again(event.value)
 
     def tell(self, text: str) -> None:
         """Say something above the line to type in."""

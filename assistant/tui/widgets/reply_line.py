@@ -61,11 +61,21 @@ class ReplyLine(Input):
         """Walk through the options of the prompt."""
         self.post_message(Stepped(by))
 
+    async def action_submit(self) -> None:
+        """Send what stands there and begin anew at once: what is typed ahead belongs to the next reply."""
+        text = self.value
+        self.clear()
+        self.post_message(self.Submitted(self, text))
+
     def write(self, text: str) -> None:
         """Put a text into the line, the cursor behind it."""
         self.value = without_controls(text)
         self.cursor_position = len(self.value)
 
-    def offer_again(self) -> None:
-        """Keep a reply that was not taken, marked whole, so that typing replaces it."""
+    def offer_again(self, text: str) -> None:
+        """Give a reply back that was not taken, marked whole, so that typing replaces it.
+
+        What was typed ahead is dropped: it was meant for the question behind the one that still stands.
+        """
+        self.write(text)
         self.select_all()

@@ -35,16 +35,20 @@ class ReplyRow(Horizontal):
     def hold_back(self, text: str) -> None:
         """Keep a reply that counts only when all is read."""
         self._held_back = text
-        self.line.offer_again()
+        self.line.offer_again(text)
 
     def tell(self, hint: str, at_end: bool) -> None:
         """Say what can be answered, or that there is more to be read first."""
-        self.border_title = Content(_READ if self._held_back else "") if at_end else Content(_MORE)
+        self._head((_READ if self._held_back else "") if at_end else _MORE)
         self.line.placeholder = hint if at_end else "Enter reads on"
+
+    def _head(self, text: str) -> None:
+        if str(self.border_title or "") != text:
+            self.border_title = Content(text)
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Another reply is no longer the one that waits."""
         if self._held_back and event.value != self._held_back:
             self._held_back = ""
             if str(self.border_title) == _READ:
-                self.border_title = Content("")
+                self._head("")

@@ -89,6 +89,13 @@ class Transcript(Column):
         if self.live is not None and self.live.point(typed):
             self.redraw(self.live)
 
+    def page(self, by: int) -> None:
+        """Move through the call by a screen."""
+        if by < 0 and not self.fits:
+            self.scroll_page_up(animate=False)
+        elif by > 0:
+            self.scroll_page_down(animate=False)
+
     def to_end(self) -> None:
         """Show the end of the call."""
         self.scroll_end(animate=False, immediate=True)
