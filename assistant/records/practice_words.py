@@ -18,6 +18,7 @@ from assistant.practice.history import done
 from assistant.practice.instruments import instrument_of
 from assistant.practice.observing import known, seen
 from assistant.practice.review import review_lines, way_lines
+from assistant.practice.scenario import plate_of
 from assistant.practice.scoring import SOUND
 from assistant.practice.site import guises
 from assistant.practice.steps import cautions_of
@@ -56,6 +57,7 @@ NOT_HERE: Final[Mapping[str, str]] = {
 _SOUND_WORDS: Final = ("nothing is wrong", "no fault", "no_fault", "sound")
 _WIDTH: Final = 78
 _MOST_MEANT: Final = 3
+_PLATE: Final = "data_plate"
 _WORDS: Final = re.compile(r"[^\W_]+")
 
 
@@ -142,9 +144,12 @@ def _look(session: "PracticeCall", argument: str) -> Response:
     sights = {name: catalogue.title_of(name) for name in here}
     on = {name: title for name, title in _readings(catalogue).items() if session.visit.looks_seated(name) is not None}
     probes = {name: title for name, title in on.items() if instrument_of(name).clamps}
-    found = _one_of({**sights, **probes}, argument, "What can be looked at", lambda name, title: f"{name}: {title}")
+    there = {**sights, _PLATE: "Data plate of the outdoor unit", **probes}
+    found = _one_of(there, argument, "What can be looked at", lambda name, title: f"{name}: {title}")
     if not isinstance(found, str):
         return found
+    if found == _PLATE:
+        return Information(there[_PLATE], plate_of(session.call.scenario))
     if found in probes:
         sits = session.visit.looks_seated(found)
         said = "It sits well on the pipe." if sits else "It hangs askew, partly off the pipe. reseat puts it on anew."

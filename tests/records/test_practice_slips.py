@@ -13,6 +13,7 @@ from assistant.practice.kept import Call
 from assistant.practice.meanings import IN_HEATING, MEANINGS, meaning
 from assistant.practice.plant import fahrenheit
 from assistant.practice.review import saying_lines, score_lines, way_lines
+from assistant.practice.scenario import plate_of
 from assistant.records.practice_call import PracticeCall
 from assistant.records.practice_keeping import store_path
 from assistant.records.practice_prompts import VERDICT
@@ -285,3 +286,13 @@ def test_line_by_line_what_was_done_is_said_once(library: Library, store: Store)
     replies, written = iter(["", "wait 5", "quit"]), list[str]()
     run_plain(PracticeCall.start_of(library, store, call_with("undercharge")), lambda: next(replies), written.append)
     assert [line for line in written if "Wait 5 minutes" in line] == ["* minute 5  Wait 5 minutes"]
+
+
+def test_the_data_plate_can_be_read_at_any_time(library: Library, store: Store) -> None:
+    """Its charge is what weighing compares with; reading it takes no time."""
+    session = begun(library, store, call_with("undercharge"))
+    for typed in ("look data plate", "look at the data plate"):
+        response = session.say(typed)
+        assert isinstance(response, Information)
+        assert response.lines == plate_of(session.call.scenario)
+    assert session.visit.minute == 0.0
