@@ -28,7 +28,7 @@ from assistant.errors import CoilsideError, InputError, StoreError
 from assistant.source.problem import shortened, without_controls
 
 if TYPE_CHECKING:
-    from assistant.practice.kept import Call
+    from assistant.practice.training.kept import Call
     from assistant.records.practice_call import PracticeCall
     from assistant.records.store import Store
 
@@ -165,8 +165,8 @@ def _line_by_line(session: "PracticeCall") -> None:
 
 
 def _drawn(seed: int | None, difficulty: int, mode: Any, trainee: str) -> "Call":
-    from assistant.practice.kept import Call
-    from assistant.practice.scenario import draw_scenario
+    from assistant.practice.training.kept import Call
+    from assistant.practice.visit.scenario import draw_scenario
 
     if seed is not None:
         return Call(draw_scenario(seed, difficulty, mode=mode), trainee=trainee)
@@ -184,7 +184,7 @@ def _drawer(difficulty: int, mode: Any, trainee: str, alone: bool) -> "Callable[
 
 
 def _listed(file: Path, number: int, trainee: str) -> "tuple[Call, ...]":
-    from assistant.practice.kept import call_of
+    from assistant.practice.training.kept import call_of
 
     found = sound_list(file)
     if number > len(found.exercises):
@@ -220,7 +220,7 @@ def show(number: int, as_json: bool, units: Any, folders: Folders, home: Path | 
     On a screen of 100 columns or more the ways stand side by side.
     """
     from assistant.call.wording import wrapped
-    from assistant.practice.review import review_lines, review_values
+    from assistant.practice.training.review import review_lines, review_values
 
     session = _stored(number, units, folders, home)
     if not session.is_over:

@@ -11,7 +11,7 @@ from assistant.errors import FileError
 from assistant.quantity import plain
 
 if TYPE_CHECKING:
-    from assistant.practice.exercises import Exercise, ExerciseList
+    from assistant.practice.training.exercises import Exercise, ExerciseList
 
 
 @click.command("list")
@@ -35,7 +35,7 @@ def list_command(file: Path | None, truth: bool, schema: bool) -> None:
             faults: {dirty_filter: 50%}
     """
     if schema:
-        from assistant.practice.exercises_schema import exercises_schema
+        from assistant.practice.training.exercises_schema import exercises_schema
 
         click.echo(json.dumps(exercises_schema(), indent=2))
         return
@@ -56,7 +56,7 @@ def sound_list(file: Path) -> "ExerciseList":
     Raises:
         FileError: it has some; all of them are in the message, with their lines.
     """
-    from assistant.practice.exercises import read_exercises
+    from assistant.practice.training.exercises import read_exercises
 
     found, problems = read_exercises(file)
     if found is None:
@@ -71,8 +71,8 @@ def _kind(one: "Exercise") -> str:
 
 
 def _truth(one: "Exercise") -> "list[str]":
-    from assistant.practice.exercises import Exercise, explained
-    from assistant.practice.kept import call_of
+    from assistant.practice.training.exercises import Exercise, explained
+    from assistant.practice.training.kept import call_of
 
     assert isinstance(one, Exercise)
     scenario = call_of(one).scenario

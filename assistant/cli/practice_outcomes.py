@@ -14,7 +14,7 @@ import click
 from assistant.cli.options import Folders, folders_option
 
 if TYPE_CHECKING:
-    from assistant.practice.outcomes import Walked
+    from assistant.practice.outcomes.outcomes import Walked
 
 
 @click.command()
@@ -54,9 +54,9 @@ def outcomes(
     misdiagnosis, missed, false alarm, undecided. A fault that costs less than 5 % of capacity and of efficiency is
     counted apart. `csv` gives one line a walk, from which all tables follow.
     """
-    from assistant.practice.outcomes import families
-    from assistant.practice.outcomes_run import COMPLAINTS, Plan, library_of, run
-    from assistant.practice.outcomes_table import lines, sections, values
+    from assistant.practice.outcomes.outcomes import families
+    from assistant.practice.outcomes.run import COMPLAINTS, Plan, library_of, run
+    from assistant.practice.outcomes.table import lines, sections, values
 
     layers = tuple(folders.layers)
     known = library_of(layers)
@@ -83,7 +83,7 @@ def outcomes(
 
 def _csv(walks: Sequence["Walked"]) -> str:
     """One line a walk."""
-    from assistant.practice.outcomes import Walked
+    from assistant.practice.outcomes.outcomes import Walked
 
     text = io.StringIO()
     writer = csv.DictWriter(text, [field.name for field in fields(Walked)], lineterminator="\n")

@@ -15,7 +15,7 @@ from assistant.errors import InputError
 from assistant.quantity import UnitSystem
 
 if TYPE_CHECKING:
-    from assistant.practice.valve_bench_talk import Bench
+    from assistant.practice.valve_bench.talk import Bench
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 _KNOBS = {
@@ -81,8 +81,8 @@ def _bench(units: UnitSystem, knobs: dict[str, str | None], on_coil: bool, over:
     Raises:
         InputError: a value that no knob can take.
     """
-    from assistant.practice.valve_bench import rated
-    from assistant.practice.valve_bench_talk import Bench, understand
+    from assistant.practice.valve_bench.bench import rated
+    from assistant.practice.valve_bench.talk import Bench, understand
     from assistant.thermo.refrigerants import find
 
     bench = Bench(rated(find(knobs.pop("refrigerant", None) or "R-410A").designation), on_coil)
@@ -99,7 +99,7 @@ def _line_by_line(bench: "Bench", units: UnitSystem, wants: str, *, once: bool) 
     """Write what follows, and after each line that is typed again, until there is none or it says quit."""
     from assistant.call.wording import wrapped
     from assistant.cli.call import read_line
-    from assistant.practice.valve_bench_talk import Said, lines_of, understand
+    from assistant.practice.valve_bench.talk import Said, lines_of, understand
 
     width = min(shutil.get_terminal_size((80, 24)).columns, 100)
     is_ascii = "utf" not in (sys.stdout.encoding or "").casefold()
@@ -116,10 +116,10 @@ def _line_by_line(bench: "Bench", units: UnitSystem, wants: str, *, once: bool) 
 
 def _values(bench: "Bench", units: UnitSystem, *, with_sweep: bool) -> dict[str, Any]:
     """Everything for another program, in SI."""
-    from assistant.practice.valve_bench import held, orifice_flows
-    from assistant.practice.valve_bench_coil import Settled, on_the_coil
-    from assistant.practice.valve_bench_sweep import sweep, swept_knob
-    from assistant.practice.valve_bench_words import chosen_lines, rated_flow
+    from assistant.practice.valve_bench.bench import held, orifice_flows
+    from assistant.practice.valve_bench.coil import Settled, on_the_coil
+    from assistant.practice.valve_bench.sweep import sweep, swept_knob
+    from assistant.practice.valve_bench.words import chosen_lines, rated_flow
 
     def devices(found: Any) -> dict[str, Any]:
         return {

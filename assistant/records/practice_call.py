@@ -12,10 +12,9 @@ from assistant.call.replies import Command, Given, Unclear, read_command, read_r
 from assistant.call.turns import Answered, Concluded
 from assistant.call.walk import Conversation, accept
 from assistant.errors import InputError
-from assistant.practice.events import Event
-from assistant.practice.history import shown_of, words_of
-from assistant.practice.kept import Call
-from assistant.practice.steps import (
+from assistant.practice.training.history import shown_of, words_of
+from assistant.practice.training.kept import Call
+from assistant.practice.training.steps import (
     HOLDS,
     PUT_BACK,
     UNKNOWN_MINUTES,
@@ -25,6 +24,7 @@ from assistant.practice.steps import (
     step_events,
     waited_before,
 )
+from assistant.practice.visit.events import Event
 from assistant.quantity import UnitSystem
 from assistant.records.practice_keeping import END, SiteSession, payload, plate
 from assistant.records.practice_prompts import ALONE, VERDICT, by_oneself, door, verdict

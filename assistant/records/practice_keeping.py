@@ -18,12 +18,12 @@ from assistant.call.replies import Given, read_answer
 from assistant.call.wording import title_of
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError, FileError, InputError, PhysicsError, StoreError
-from assistant.practice.amounts import minute_words
-from assistant.practice.events import Event, read_events, written
-from assistant.practice.history import Moment, happened
-from assistant.practice.kept import Call, call_text, read_call
-from assistant.practice.review import Review, cause_words, review
-from assistant.practice.visit import Visit, begin
+from assistant.practice.training.history import Moment, happened
+from assistant.practice.training.kept import Call, call_text, read_call
+from assistant.practice.training.review import Review, cause_words, review
+from assistant.practice.visit.amounts import minute_words
+from assistant.practice.visit.events import Event, read_events, written
+from assistant.practice.visit.visit import Visit, begin
 from assistant.quantity import UnitSystem
 from assistant.records.practice_turns import EVENT
 from assistant.records.responses import Accepted

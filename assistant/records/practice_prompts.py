@@ -5,9 +5,9 @@ from typing import Final
 from assistant.call.prompts import AskText
 from assistant.call.script import Outcome
 from assistant.catalogue.catalogue import Catalogue
-from assistant.practice.amounts import minute_words
-from assistant.practice.kept import Call
-from assistant.practice.review import cause_words
+from assistant.practice.training.kept import Call
+from assistant.practice.training.review import cause_words
+from assistant.practice.visit.amounts import minute_words
 
 DOOR: Final = "practice door"
 ALONE: Final = "practice alone"

@@ -12,8 +12,8 @@ from pathlib import Path
 from typing import Final
 
 from assistant.errors import FileError
-from assistant.practice.amounts import minute_words
-from assistant.practice.review import Review
+from assistant.practice.training.review import Review
+from assistant.practice.visit.amounts import minute_words
 from assistant.records.store import now
 
 FILE_NAME: Final = "practice_results.csv"

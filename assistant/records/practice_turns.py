@@ -8,10 +8,10 @@ from assistant.call.prompts import AskChoice, AskQuantity, AskRefrigerant, AskTe
 from assistant.call.turns import Answered, Coached, Told, Turn
 from assistant.call.walk import Conversation
 from assistant.catalogue.catalogue import Catalogue
-from assistant.practice.amounts import minute_words
-from assistant.practice.history import Moment, shown_of, words_of
-from assistant.practice.kept import Call
-from assistant.practice.review import Review, saying_lines, score_lines, ways_lines, what_it_was
+from assistant.practice.training.history import Moment, shown_of, words_of
+from assistant.practice.training.kept import Call
+from assistant.practice.training.review import Review, saying_lines, score_lines, ways_lines, what_it_was
+from assistant.practice.visit.amounts import minute_words
 from assistant.quantity import UnitSystem
 
 EVENT = "practice event"

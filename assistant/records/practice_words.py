@@ -11,18 +11,18 @@ from assistant.call.replies import tidy
 from assistant.call.turns import Concluded
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import InputError
-from assistant.practice.acts import ACTS, Act, acts_for, read_amount
-from assistant.practice.amounts import minute_words
-from assistant.practice.events import Event
-from assistant.practice.history import done
-from assistant.practice.instruments import instrument_of
-from assistant.practice.observing import known, seen
-from assistant.practice.review import review_lines, way_lines
-from assistant.practice.scenario import plate_of
-from assistant.practice.scoring import SOUND
-from assistant.practice.site import guises
-from assistant.practice.steps import cautions_of
-from assistant.practice.visit import readings_here
+from assistant.practice.training.history import done
+from assistant.practice.training.review import review_lines, way_lines
+from assistant.practice.training.scoring import SOUND
+from assistant.practice.training.steps import cautions_of
+from assistant.practice.visit.acts import ACTS, Act, acts_for, read_amount
+from assistant.practice.visit.amounts import minute_words
+from assistant.practice.visit.events import Event
+from assistant.practice.visit.instruments import instrument_of
+from assistant.practice.visit.observing import known, seen
+from assistant.practice.visit.scenario import plate_of
+from assistant.practice.visit.site import guises
+from assistant.practice.visit.visit import readings_here
 from assistant.quantity import plain, split
 from assistant.records.responses import Information, Rejected, Response
 from assistant.source.nearest import nearest

@@ -1,7 +1,7 @@
 """The application of the valve bench. Nothing of it is kept."""
 
 from assistant.pictures.cells import UNICODE, Signs
-from assistant.practice.valve_bench_talk import Bench
+from assistant.practice.valve_bench.talk import Bench
 from assistant.quantity import UnitSystem
 from assistant.tui.app import LookApp
 from assistant.tui.screens.valve_bench import ValveBenchScreen

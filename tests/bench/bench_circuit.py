@@ -14,10 +14,10 @@ from collections import Counter
 from typing import cast
 
 from assistant.errors import PhysicsError
-from assistant.practice.faults import FAULTS, Had, had
-from assistant.practice.plant import Mode, fahrenheit
-from assistant.practice.system import Wish, practice_system
-from assistant.practice.vapour import modelled
+from assistant.practice.unit.faults import FAULTS, Had, had
+from assistant.practice.unit.plant import Mode, fahrenheit
+from assistant.practice.unit.system import Wish, practice_system
+from assistant.practice.unit.vapour import modelled
 from assistant.thermo.air import from_relative_humidity
 
 _MOST = 1.6

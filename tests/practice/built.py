@@ -2,9 +2,9 @@
 
 from functools import cache
 
-from assistant.practice.faults import FAULTS, had
-from assistant.practice.plant import DeviceKind, fahrenheit
-from assistant.practice.system import System, Wish, practice_system
+from assistant.practice.unit.faults import FAULTS, had
+from assistant.practice.unit.plant import DeviceKind, fahrenheit
+from assistant.practice.unit.system import System, Wish, practice_system
 
 DEVICES: tuple[DeviceKind, ...] = ("txv", "fixed_orifice")
 

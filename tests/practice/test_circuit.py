@@ -5,15 +5,15 @@ import random
 import pytest
 
 from assistant.errors import PhysicsError
-from assistant.practice.between import between
-from assistant.practice.compressor import SHELL_LOSS
-from assistant.practice.faults import FAULTS, had, with_faults
-from assistant.practice.plant import BLOWER_HEAT, DeviceKind, fahrenheit
-from assistant.practice.readings import tons_of
-from assistant.practice.signs import features
-from assistant.practice.solve import sound_plant
-from assistant.practice.system import Wish, practice_system
-from assistant.practice.vapour import modelled
+from assistant.practice.unit.between import between
+from assistant.practice.unit.compressor import SHELL_LOSS
+from assistant.practice.unit.faults import FAULTS, had, with_faults
+from assistant.practice.unit.plant import BLOWER_HEAT, DeviceKind, fahrenheit
+from assistant.practice.unit.readings import tons_of
+from assistant.practice.unit.signs import features
+from assistant.practice.unit.solve import sound_plant
+from assistant.practice.unit.system import Wish, practice_system
+from assistant.practice.unit.vapour import modelled
 from assistant.quantity import PSI
 from assistant.thermo import reference
 from assistant.thermo.air import from_wet_bulb

@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from assistant.practice.exercises import ExerciseList, read_exercises
-from assistant.practice.exercises_schema import exercises_schema
-from assistant.practice.kept import Call, call_of, call_text, read_call
-from assistant.practice.scenario import draw_scenario
+from assistant.practice.training.exercises import ExerciseList, read_exercises
+from assistant.practice.training.exercises_schema import exercises_schema
+from assistant.practice.training.kept import Call, call_of, call_text, read_call
+from assistant.practice.visit.scenario import draw_scenario
 from assistant.source.nodes import read_string
 from assistant.source.problem import Problem
 
@@ -122,7 +122,7 @@ def test_the_schema_for_editors_refuses_what_the_reader_refuses(exercise: str, t
 @given(st.text(max_size=200))
 def test_any_text_gives_a_list_or_mistakes_and_never_an_exception(text: str) -> None:
     """A trainer's slip is told; it does not end the program."""
-    from assistant.practice.exercises import _Reader
+    from assistant.practice.training.exercises import _Reader
     from assistant.source.problem import Place
 
     root, problems = read_string(f"practice: A\nexercises:\n  - title: {text}\n    faults: {text}\n", "list.yaml")

@@ -5,13 +5,13 @@ from functools import cache
 import pytest
 
 from assistant.errors import InputError, OutOfRangeError
-from assistant.practice.compressor import SHELL_LOSS
-from assistant.practice.faults import FAULTS, had
-from assistant.practice.plant import DeviceKind, Mode, fahrenheit, size
-from assistant.practice.readings import KINDS, tons_of
-from assistant.practice.solve import sound_plant
-from assistant.practice.system import System, Wish, practice_system
-from assistant.practice.vapour import modelled
+from assistant.practice.unit.compressor import SHELL_LOSS
+from assistant.practice.unit.faults import FAULTS, had
+from assistant.practice.unit.plant import DeviceKind, Mode, fahrenheit, size
+from assistant.practice.unit.readings import KINDS, tons_of
+from assistant.practice.unit.solve import sound_plant
+from assistant.practice.unit.system import System, Wish, practice_system
+from assistant.practice.unit.vapour import modelled
 from assistant.thermo import reference
 
 DEVICES: tuple[DeviceKind, ...] = ("txv", "fixed_orifice")
@@ -197,7 +197,7 @@ def test_a_check_valve_that_hangs_shut_cools_the_liquid_at_the_idle_device(mode:
 
 def test_only_a_heat_pump_has_its_faults() -> None:
     """A fault of a heat pump makes the system one; a plant that is none refuses it."""
-    from assistant.practice.faults import with_faults
+    from assistant.practice.unit.faults import with_faults
 
     leaking = had(FAULTS["reversing_valve_leaking"], 0.1)
     cooling = Wish("R-22", 3.0, "txv", fahrenheit(95.0), fahrenheit(80.0), fahrenheit(67.0), faults=(leaking,))

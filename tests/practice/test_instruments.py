@@ -6,7 +6,9 @@ from hypothesis import strategies as st
 
 from assistant.catalogue.loading import load_catalogue
 from assistant.errors import UnknownNameError
-from assistant.practice.instruments import (
+from assistant.practice.unit.plant import fahrenheit
+from assistant.practice.unit.readings import KINDS
+from assistant.practice.visit.instruments import (
     INSTRUMENTS,
     USED,
     Kit,
@@ -16,8 +18,6 @@ from assistant.practice.instruments import (
     settled_share,
     shown,
 )
-from assistant.practice.plant import fahrenheit
-from assistant.practice.readings import KINDS
 from assistant.quantity import PSI, Kind
 from assistant.source.shipped import shipped_folder
 

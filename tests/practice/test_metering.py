@@ -4,10 +4,10 @@ import math
 
 import pytest
 
-from assistant.practice.metering import Feed, Orifice, passed
-from assistant.practice.plant import fahrenheit
-from assistant.practice.solve import sound_plant
-from assistant.practice.vapour import modelled, vapour
+from assistant.practice.unit.metering import Feed, Orifice, passed
+from assistant.practice.unit.plant import fahrenheit
+from assistant.practice.unit.solve import sound_plant
+from assistant.practice.unit.vapour import modelled, vapour
 from assistant.thermo import short_tube
 from assistant.thermo.circuit import fixed_orifice_superheat_target
 from assistant.thermo.curves import saturation

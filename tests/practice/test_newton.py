@@ -5,7 +5,7 @@ import math
 import pytest
 
 from assistant.errors import PhysicsError
-from assistant.practice.newton import Point, newton
+from assistant.practice.unit.newton import Point, newton
 
 
 def test_it_finds_the_point_where_nothing_is_apart() -> None:

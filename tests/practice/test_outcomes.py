@@ -14,15 +14,24 @@ from assistant.call.library import Library
 from assistant.call.prompts import AskQuantity
 from assistant.call.turns import Answered
 from assistant.cli.main import cli
-from assistant.practice.faults import FAULTS, had
-from assistant.practice.outcomes import NO_FAULT, SOUND, UNDECIDED, Verdict, Walked, families, is_slight, verdict
-from assistant.practice.outcomes_draw import cost_of, drawn_site
-from assistant.practice.outcomes_run import COMPLAINTS, Plan, conversation_of, run, truths_of
-from assistant.practice.outcomes_table import percentile, sections
-from assistant.practice.outcomes_tech import HELD, NO_CHANGE, STRAPPED, Tech, exact
-from assistant.practice.plant import DeviceKind, fahrenheit
-from assistant.practice.site import Hidden, Site, guises
-from assistant.practice.system import Wish
+from assistant.practice.outcomes.draw import cost_of, drawn_site
+from assistant.practice.outcomes.outcomes import (
+    NO_FAULT,
+    SOUND,
+    UNDECIDED,
+    Verdict,
+    Walked,
+    families,
+    is_slight,
+    verdict,
+)
+from assistant.practice.outcomes.run import COMPLAINTS, Plan, conversation_of, run, truths_of
+from assistant.practice.outcomes.table import percentile, sections
+from assistant.practice.outcomes.tech import HELD, NO_CHANGE, STRAPPED, Tech, exact
+from assistant.practice.unit.faults import FAULTS, had
+from assistant.practice.unit.plant import DeviceKind, fahrenheit
+from assistant.practice.unit.system import Wish
+from assistant.practice.visit.site import Hidden, Site, guises
 from assistant.source.shipped import shipped_folder
 from assistant.tree.model import Step
 

@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from assistant.errors import InputError, OutOfRangeError
-from assistant.practice.scenario import DIFFICULTIES, draw_scenario
-from assistant.practice.site import guises, solved, steady
+from assistant.practice.visit.scenario import DIFFICULTIES, draw_scenario
+from assistant.practice.visit.site import guises, solved, steady
 
 
 @pytest.mark.parametrize("difficulty", DIFFICULTIES)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.practice.scoring import SOUND, Done, needless, score, verdict
+from assistant.practice.training.scoring import SOUND, Done, needless, score, verdict
 
 FAMILY = (frozenset({"dirty_filter", "dirty_indoor_coil"}),)
 

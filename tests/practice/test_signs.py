@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from assistant.practice.faults import FAULTS
-from assistant.practice.plant import DeviceKind, Mode, fahrenheit
-from assistant.practice.signs import QUANTITIES, changes, sign
-from assistant.practice.system import Wish
+from assistant.practice.unit.faults import FAULTS
+from assistant.practice.unit.plant import DeviceKind, Mode, fahrenheit
+from assistant.practice.unit.signs import QUANTITIES, changes, sign
+from assistant.practice.unit.system import Wish
 
-PAGE = (Path(__file__).parents[2] / "assistant" / "practice" / "signs.md").read_text(encoding="utf-8")
+PAGE = (Path(__file__).parents[2] / "assistant" / "practice" / "unit" / "signs.md").read_text(encoding="utf-8")
 RATED = {"cooling": (95.0, 80.0, 67.0), "heating": (47.0, 70.0, 60.0)}
 KINDS: tuple[tuple[Mode, DeviceKind], ...] = (
     ("cooling", "txv"),

@@ -7,15 +7,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.pictures.cells import ASCII, UNICODE, text_of
-from assistant.practice.plant import RATED_SUPERHEAT, fahrenheit
-from assistant.practice.valve_bench import Turned, balanced, held, orifice_flows, rated
-from assistant.practice.valve_bench_coil import VALVE, Settled, settled
-from assistant.practice.valve_bench_drawing import travel_row, valve_rows
-from assistant.practice.valve_bench_knobs import BULB, EVERY, HEAD, LOAD, REFRIGERANT, bounds, by_steps, shown
-from assistant.practice.valve_bench_page import hand_rows
-from assistant.practice.valve_bench_sweep import SWEPT, places
-from assistant.practice.valve_bench_talk import HELP, Bench, Said, lines_of, understand
-from assistant.practice.valve_bench_words import balance_lines, difference, rated_flow
+from assistant.practice.unit.plant import RATED_SUPERHEAT, fahrenheit
+from assistant.practice.valve_bench.bench import Turned, balanced, held, orifice_flows, rated
+from assistant.practice.valve_bench.coil import VALVE, Settled, settled
+from assistant.practice.valve_bench.drawing import travel_row, valve_rows
+from assistant.practice.valve_bench.knobs import BULB, EVERY, HEAD, LOAD, REFRIGERANT, bounds, by_steps, shown
+from assistant.practice.valve_bench.page import hand_rows
+from assistant.practice.valve_bench.sweep import SWEPT, places
+from assistant.practice.valve_bench.talk import HELP, Bench, Said, lines_of, understand
+from assistant.practice.valve_bench.words import balance_lines, difference, rated_flow
 from assistant.quantity import UnitSystem
 
 PSI = 6894.757293168

@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.errors import OutOfRangeError, UnknownNameError
-from assistant.practice import fit
-from assistant.practice.refrigerant import density, held_density, saturated, temperature
-from assistant.practice.vapour import DATA, modelled, vapour
+from assistant.practice.unit import fit
+from assistant.practice.unit.refrigerant import density, held_density, saturated, temperature
+from assistant.practice.unit.vapour import DATA, modelled, vapour
 from assistant.thermo import reference
 from assistant.thermo.curves import saturation
 

@@ -7,13 +7,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.errors import CoilsideError, FileError, InputError
-from assistant.practice.acts import ACTS
-from assistant.practice.events import Event, read_events, written
-from assistant.practice.faults import FAULTS, had
-from assistant.practice.instruments import Kit, seating
-from assistant.practice.observing import known
-from assistant.practice.scenario import Scenario, draw_scenario, plate_of
-from assistant.practice.visit import Visit, again, begin, readings_here
+from assistant.practice.unit.faults import FAULTS, had
+from assistant.practice.visit.acts import ACTS
+from assistant.practice.visit.events import Event, read_events, written
+from assistant.practice.visit.instruments import Kit, seating
+from assistant.practice.visit.observing import known
+from assistant.practice.visit.scenario import Scenario, draw_scenario, plate_of
+from assistant.practice.visit.visit import Visit, again, begin, readings_here
 from assistant.quantity import PSI
 
 

@@ -10,10 +10,10 @@ import pytest
 from assistant.call.library import Library
 from assistant.call.turns import Coached, Told
 from assistant.errors import NoCallError, StoreError
-from assistant.practice.acts import ACTS
-from assistant.practice.review import review_values
-from assistant.practice.scoring import SOUND
-from assistant.practice.visit import readings_here
+from assistant.practice.training.review import review_values
+from assistant.practice.training.scoring import SOUND
+from assistant.practice.visit.acts import ACTS
+from assistant.practice.visit.visit import readings_here
 from assistant.records.practice_call import PracticeCall
 from assistant.records.practice_keeping import CALL, STORE_NAME, store_path
 from assistant.records.practice_prompts import VERDICT

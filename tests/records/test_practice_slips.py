@@ -9,11 +9,11 @@ import pytest
 from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge
 from assistant.plain import run_plain
-from assistant.practice.kept import Call
-from assistant.practice.meanings import IN_HEATING, MEANINGS, meaning
-from assistant.practice.plant import fahrenheit
-from assistant.practice.review import saying_lines, score_lines, way_lines
-from assistant.practice.scenario import plate_of
+from assistant.practice.training.kept import Call
+from assistant.practice.training.meanings import IN_HEATING, MEANINGS, meaning
+from assistant.practice.training.review import saying_lines, score_lines, way_lines
+from assistant.practice.unit.plant import fahrenheit
+from assistant.practice.visit.scenario import plate_of
 from assistant.records.practice_call import PracticeCall
 from assistant.records.practice_keeping import store_path
 from assistant.records.practice_prompts import VERDICT

@@ -14,8 +14,8 @@ from assistant.author.attempt import attempt
 from assistant.author.watching import Watch
 from assistant.call.library import Library
 from assistant.call.replay import Replay
-from assistant.practice.valve_bench import rated
-from assistant.practice.valve_bench_talk import Bench
+from assistant.practice.valve_bench.bench import rated
+from assistant.practice.valve_bench.talk import Bench
 from assistant.records.practice_call import PracticeCall
 from assistant.records.session import Accepted, Session
 from assistant.records.store import Store

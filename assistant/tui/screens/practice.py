@@ -11,10 +11,10 @@ from textual.widgets import Static
 
 from assistant.call.replies import COMMANDS, Command, read_command, tidy
 from assistant.call.wording import title_of
-from assistant.practice.acts import acts_for
-from assistant.practice.amounts import minute_words
-from assistant.practice.review import Review, review_lines
-from assistant.practice.visit import readings_here
+from assistant.practice.training.review import Review, review_lines
+from assistant.practice.visit.acts import acts_for
+from assistant.practice.visit.amounts import minute_words
+from assistant.practice.visit.visit import readings_here
 from assistant.records.practice_call import PracticeCall
 from assistant.records.practice_words import NOT_HERE, WORDS
 from assistant.records.responses import Accepted, Response

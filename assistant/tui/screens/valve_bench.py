@@ -20,13 +20,13 @@ from textual.widgets import Input, Static
 
 from assistant.errors import CoilsideError
 from assistant.pictures.cells import Role, Row, Signs, row
-from assistant.practice.valve_bench import held, orifice_flows
-from assistant.practice.valve_bench_coil import Found, on_the_coil
-from assistant.practice.valve_bench_knobs import COARSE, Knob, by_steps, knob_leading, shown
-from assistant.practice.valve_bench_page import hand_rows, on_coil_rows
-from assistant.practice.valve_bench_sweep import SWEPT, Place, places, sweep, swept_knob
-from assistant.practice.valve_bench_talk import HELP, Bench, Said, heading, understand
-from assistant.practice.valve_bench_words import chosen_lines
+from assistant.practice.valve_bench.bench import held, orifice_flows
+from assistant.practice.valve_bench.coil import Found, on_the_coil
+from assistant.practice.valve_bench.knobs import COARSE, Knob, by_steps, knob_leading, shown
+from assistant.practice.valve_bench.page import hand_rows, on_coil_rows
+from assistant.practice.valve_bench.sweep import SWEPT, Place, places, sweep, swept_knob
+from assistant.practice.valve_bench.talk import HELP, Bench, Said, heading, understand
+from assistant.practice.valve_bench.words import chosen_lines
 from assistant.quantity import UnitSystem
 from assistant.tui.messages import KeyWanted, Stepped
 from assistant.tui.screens.help import HelpPage

@@ -1,0 +1,1 @@
+"""How often the trees find the fault of simulated calls."""

@@ -1,0 +1,1 @@
+"""Practice calls as a trainer sets and judges them."""
