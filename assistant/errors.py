@@ -74,8 +74,10 @@ class OutOfRangeError(PhysicsError):
         self.low = low
         self.high = high
         self.source = source
-        span = f"{'' if low is None else f'from {low:g} '}{'' if high is None else f'up to {high:g} '}{unit}"
-        super().__init__(f"{quantity} {value:g} {unit} is outside the range {span} ({source}).")
+        bounds = ("" if low is None else f"from {low:g}", "" if high is None else f"up to {high:g}", unit)
+        span = " ".join(filter(None, bounds))
+        shown = f"{value:g} {unit}".rstrip()
+        super().__init__(f"{quantity} {shown} is outside the range {span} ({source}).")
 
 
 class ImpossibleError(PhysicsError):

@@ -18,6 +18,7 @@ from assistant.cli.options import (
     library_from,
     open_store,
     page_width,
+    table_row,
     units_option,
 )
 from assistant.source.problem import shortened, without_controls
@@ -84,7 +85,8 @@ def list_command(
     for entry in entries:
         ending = f" - {without_controls(entry.ending)}" if entry.ending else ""
         when = entry.changed.astimezone().strftime("%Y-%m-%d %H:%M")
-        click.echo(f"{entry.number:>6}  {when:16}  {entry.status:6}  {shortened(entry.shown, 40)}{ending}")
+        shown = f"{shortened(entry.shown, 40)}{ending}"
+        click.echo(table_row(f"{entry.number:>6}  {when:16}  {entry.status:6}  ", shown))
     if more:
         click.echo(f"{more} more: --most {most + more} shows all, or give words that you look for.", err=True)
 

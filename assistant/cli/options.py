@@ -5,6 +5,7 @@ What a command does not need is not loaded: `coilside pt` answers at once.
 
 import functools
 import shutil
+import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 _WIDEST: Final = 100
+_PIPED: Final = 10_000
+_NARROWEST: Final = 16
 
 
 def _set(name: str) -> Callable[[], str | None]:
@@ -233,3 +236,10 @@ def problems_text(problems: list[Problem]) -> str:
         except OSError:
             continue
     return render_all(problems, texts)
+
+
+def table_row(before: str, text: str) -> str:
+    """A row of a table whose last column runs on under its own beginning where the terminal is narrow."""
+    room = shutil.get_terminal_size((_PIPED, 24)).columns - len(before)
+    lines = textwrap.wrap(text, room) if room >= _NARROWEST else [text]
+    return before + ("\n" + " " * len(before)).join(lines or [""])

@@ -21,10 +21,11 @@ from assistant.cli.options import (
     library_from,
     look_options,
     record_path,
+    table_row,
     units_option,
 )
 from assistant.cli.practice_list import list_command, sound_list
-from assistant.errors import CoilsideError, InputError, StoreError
+from assistant.errors import CoilsideError, InputError, NoCallError, StoreError
 from assistant.source.problem import shortened, without_controls
 
 if TYPE_CHECKING:
@@ -205,7 +206,8 @@ def calls(home: Path | None) -> None:
     for entry in entries:
         named = f" - {without_controls(entry.ending)}" if entry.ending else ""
         when = entry.changed.astimezone().strftime("%Y-%m-%d %H:%M")
-        click.echo(f"{entry.number:>6}  {when:16}  {entry.status:6}  {shortened(entry.shown, 40)}{named}")
+        shown = f"{shortened(entry.shown, 40)}{named}"
+        click.echo(table_row(f"{entry.number:>6}  {when:16}  {entry.status:6}  ", shown))
 
 
 @click.command("show")
@@ -254,6 +256,11 @@ def _stored(number: int, units: Any, folders: Folders, home: Path | None) -> "Pr
     from assistant.records.practice_call import PracticeCall
 
     with open_practice(home) as store:
+        try:
+            store.entry(number)
+        except NoCallError as error:
+            there = "`coilside practice calls` shows those there are."
+            raise InputError(f"There is no practice call {number}. {there}") from error
         return PracticeCall.picked_up(library_from(folders, lazily=True), store, number, units)
 
 
@@ -275,15 +282,15 @@ def results(as_json: bool, home: Path | None) -> None:
     if not rows:
         click.echo("No practice call is over yet.", err=True)
         return
-    click.echo(f"{'finished':16}  {'who':10}  {'exercise':18}  {'verdict':14} {'min':>4}  {'trees':>5}  named / truth")
+    click.echo(f"{'finished':10}  {'who':8}  {'exercise':14}  {'verdict':12} {'min':>4} {'trees':>6}  named / truth")
     for row in rows:
         clean = {name: without_controls(text) for name, text in row.items()}
         exercise = clean["exercise"] or f"seed {clean['seed']}, {clean['difficulty']}"
-        click.echo(
-            f"{clean['finished'][:16]:16}  {shortened(clean['trainee'], 10):10}  {shortened(exercise, 18):18}  "
-            f"{clean['verdict']:14} {clean['minutes']:>4}  {clean['trees_minutes']:>5}  "
-            f"{clean['named'] or '-'} / {clean['truth']}"
+        before = (
+            f"{clean['finished'][:10]:10}  {shortened(clean['trainee'], 8):8}  {shortened(exercise, 14):14}  "
+            f"{clean['verdict']:12} {clean['minutes']:>4} {clean['trees_minutes']:>6}  "
         )
+        click.echo(table_row(before, f"{clean['named'] or '-'} / {clean['truth']}"))
     click.echo(f"The file: {folder / FILE_NAME}", err=True)
 
 
