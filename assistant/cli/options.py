@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 _F = TypeVar("_F", bound=Callable[..., Any])
 _WIDEST: Final = 100
 _PIPED: Final = 10_000
-_NARROWEST: Final = 16
+_INDENT: Final = " " * 12
 
 
 def _set(name: str) -> Callable[[], str | None]:
@@ -239,7 +239,10 @@ def problems_text(problems: list[Problem]) -> str:
 
 
 def table_row(before: str, text: str) -> str:
-    """A row of a table whose last column runs on under its own beginning where the terminal is narrow."""
-    room = shutil.get_terminal_size((_PIPED, 24)).columns - len(before)
-    lines = textwrap.wrap(text, room) if room >= _NARROWEST else [text]
-    return before + ("\n" + " " * len(before)).join(lines or [""])
+    """A row of a table whose last column runs on under its own beginning, or on a line of its own where none fits."""
+    width = shutil.get_terminal_size((_PIPED, 24)).columns
+    room = width - len(before)
+    if room >= max(map(len, text.split()), default=0):
+        return before + ("\n" + " " * len(before)).join(textwrap.wrap(text, room) or [""])
+    lines = textwrap.wrap(text, max(width - len(_INDENT), 1), break_long_words=False)
+    return "\n".join([before.rstrip(), *(_INDENT + line for line in lines)])

@@ -12,6 +12,7 @@ import pytest
 
 from assistant.call.answers import Answer
 from assistant.call.loading import load_library
+from assistant.cli.options import table_row
 from assistant.pictures.vapour import worked_here
 from assistant.records import handing
 from assistant.records.session import Session
@@ -268,3 +269,15 @@ def test_a_full_disk_ends_the_line_mode_with_the_way_back(
     with Store(tmp_path / "calls.db") as store:
         assert [answer.name for answer in store.answers(1)][:2] == ["complaint", "tree"]
         assert "filter_condition" not in {answer.name for answer in store.answers(1)}
+
+
+def test_a_long_row_runs_on_under_its_last_column_and_a_piped_one_stays_whole(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What reads a pipe finds one row on one line; where no word of the column fits, it has a line of its own."""
+    text = "named / " + "truth " * 30
+    monkeypatch.delenv("COLUMNS", raising=False)
+    assert table_row("1  ", text) == "1  " + text.strip()
+    monkeypatch.setenv("COLUMNS", "40")
+    lines = table_row("1  ", text).split("\n")
+    assert all(len(line) <= 40 for line in lines)
+    assert lines[1].startswith("   truth")
+    assert table_row("x" * 36 + "  ", "named / truth").split("\n")[1] == " " * 12 + "named / truth"
