@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from textual.content import Content
 from textual.css.styles import RulesMap
@@ -29,6 +30,27 @@ def plain(text: str, style: str = "") -> Content:
     return Content.styled(shown, style) if style else Content(shown)
 
 
+@lru_cache(maxsize=4096)
+def _breaks(text: str, width: int) -> tuple[tuple[int, int], ...] | None:
+    """Where the lines of a text begin and end; `None` where wrapping changes more than where it breaks."""
+    found, at = [], 0
+    for wrapped in Content(text).wrap(width):
+        at = text.find(wrapped.plain, at)
+        if at < 0:
+            return None
+        found.append((at, at + len(wrapped.plain)))
+        at += len(wrapped.plain)
+    return tuple(found)
+
+
+def _wrapped(content: Content, width: int) -> list[Content]:
+    """Text in lines; an answered question has the same words in another look, so breaks are kept."""
+    breaks = _breaks(content.plain, width)
+    if breaks is None:
+        return content.wrap(width)
+    return [content[begin:end] for begin, end in breaks] or [NOTHING]
+
+
 @dataclass(frozen=True, slots=True)
 class Paragraph:
     """One paragraph; lines after the first are indented by the width of `lead`."""
@@ -41,7 +63,7 @@ class Paragraph:
         hang = self.lead.cell_length
         if width - hang < _NARROWEST:
             return (self.lead + self.body).wrap(width) or [NOTHING]
-        wrapped = self.body.wrap(width - hang) or [NOTHING]
+        wrapped = _wrapped(self.body, width - hang)
         indent = Content(" " * hang)
         return [(indent if number else self.lead) + line for number, line in enumerate(wrapped)]
 

@@ -10,7 +10,6 @@ from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import ClassVar, Literal
 
-from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style as RichStyle
 from textual.content import Content
@@ -24,8 +23,6 @@ from textual.style import Style
 from assistant.tui.passage import Block
 
 Look = Literal["plain", "live", "answered", "warning", "finding", "aside", "ended"]
-
-_Frame = tuple[Style, Strip, Strip]
 
 _BARS: dict[Look, str] = {
     "plain": " ",
@@ -52,25 +49,32 @@ class View:
         """What it says."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """The style of a look, and what stands before and behind its text."""
+
+    style: Style
+    before: tuple[Segment, ...]
+    behind: tuple[Segment, ...]
+
+
 @dataclass(slots=True)
 class _Placed:
-    """A view, where it begins [lines from the top of the column], and what was drawn of it for the width there is.
+    """A view, where it begins [lines from the top of the column], and its lines for the width there is.
 
-    `rows` are its lines as they are sent, for as long as they stay where they are.
+    `rows` are those of its lines that were in sight, drawn, for as long as they stay where they are.
     """
 
     view: View
-    top: int
-    before: Strip
-    bodies: Sequence[Strip]
-    behind: Strip
-    text: Sequence[str]
+    frame: _Frame
+    lines: Sequence[Content]
+    top: int = 0
     rows: dict[int, Strip] = field(default_factory=dict)
 
     @property
     def height(self) -> int:
         """Lines, with the gap below."""
-        return len(self.bodies) + self.view.gap if self.bodies else 0
+        return len(self.lines) + self.view.gap if self.lines else 0
 
 
 class Column(ScrollView, can_focus=False):
@@ -168,29 +172,29 @@ class Column(ScrollView, can_focus=False):
         self._placed.append(drawn)
 
     def _draw(self, view: View) -> _Placed:
-        nothing = Strip([])
-        if not self.room.width:
-            return _Placed(view, 0, nothing, (), nothing, ())
-        style, before, behind = self._frames.get(view.look) or self._frame(view.look)
-        lines = [line for block in view.blocks() for line in block.lines(self._inside)]
-        bodies = [self._strip(line, style) for line in lines]
-        return _Placed(view, 0, before, bodies, behind, [line.plain for line in lines])
+        frame = self._frames.get(view.look) or self._frame(view.look)
+        width = self._inside if self.room.width else 0
+        lines = [line for block in view.blocks() for line in block.lines(width)] if width else ()
+        return _Placed(view, frame, lines)
 
     def _frame(self, look: Look) -> _Frame:
-        """The style of a look, and what stands before and behind its text."""
         style = self.get_visual_style(f"view--{look}")
         side = Segment(" ", style.rich_style)
         bar = Segment(_BARS[look], self.get_component_rich_style(f"bar--{look}"))
-        before = Strip([*self._edge(), *([bar] if self.has_bars else []), side])
-        rest = self.room.width - before.cell_length - self._inside - 1
-        frame = self._frames[look] = style, before, Strip([side, Segment(" " * rest, self._blank_style)])
+        before = (*self._edge(), *((bar,) if self.has_bars else ()), side)
+        rest = self.room.width - len(before) - self._inside - 1
+        frame = self._frames[look] = _Frame(style, before, (side, Segment(" " * rest, self._blank_style)))
         return frame
 
-    def _strip(self, line: Content, style: Style) -> Strip:
-        """One line drawn over a style, as wide as the text of the column."""
-        parts = line.render(style, end="", parse_style=self._get_style)
-        segments = [Segment(text, (style + own).rich_style) for text, own in parts]
-        return Strip(segments, line.cell_length).extend_cell_length(self._inside, style.rich_style)
+    def _row(self, frame: _Frame, content: Content, line: int) -> Strip:
+        """One line of text drawn, with its place for the mouse to select by; bars and blanks are no text."""
+        segments, at = list(frame.before), 0
+        for text, own in content.render(frame.style, end="", parse_style=self._get_style):
+            segments.append(Segment(text, (frame.style + own).rich_style_with_offset(at, line)))
+            at += len(text)
+        blank = self._inside - content.cell_length
+        segments += (Segment(" " * blank, frame.style.rich_style), *frame.behind)
+        return Strip(segments, self.room.width)
 
     @property
     def _inside(self) -> int:
@@ -256,23 +260,20 @@ class Column(ScrollView, can_focus=False):
             return self._blank
         placed = self._placed[bisect_right(self._tops, line) - 1]
         place = line - placed.top
-        if place >= len(placed.bodies):
+        if place >= len(placed.lines):
             return self._blank
-        row = placed.rows.get(place)
-        if row is None or self.text_selection:
-            body = self._marked(placed.bodies[place], placed.text[place], line).apply_offsets(0, line)
-            row = placed.rows[place] = Strip.join([placed.before, body, placed.behind])
-        return row
+        if place not in placed.rows:
+            placed.rows[place] = self._row(placed.frame, self._marked(placed.lines[place], line), line)
+        return placed.rows[place]
 
-    def _marked(self, body: Strip, text: str, line: int) -> Strip:
+    def _marked(self, content: Content, line: int) -> Content:
         """A line with what is selected in it marked."""
         span = self.text_selection.get_span(line) if self.text_selection else None
         if span is None:
-            return body
-        begin, end = (cell_len(text[:place]) for place in (span[0], len(text) if span[1] == -1 else span[1]))
-        mark = self.screen.get_component_rich_style("screen--selection")
-        chosen = [Segment(each, (style or mark) + mark) for each, style, _ in body.crop(begin, end)]
-        return Strip.join([body.crop(0, begin), Strip(chosen), body.crop(end)])
+            return content
+        begin, end = span
+        mark = Style.from_styles(self.screen.get_component_styles("screen--selection"))
+        return content.stylize(mark, begin, len(content.plain) if end == -1 else end)
 
     def selection_updated(self, selection: Selection | None) -> None:
         """Part of Textual: what is selected is drawn marked."""
@@ -282,5 +283,6 @@ class Column(ScrollView, can_focus=False):
 
     def get_selection(self, selection: Selection) -> tuple[str, str] | None:
         """The text that was selected with the mouse."""
-        lines = [line for placed in self._placed for line in (*placed.text, *[""] * placed.view.gap)]
+        placed = ((placed, [line.plain for line in placed.lines]) for placed in self._placed)
+        lines = [line for each, text in placed for line in (*text, *[""] * each.view.gap)]
         return selection.extract("\n".join(lines)), "\n"
