@@ -23,7 +23,7 @@ from assistant.call.loading import load_library
 from assistant.records.store import Store
 from assistant.source.shipped import shipped_folder
 from assistant.tree.examples import ExampleCall, read_calls
-from assistant.tui.app import ChatApp, chat_app
+from assistant.tui.app import ChatApp
 from assistant.tui.screens.chat import ChatScreen
 from tests.cli.terminal import Terminal
 from tests.tui.replies import Typist
@@ -31,6 +31,7 @@ from tests.tui.replies import Typist
 FRAME = 1 / 60
 TREES = ("poor_cooling", "poor_heating", "iced_coil", "superheat_hunting", "valve_bench", "reversing_valve")
 SIZES = ((80, 24), (120, 36))
+SLOW = ("uncertainties", "numpy", "rapidfuzz", "CoolProp")
 
 
 def longest(library: Library, tree: str) -> ExampleCall:
@@ -52,11 +53,16 @@ async def drawn(screen: ChatScreen) -> None:
 class Painted(ChatApp):
     """The chat, which notes when it has sent something to the terminal."""
 
-    at: list[tuple[float, float]]
+    def __init__(self, library: Library, store: Store) -> None:
+        super().__init__(library, store, "us", None)
+        self.at: list[tuple[float, float]] = []
+        self.loaded_at_first: list[str] | None = None
 
     def _display(self, screen: Screen[object], renderable: RenderableType | None) -> None:
         super()._display(screen, renderable)
         self.at.append((time.perf_counter(), time.process_time()))
+        if self.loaded_at_first is None and isinstance(screen, ChatScreen) and screen.transcript.lines:
+            self.loaded_at_first = [name for name in SLOW if name in sys.modules]
 
 
 async def answered(screen: ChatScreen) -> tuple[float, float]:
@@ -78,8 +84,7 @@ async def typed(library: Library, tree: str, call: ExampleCall, size: tuple[int,
     """The seconds of every answer of a call."""
     spent: list[tuple[float, float]] = []
     with tempfile.TemporaryDirectory() as folder, Store(Path(folder) / "calls.db") as store:
-        app = Painted(library, store, "us", None)
-        app.at = []
+        app = Painted(library, store)
         async with app.run_test(size=size) as pilot:
             await pilot.pause(0.6)
             screen = app.screen
@@ -128,15 +133,14 @@ def first_on_terminal() -> float:
     return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
 
-async def first_question(library: Library) -> float:
-    """Seconds from making the chat to its first question being drawn."""
+async def first_question(library: Library) -> tuple[float, list[str]]:
+    """Seconds from making the chat to its first question being drawn, and the slow libraries loaded by then."""
     began = time.perf_counter()
     with tempfile.TemporaryDirectory() as folder, Store(Path(folder) / "calls.db") as store:
-        app = chat_app(library, store)
+        app = Painted(library, store)
         async with app.run_test(size=(80, 24)):
-            assert isinstance(app.screen, ChatScreen)
-            await drawn(app.screen)
-            return time.perf_counter() - began
+            assert app.loaded_at_first is not None
+            return app.at[0][0] - began, app.loaded_at_first
 
 
 def main() -> None:
@@ -144,8 +148,8 @@ def main() -> None:
     began = time.perf_counter()
     library, _ = load_library(shipped_folder("trees"))
     print(f"reading the trees: {time.perf_counter() - began:.2f} s")
-    print(f"first question after that: {asyncio.run(first_question(library)):.2f} s")
-    slow = [name for name in ("uncertainties", "numpy", "rapidfuzz", "CoolProp") if name in sys.modules]
+    first, slow = asyncio.run(first_question(library))
+    print(f"first question after that: {first:.2f} s")
     print(f"loaded by then: {', '.join(slow) or 'none of the slow libraries'}")
     question, coolprop = (statistics.median(each() for _ in range(3)) for each in (first_on_terminal, coolprop_alone))
     print(
