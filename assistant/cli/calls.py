@@ -11,6 +11,7 @@ from assistant.cli.calls_demo import demo
 from assistant.cli.calls_files import export, import_command, mend, sheet
 from assistant.cli.calls_replay import replay
 from assistant.cli.completing import complete_call
+from assistant.cli.listing import list_calls
 from assistant.cli.options import (
     Folders,
     folders_option,
@@ -18,10 +19,9 @@ from assistant.cli.options import (
     library_from,
     open_store,
     page_width,
-    table_row,
     units_option,
 )
-from assistant.source.problem import shortened, without_controls
+from assistant.source.problem import shortened
 
 if TYPE_CHECKING:
     from assistant.records.store import CallEntry, Search, Status
@@ -81,12 +81,7 @@ def list_command(
     if not entries:
         click.echo(_none(search), err=True)
         return
-    click.echo(f"{'number':>6}  {'last change':16}  {'state':6}  complaint / ending")
-    for entry in entries:
-        ending = f" - {without_controls(entry.ending)}" if entry.ending else ""
-        when = entry.changed.astimezone().strftime("%Y-%m-%d %H:%M")
-        shown = f"{shortened(entry.shown, 40)}{ending}"
-        click.echo(table_row(f"{entry.number:>6}  {when:16}  {entry.status:6}  ", shown))
+    list_calls(entries, "ending")
     if more:
         click.echo(f"{more} more: --most {most + more} shows all, or give words that you look for.", err=True)
 

@@ -5,7 +5,6 @@ What a command does not need is not loaded: `coilside pt` answers at once.
 
 import functools
 import shutil
-import textwrap
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -26,8 +25,6 @@ if TYPE_CHECKING:
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 _WIDEST: Final = 100
-_PIPED: Final = 10_000
-_INDENT: Final = " " * 12
 
 
 def _set(name: str) -> Callable[[], str | None]:
@@ -236,13 +233,3 @@ def problems_text(problems: list[Problem]) -> str:
         except OSError:
             continue
     return render_all(problems, texts)
-
-
-def table_row(before: str, text: str) -> str:
-    """A row of a table whose last column runs on under its own beginning, or on a line of its own where none fits."""
-    width = shutil.get_terminal_size((_PIPED, 24)).columns
-    room = width - len(before)
-    if room >= max(map(len, text.split()), default=0):
-        return before + ("\n" + " " * len(before)).join(textwrap.wrap(text, room) or [""])
-    lines = textwrap.wrap(text, max(width - len(_INDENT), 1), break_long_words=False)
-    return "\n".join([before.rstrip(), *(_INDENT + line for line in lines)])

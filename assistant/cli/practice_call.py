@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 from click.shell_completion import CompletionItem
 
+from assistant.cli.listing import list_calls, table_row
 from assistant.cli.options import (
     Folders,
     folders_option,
@@ -21,7 +22,6 @@ from assistant.cli.options import (
     library_from,
     look_options,
     record_path,
-    table_row,
     units_option,
 )
 from assistant.cli.practice_list import list_command, sound_list
@@ -202,12 +202,7 @@ def calls(home: Path | None) -> None:
     if not entries:
         click.echo("No practice calls are kept.", err=True)
         return
-    click.echo(f"{'number':>6}  {'last change':16}  {'state':6}  complaint / named")
-    for entry in entries:
-        named = f" - {without_controls(entry.ending)}" if entry.ending else ""
-        when = entry.changed.astimezone().strftime("%Y-%m-%d %H:%M")
-        shown = f"{shortened(entry.shown, 40)}{named}"
-        click.echo(table_row(f"{entry.number:>6}  {when:16}  {entry.status:6}  ", shown))
+    list_calls(entries, "named")
 
 
 @click.command("show")

@@ -12,7 +12,7 @@ import pytest
 
 from assistant.call.answers import Answer
 from assistant.call.loading import load_library
-from assistant.cli.options import table_row
+from assistant.cli.listing import table_row
 from assistant.pictures.vapour import worked_here
 from assistant.records import handing
 from assistant.records.session import Session
