@@ -13,7 +13,7 @@ from assistant.tui.screens.pictures import PicturePage, signs_for
 from assistant.tui.widgets.key_bar import KeyBar
 from tests.tui.conftest import Opened
 from tests.tui.driving import TO_THE_FEED, Chat, asked, chat, enter
-from tests.tui.screens import assert_snapshot, screen_text
+from tests.tui.screens import assert_settles, screen_text
 
 READ = (*TO_THE_FEED, "118", "62")
 """Replies up to the worked superheat, so that a state waits for the equation of state."""
@@ -37,12 +37,12 @@ async def test_the_pages_are_as_stored(opened: Opened, width: int, height: int) 
     async with opened(width, height, after=READ) as pilot:
         await open_pictures(pilot)
         for name in ("cycle", "valve", "doubt"):
-            assert_snapshot(pilot.app, f"picture_{name}_{width}x{height}")
+            await assert_settles(pilot, f"picture_{name}_{width}x{height}")
             await pilot.press("right")
             await pilot.pause()
         await pilot.press("w")
         await pilot.pause()
-        assert_snapshot(pilot.app, f"picture_words_{width}x{height}")
+        await assert_settles(pilot, f"picture_words_{width}x{height}")
 
 
 @pytest.mark.parametrize("leave", ["escape", "f11", "ctrl+p"])
