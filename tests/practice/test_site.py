@@ -205,3 +205,13 @@ def test_what_cannot_be_done_is_refused() -> None:
         effect(act_named("recover_charge"), sound(), 9.0, chance)
     with pytest.raises(UnknownNameError, match="strap_bulb"):
         act_named("strap_bul")
+
+
+def test_a_slack_compressor_draws_the_pressures_together_on_the_heating_chart() -> None:
+    """Suction above and head below what the weather lets expect; a lack of charge lowers both."""
+    wish = Wish("R-410A", 3.0, "fixed_orifice", fahrenheit(47.0), fahrenheit(70.0), fahrenheit(56.0), mode="heating")
+    slack = Site(wish, (Hidden("compressor_not_pumping", had(FAULTS["compressor_not_pumping"], 0.4), "", ""),))
+    short = Site(wish, (Hidden("undercharge", had(FAULTS["undercharge"], 0.4), "", ""),))
+    assert seen("heating_chart", scene_of(slack)) == "drawn_together"
+    assert seen("heating_chart", scene_of(short)) == "below"
+    assert seen("heating_chart", scene_of(Site(wish, ()))) == "on_the_chart"

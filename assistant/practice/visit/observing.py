@@ -220,6 +220,8 @@ def _chart(scene: Scene) -> str | None:
         return None
     pairs = zip(scene.pressures, (usual["suction_pressure"], usual["liquid_pressure"]), _CHARTED, strict=True)
     off = [(now - right) / far for now, right, far in pairs]
+    if off[0] > 1.0 and off[1] < -1.0:
+        return "drawn_together"
     below, above = min(off) < -1.0, max(off) > 1.0
     return "below" if below else "above" if above else "on_the_chart"
 
