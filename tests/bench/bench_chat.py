@@ -20,6 +20,7 @@ from textual.screen import Screen
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.loading import load_library
+from assistant.records.session import Session
 from assistant.records.store import Store
 from assistant.source.shipped import shipped_folder
 from assistant.tree.examples import ExampleCall, read_calls
@@ -53,8 +54,8 @@ async def drawn(screen: ChatScreen) -> None:
 class Painted(ChatApp):
     """The chat, which notes when it has sent something to the terminal."""
 
-    def __init__(self, library: Library, store: Store) -> None:
-        super().__init__(library, store, "us", None)
+    def __init__(self, library: Library, store: Store, session: Session | None = None) -> None:
+        super().__init__(library, store, "us", session)
         self.at: list[tuple[float, float]] = []
         self.loaded_at_first: list[str] | None = None
 

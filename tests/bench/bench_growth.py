@@ -18,9 +18,8 @@ from assistant.records.session import Session
 from assistant.records.store import Store
 from assistant.source.shipped import shipped_folder
 from assistant.tree.reader import read_tree
-from assistant.tui.app import chat_app
 from assistant.tui.screens.chat import ChatScreen
-from tests.bench.bench_chat import answered
+from tests.bench.bench_chat import Painted, answered
 from tests.tui.replies import Typist
 
 STEP = """
@@ -75,7 +74,7 @@ def say(session: Session, typist: Typist, turns: int) -> list[float]:
 async def shown(library: Library, store: Store, number: int, typist: Typist) -> list[float]:
     """Seconds of the processor from Enter to the drawn screen for five more answers of a call in the chat."""
     spent: list[float] = []
-    app = chat_app(library, store, number=number)
+    app = Painted(library, store, Session.resume(library, store, number))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause(0.6)
         screen = app.screen
