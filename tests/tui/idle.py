@@ -10,6 +10,7 @@ from time import monotonic
 
 from textual import _wait
 from textual._context import active_app
+from textual.app import App
 from textual.worker import WorkerState
 
 # What is due later than this is a matter of the clock, as a cursor that blinks: a test that waits for it says so.
@@ -25,6 +26,9 @@ async def wait_for_idle(min_sleep: float = 0.0, max_sleep: float = 1.0) -> None:
         await sleep(0)
         if any(worker.state in _WORKING for worker in active_app.get().workers):
             break
+        if _has_to_draw(active_app.get()):
+            await sleep(0.001)
+            continue
         if loop._ready:  # type: ignore[attr-defined]
             continue
         due = [timer.when() for timer in loop._scheduled if not timer.cancelled()]  # type: ignore[attr-defined]
@@ -35,3 +39,12 @@ async def wait_for_idle(min_sleep: float = 0.0, max_sleep: float = 1.0) -> None:
         await sleep(pause)
         slept += pause
     await _wait.wait_for_idle(min_sleep, max_sleep)
+
+
+def _has_to_draw(app: App[object]) -> bool:
+    """Whether something is still to be laid out or drawn, or waits for that, as the numbers beside a question do."""
+    if not app._running or not app.screen_stack:
+        return False
+    screen = app.screen
+    waits = screen._callbacks or screen._dirty_widgets
+    return bool(waits or screen._layout_required or screen._repaint_required)
