@@ -26,6 +26,7 @@ from assistant.call.walk import Conversation, walk
 from assistant.errors import InputError
 from assistant.practice.training.history import SETTLED_AFTER, Moment, happened
 from assistant.practice.visit.acts import act_named
+from assistant.practice.visit.amounts import POUND
 from assistant.practice.visit.doing import RECOVERY, SCALE
 from assistant.practice.visit.events import Event
 from assistant.practice.visit.instruments import USED, instrument_of
@@ -37,7 +38,7 @@ from assistant.quantity import UnitSystem
 from assistant.tree.linking import own_name
 from assistant.tree.model import Step, Tree
 
-_OUNCES_A_TON = 1.5 * 0.45359237 / 16.0
+_OUNCES_A_TON = 1.5 * POUND / 16.0
 """Refrigerant [kg] for each ton that a tree has added or taken at a time: the middle of one to two ounces."""
 UNKNOWN_MINUTES: Final = 5.0
 """What a step counts that means nothing to a practice site; chosen."""
@@ -257,6 +258,8 @@ GUARDS: Final[Mapping[str, tuple[str, ...]]] = {
     "indoor_coil_face": ("live_panels", "moving_parts"),
     "blower_state": ("live_panels", "moving_parts"),
     "condenser_inside": ("live_panels", "moving_parts"),
+    "coil_circuits": ("live_panels", "moving_parts"),
+    "evaporator_outlet_temperature": ("live_panels", "moving_parts"),
     "bulb_contact": ("live_panels", "moving_parts"),
     "bulb_place": ("live_panels", "moving_parts"),
     "orifice_found": ("opening_circuit", "refrigerant_release"),

@@ -129,7 +129,7 @@ def _repair(
 
 _RUNNING: Final = (
     Act("stop", "stop it and lock the disconnect", 2.0, ("live_panels",), pace="stop", work=doing.stop),
-    Act("start", "start it", 1.0, work=doing.start),
+    Act("start", "start it", 1.0, ("moving_parts",), work=doing.start),
     Act(
         "thaw",
         "let the ice melt with the blower on",

@@ -11,6 +11,7 @@ from typing import Final
 
 from assistant.errors import InputError
 from assistant.practice.unit.faults import FAULTS, Had
+from assistant.practice.visit.amounts import POUND
 from assistant.practice.visit.site import Hidden, Site, sound_charge
 
 SCALE: Final = "scale"
@@ -21,7 +22,8 @@ _AIR_LEFT = 0.15
 """Foreign gas, as a share of head minus suction, where a circuit was filled without a vacuum; chosen."""
 _BY_FEEL = (0.6, 1.9)
 """How much really moves, for one that was meant, without a scale; chosen."""
-_POUND = 0.45359237
+_BY_FEEL_WHOLE = (0.75, 1.35)
+"""The same for a whole charge, which the gauges guide a little; chosen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +39,7 @@ Work = Callable[[Site, float, random.Random], Effect]
 
 def pounds(mass: float) -> str:
     """A mass [kg] in words."""
-    return f"{mass / _POUND:.2f} lb"
+    return f"{mass / POUND:.2f} lb"
 
 
 # ---------------------------------------------------------------------------- running and bulb
@@ -237,7 +239,7 @@ def weigh_in(site: Site, amount: float, chance: random.Random) -> Effect:
         raise InputError(f"The plate asks for {pounds(right)}.")
     seen = f"{pounds(share * right)} went in, by the scale. It runs."
     if SCALE not in site.tools:
-        share *= chance.uniform(0.75, 1.35)
+        share *= chance.uniform(*_BY_FEEL_WHOLE)
         seen = "It is charged by feel; without a scale nobody knows how much it was. It runs."
     filled = replace(site, added=share - 1.0, empty=False, running=True)
     if not site.evacuated:

@@ -21,7 +21,6 @@ from assistant.quantity import KELVIN_PER_FAHRENHEIT, PSI, Kind, Unit, UnitSyste
 from assistant.source.nearest import nearest
 from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
 
-_CUBIC_FOOT_PER_MINUTE = 0.3048**3 / 60.0
 _INCH_OF_WATER = 249.08891
 
 

@@ -42,7 +42,7 @@ _DEARER = 1.05
 _LABOURS = 2.0
 """Rise of the condensing temperature [K] that is heard at the compressor; chosen."""
 _BACKWARDS = 0.4
-"""Share of the faults that can go either way which go below zero."""
+"""Share of the faults that can go either way which go below zero; chosen."""
 _AIR_MISSED, _MUCH, _SOME = 0.28, 0.10, 0.03
 """Shares of the air, and of what the house gets, whose loss is noticed; chosen."""
 _WET = 1.0
@@ -64,10 +64,11 @@ _HOTTEST_DISCHARGE = fahrenheit(265.0)
 _HIGHEST_CONDENSING = fahrenheit(148.0)
 """Beyond these a protector would stop a real one; chosen."""
 _LACKS = {"clear": 0.08, "mild": 0.03}
-"""Share of the cooling that a fault must cost; or else it moves superheat, subcooling or condensing by `_MOVES` [K]."""
+"""Share of the cooling that a fault must cost, or it moves superheat, subcooling or condensing by `_MOVES`; chosen."""
 _LACKS_HEAT = {"clear": 0.22, "mild": 0.10}
-"""Share of the heat; else only a hotter condensing or a flood counts, since heat is judged by what is delivered."""
+"""Share of the heat; else only a hotter condensing or a flood counts: heat is judged by what is delivered; chosen."""
 _MOVES = {"clear": 7.0 * KELVIN_PER_FAHRENHEIT, "mild": 4.5 * KELVIN_PER_FAHRENHEIT}
+"""[K]; chosen."""
 
 
 @dataclass(frozen=True, slots=True)
