@@ -4,8 +4,8 @@ from collections.abc import Callable, Iterable
 
 from assistant.call.turns import Answered, Turn, common
 from assistant.call.wording import prompt_lines, turn_lines, wrapped
-from assistant.records.session import Accepted, Anew, Information, Leave, Rejected, Session
-from assistant.records.system_words import offered
+from assistant.session.session import Accepted, Anew, Information, Leave, Rejected, Session
+from assistant.session.system_words import offered
 
 Read = Callable[[], str | None]
 Write = Callable[[str], None]

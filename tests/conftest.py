@@ -28,7 +28,7 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 
 # Files go to the workers whole, one after another; with these at the beginning no worker waits long for another one.
-SLOWEST_FIRST = ("test_house.py", "test_examples.py", "tui", "cli", "records", "author")
+SLOWEST_FIRST = ("test_house.py", "test_examples.py", "tui", "cli", "session", "store", "sheet", "author")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

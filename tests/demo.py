@@ -7,8 +7,8 @@ from assistant.call.loading import load_library
 from assistant.call.walk import walk
 from assistant.call.what_if import tried_lines
 from assistant.call.wording import conversation_lines, wrapped
-from assistant.records.transcripts import read_transcript
 from assistant.source.shipped import shipped_folder
+from assistant.store.transcripts import read_transcript
 
 WIDTH = 100
 

@@ -13,8 +13,8 @@ from assistant.call.prompts import DoStep
 from assistant.call.turns import Answered, CameBack, Verified
 from assistant.call.walk import walk
 from assistant.errors import FileError
-from assistant.records.transcripts import Transcript, read_transcript, transcript_text
 from assistant.source.shipped import shipped_folder
+from assistant.store.transcripts import Transcript, read_transcript, transcript_text
 from tests.demo import conversation_text
 
 FILES = sorted(shipped_folder("transcripts_demo").glob("*.yaml"))

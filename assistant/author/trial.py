@@ -17,7 +17,7 @@ from assistant.call.state import OWN_ACCURACY
 from assistant.call.turns import Answered, CameBack, Decided
 from assistant.errors import UnknownNameError
 from assistant.quantity import UnitSystem
-from assistant.records.session import Accepted, Information, Rejected, Response, Session
+from assistant.session.session import Accepted, Information, Rejected, Response, Session
 from assistant.source.nearest import nearest
 from assistant.source.problem import Problem, render_all
 from assistant.tree.graph import links

@@ -68,9 +68,9 @@ def line_by_line(
 ) -> None:
     """The same conversation on standard input and output."""
     from assistant.plain import run_plain
-    from assistant.records.riding import RIDING, Ride
-    from assistant.records.session import Session
-    from assistant.records.store import Search
+    from assistant.session.riding import RIDING, Ride
+    from assistant.session.session import Session
+    from assistant.store.store import Search
 
     library = library_for_calls(folders)
     opened = open_or_begin_store(home)

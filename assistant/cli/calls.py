@@ -24,7 +24,7 @@ from assistant.cli.options import (
 from assistant.source.problem import shortened
 
 if TYPE_CHECKING:
-    from assistant.records.store import CallEntry, Search, Status
+    from assistant.store.store import CallEntry, Search, Status
 
 _MOST = 50
 _AGO = re.compile(r"(\d{1,4})\s*(d|day|days|h|hour|hours|w|week|weeks)")
@@ -72,7 +72,7 @@ def list_command(
         coilside calls list
         coilside calls list bulb library --ended --since 30d
     """
-    from assistant.records.store import Search
+    from assistant.store.store import Search
 
     search = Search(status, words, since)
     with open_store(home) as store:
@@ -99,7 +99,7 @@ def _none(search: "Search") -> str:
 def show(number: int, units: Any, folders: Folders, home: Path | None) -> None:
     """Show a call: the whole conversation, its notes, and what is asked next when it has not ended."""
     from assistant.call.wording import conversation_lines, prompt_lines, wrapped
-    from assistant.records.handing import stored_call
+    from assistant.sheet.handing import stored_call
 
     with open_store(home) as store:
         store.entry(number)

@@ -55,7 +55,7 @@ def demo(name: str | None, units: Any, folders: Folders) -> None:
         coilside calls demo
         coilside calls demo 2
     """
-    from assistant.records.transcripts import read_transcript
+    from assistant.store.transcripts import read_transcript
 
     if name is None:
         for file in demo_files():

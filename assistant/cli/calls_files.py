@@ -26,7 +26,7 @@ def _write(output: Path | None, text: str) -> None:
     if output is None:
         click.echo(text, nl=False)
         return
-    from assistant.records.handing import write_whole
+    from assistant.sheet.handing import write_whole
 
     write_whole(output, text)
     click.echo(f"Written to {output}", err=True)
@@ -52,7 +52,7 @@ def sheet(number: int, form: str, output: Path | None, units: Any, folders: Fold
     \b
         coilside calls sheet 12 --format html --output call-12.html
     """
-    from assistant.records.handing import FORMS, sheet_of, stored_call, superheated_states
+    from assistant.sheet.handing import FORMS, sheet_of, stored_call, superheated_states
 
     with open_store(home) as store:
         store.entry(number)
@@ -70,7 +70,7 @@ def export(number: int, output: Path | None, home: Path | None) -> None:
     \b
         coilside calls export 12 --output call-12.yaml
     """
-    from assistant.records.exchange import exported
+    from assistant.store.exchange import exported
 
     with open_store(home) as store:
         text = exported(store, number)
@@ -83,7 +83,7 @@ def export(number: int, output: Path | None, home: Path | None) -> None:
 @home_option
 def import_command(file: Path, folders: Folders, home: Path | None) -> None:
     """Keep the call of a YAML FILE, as `coilside calls export` writes it, as a new call."""
-    from assistant.records.exchange import imported
+    from assistant.store.exchange import imported
 
     with open_store(home) as store:
         number, told = imported(store, file, library_from(folders, lazily=True))
@@ -100,7 +100,7 @@ def mend(source: Path | None, home: Path | None) -> None:
 
     The damaged file is kept under another name.
     """
-    from assistant.records.opening import is_sound, save_what_can_be_read, set_aside
+    from assistant.store.opening import is_sound, save_what_can_be_read, set_aside
 
     path = record_path(home)
     if source is None:

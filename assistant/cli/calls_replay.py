@@ -78,7 +78,7 @@ def _call(name: str, home: Path | None) -> "tuple[str, tuple[Answer, ...]]":
                 return store.entry(int(name)).title or f"call {name}", store.answers(int(name))
             except NoCallError as error:
                 raise NoCallError(f"{error}{_demo_hint(name)}") from error
-    from assistant.records.transcripts import read_transcript
+    from assistant.store.transcripts import read_transcript
 
     call = read_transcript(demo_file(name))
     return call.title, call.answers

@@ -72,7 +72,7 @@ def _waiting(tree: str) -> None:
 def _stored(home: Path | None) -> "list[StoredCall]":
     """The calls of the user's own record; looking for them makes none."""
     from assistant.author.compare import StoredCall
-    from assistant.records.store import Store
+    from assistant.store.store import Store
 
     path = record_path(home)
     if not path.exists():

@@ -31,7 +31,7 @@ def complete_call(ctx: Context, parameter: Parameter, incomplete: str) -> list[C
 
     No more than so many as a person looks through: who types on gets those that fit better.
     """
-    from assistant.records.store import Search, Store
+    from assistant.store.store import Search, Store
 
     try:
         path = record_path(_folder(ctx, "home"))

@@ -10,7 +10,7 @@ import click
 from assistant.source.problem import shortened, without_controls
 
 if TYPE_CHECKING:
-    from assistant.records.store import CallEntry
+    from assistant.store.store import CallEntry
 
 _PIPED: Final = 10_000
 _INDENT: Final = " " * 12

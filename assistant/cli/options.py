@@ -20,8 +20,8 @@ from assistant.source.shipped import catalogues_of, shipped_folder
 if TYPE_CHECKING:
     from assistant.call.library import Library
     from assistant.catalogue.catalogue import Catalogue
-    from assistant.records.opening import Opened
-    from assistant.records.store import Store
+    from assistant.store.opening import Opened
+    from assistant.store.store import Store
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 _WIDEST: Final = 100
@@ -203,7 +203,7 @@ def record_path(home: Path | None) -> Path:
 
 def open_store(home: Path | None) -> "Store":
     """The user's record of calls."""
-    from assistant.records.store import Store
+    from assistant.store.store import Store
 
     return Store(record_path(home))
 
@@ -214,7 +214,7 @@ def open_or_begin_store(home: Path | None) -> "Opened":
     Raises:
         StoreError: it cannot be opened, belongs to another program, or comes from a newer version.
     """
-    from assistant.records.opening import open_or_begin
+    from assistant.store.opening import open_or_begin
 
     return open_or_begin(record_path(home))
 

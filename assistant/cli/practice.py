@@ -18,7 +18,7 @@ from assistant.ranges import range_sentence
 from assistant.settings import setting
 
 if TYPE_CHECKING:
-    from assistant.practice.unit.system import Wish
+    from assistant.simulator.system import Wish
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 _DEVICES = ("txv", "fixed_orifice")
@@ -42,7 +42,7 @@ practice.add_command(valve)
 
 
 def _faults(_ctx: click.Context, _parameter: click.Parameter, value: tuple[str, ...]) -> tuple[Any, ...]:
-    from assistant.practice.unit.faults import read_fault
+    from assistant.simulator.faults import read_fault
 
     return tuple(read_fault(text) for text in value)
 
@@ -80,8 +80,8 @@ def _weather(command: _F) -> _F:
 
 def _wish(named: dict[str, Any]) -> "Wish":
     """The system and weather of the options that `_weather` gives."""
-    from assistant.practice.unit.plant import DeviceKind, Mode
-    from assistant.practice.unit.system import Wish
+    from assistant.simulator.plant import DeviceKind, Mode
+    from assistant.simulator.system import Wish
 
     named = named | {name: text for name, text in _RATED[named["mode"]].items() if named[name] is None}
     return Wish(
@@ -121,7 +121,7 @@ def system(
     The readings are exact and settled: no instrument stands between. How the system is sized and what is
     left out of it stands below them.
     """
-    from assistant.practice.unit.system import practice_system
+    from assistant.simulator.system import practice_system
 
     held = None if bulb is None else parse(bulb, Kind.TEMPERATURE).value
     try:
@@ -144,9 +144,9 @@ def system(
 def signs(as_json: bool, units: Any, **named: Any) -> None:
     """How the readings move with each fault at its usual severity, against the same system without it.
 
-    Why they do stands in assistant/practice/unit/signs.md.
+    Why they do stands in assistant/simulator/signs.md.
     """
-    from assistant.practice.unit.signs import QUANTITIES, changes, sign
+    from assistant.simulator.signs import QUANTITIES, changes, sign
 
     try:
         wish = _wish(named)
@@ -172,7 +172,7 @@ def signs(as_json: bool, units: Any, **named: Any) -> None:
 @json_option
 def faults_command(as_json: bool) -> None:
     """The faults that a simulated system can have, what their severity means, and how much is usual."""
-    from assistant.practice.unit.faults import FAULTS
+    from assistant.simulator.faults import FAULTS
 
     if as_json:
         click.echo(
@@ -214,8 +214,8 @@ def _values(found: Any) -> dict[str, Any]:
     """Everything for another program, in SI."""
     from dataclasses import asdict
 
-    from assistant.practice.unit.plant import CHOSEN, NOT_MODELLED
     from assistant.practice.visit.answers import sights_of
+    from assistant.simulator.plant import CHOSEN, NOT_MODELLED
 
     wish = found.wish
     return {
@@ -240,17 +240,17 @@ def _values(found: Any) -> dict[str, Any]:
 
 
 def _shown(found: Any, units: UnitSystem) -> Iterator[tuple[str, str]]:
-    from assistant.practice.unit.readings import KINDS
+    from assistant.simulator.readings import KINDS
 
     for name, value in found.readings.items():
         yield name, show(value, preferred_unit(KINDS[name], units), found.conditions.atmosphere)
 
 
 def _lines(found: Any, units: UnitSystem) -> Iterator[str]:
-    from assistant.practice.unit.plant import CHOSEN, NOT_MODELLED
-    from assistant.practice.unit.readings import tons_of
-    from assistant.practice.unit.system import names_of
     from assistant.practice.visit.answers import sights_of
+    from assistant.simulator.plant import CHOSEN, NOT_MODELLED
+    from assistant.simulator.readings import tons_of
+    from assistant.simulator.system import names_of
 
     difference = preferred_unit(Kind.TEMPERATURE_DIFFERENCE, units)
     temperature = preferred_unit(Kind.TEMPERATURE, units)
@@ -287,8 +287,8 @@ def _lines(found: Any, units: UnitSystem) -> Iterator[str]:
 
 
 def _answers(found: Any) -> Iterator[str]:
-    from assistant.practice.unit.system import names_of
     from assistant.practice.visit.answers import answers_of, facts_of
+    from assistant.simulator.system import names_of
 
     yield f"# A simulated system; faults: {names_of(found.wish.faults)}"
     yield "facts:"

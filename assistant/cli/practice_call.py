@@ -29,9 +29,9 @@ from assistant.errors import CoilsideError, InputError, NoCallError, StoreError
 from assistant.source.problem import shortened, without_controls
 
 if TYPE_CHECKING:
+    from assistant.practice.session.practice_call import PracticeCall
     from assistant.practice.training.kept import Call
-    from assistant.records.practice_call import PracticeCall
-    from assistant.records.store import Store
+    from assistant.store.store import Store
 
 _MOST_SEED = 1_000_000
 _TRIES = 20
@@ -39,8 +39,8 @@ _TRIES = 20
 
 def open_practice(home: Path | None) -> "Store":
     """The user's record of practice calls, beside that of the real ones."""
-    from assistant.records.practice_keeping import store_path
-    from assistant.records.store import Store
+    from assistant.practice.session.practice_keeping import store_path
+    from assistant.store.store import Store
 
     return Store(store_path(record_path(home)))
 
@@ -108,8 +108,8 @@ def call(
     What the trees ask, Enter takes from the system; the words take, look, do, wait and cause do the rest. Practice
     calls are kept apart from real ones.
     """
-    from assistant.records.opening import open_or_begin
-    from assistant.records.practice_keeping import store_path
+    from assistant.practice.session.practice_keeping import store_path
+    from assistant.store.opening import open_or_begin
 
     opened = open_or_begin(store_path(record_path(home)))
     for sentence in opened.told:
@@ -118,7 +118,7 @@ def call(
         draw = _drawer(difficulty, mode, trainee, alone)
         library = library_from(folders, lazily=True)
         if resume is not None:
-            from assistant.records.practice_call import PracticeCall
+            from assistant.practice.session.practice_call import PracticeCall
 
             session = PracticeCall.picked_up(library, store, resume, units, draw)
         else:
@@ -140,13 +140,13 @@ def call(
 def _begun(
     library: Any, store: "Store", calls: "tuple[Call, ...]", units: Any, draw: "Callable[[], Call]"
 ) -> "PracticeCall":
-    from assistant.records.practice_call import PracticeCall
+    from assistant.practice.session.practice_call import PracticeCall
 
     return PracticeCall.start_of(library, store, calls[0], units, draw, calls[1:])
 
 
 def _tell_open(store: "Store") -> None:
-    from assistant.records.store import Search
+    from assistant.store.store import Search
 
     waiting = store.count(Search("open"))
     if waiting:
@@ -240,7 +240,7 @@ def show(number: int, as_json: bool, units: Any, folders: Folders, home: Path | 
 def replay(number: int, plain: bool, units: Any, theme: str, folders: Folders, home: Path | None) -> None:
     """Step through a practice call, forward and backward, with the reasons, as `coilside calls replay` does."""
     from assistant.cli.calls_replay import step_through
-    from assistant.records.practice_replay import PracticeReplay
+    from assistant.practice.session.practice_replay import PracticeReplay
 
     session = _stored(number, units, folders, home)
     stepped = PracticeReplay(session.library, session.answers, units, session=session)
@@ -248,7 +248,7 @@ def replay(number: int, plain: bool, units: Any, theme: str, folders: Folders, h
 
 
 def _stored(number: int, units: Any, folders: Folders, home: Path | None) -> "PracticeCall":
-    from assistant.records.practice_call import PracticeCall
+    from assistant.practice.session.practice_call import PracticeCall
 
     with open_practice(home) as store:
         try:
@@ -267,7 +267,7 @@ def results(as_json: bool, home: Path | None) -> None:
 
     The file is CSV, one line a call, and opens in any spreadsheet.
     """
-    from assistant.records.practice_results import FILE_NAME, read_results
+    from assistant.practice.session.practice_results import FILE_NAME, read_results
 
     folder = record_path(home).parent
     rows = list(read_results(folder))

@@ -16,7 +16,7 @@ from assistant.cli.options import (
     units_option,
 )
 from assistant.errors import FileError
-from assistant.records.instruments import told_accuracies
+from assistant.session.instruments import told_accuracies
 from assistant.settings import SETTINGS, Value, read_settings, setting, settings_path, template
 from assistant.source.problem import without_controls
 

@@ -16,9 +16,9 @@ from textual.screen import Screen
 from assistant import doubt
 from assistant.call.library import Library
 from assistant.quantity import UnitSystem
-from assistant.records.riding import RIDING, Ride
-from assistant.records.session import Session
-from assistant.records.store import Store
+from assistant.session.riding import RIDING, Ride
+from assistant.session.session import Session
+from assistant.store.store import Store
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.screens.pick_up import MOST_SHOWN, PickUpScreen
 from assistant.tui.screens.tiny import TINIEST, TinyScreen, fits

@@ -1,6 +1,6 @@
 """The application in which a practice call is worked; it ends with the number of the call, if one was begun."""
 
-from assistant.records.practice_call import PracticeCall
+from assistant.practice.session.practice_call import PracticeCall
 from assistant.tui.app import LookApp
 from assistant.tui.screens.practice import PracticeScreen
 

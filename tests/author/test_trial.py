@@ -8,7 +8,7 @@ from assistant.author.attempt import attempt
 from assistant.author.trial import Trial
 from assistant.author.watching import Watch
 from assistant.errors import UnknownNameError
-from assistant.records.session import Accepted, Information, Rejected
+from assistant.session.session import Accepted, Information, Rejected
 from tests.author.conftest import edit
 
 TO_THE_WAIT = ("22", "clean", "0 ft", "68.6", "70")

@@ -20,9 +20,9 @@ from textual.screen import Screen
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.loading import load_library
-from assistant.records.session import Session
-from assistant.records.store import Store
+from assistant.session.session import Session
 from assistant.source.shipped import shipped_folder
+from assistant.store.store import Store
 from assistant.tree.examples import ExampleCall, read_calls
 from assistant.tui.app import ChatApp
 from assistant.tui.screens.chat import ChatScreen

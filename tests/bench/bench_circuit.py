@@ -14,10 +14,10 @@ from collections import Counter
 from typing import cast
 
 from assistant.errors import PhysicsError
-from assistant.practice.unit.faults import FAULTS, Had, had
-from assistant.practice.unit.plant import Mode, fahrenheit
-from assistant.practice.unit.system import Wish, practice_system
-from assistant.practice.unit.vapour import modelled
+from assistant.simulator.faults import FAULTS, Had, had
+from assistant.simulator.plant import Mode, fahrenheit
+from assistant.simulator.system import Wish, practice_system
+from assistant.simulator.vapour import modelled
 from assistant.thermo.air import from_relative_humidity
 
 _MOST = 1.6

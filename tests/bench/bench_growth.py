@@ -14,9 +14,9 @@ from pathlib import Path
 
 from assistant.call.library import Library
 from assistant.call.loading import load_library
-from assistant.records.session import Session
-from assistant.records.store import Store
+from assistant.session.session import Session
 from assistant.source.shipped import shipped_folder
+from assistant.store.store import Store
 from assistant.tree.reader import read_tree
 from assistant.tui.screens.chat import ChatScreen
 from tests.bench.bench_chat import Painted, answered

@@ -15,8 +15,8 @@ from pathlib import Path
 
 from assistant.call.library import Library
 from assistant.call.loading import load_library
-from assistant.records.session import Session
-from assistant.records.store import Store
+from assistant.session.session import Session
+from assistant.store.store import Store
 from tests.cli.lines import REPLIES, STORED, folder_of_small
 from tests.cli.terminal import Terminal
 

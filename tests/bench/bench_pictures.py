@@ -16,7 +16,7 @@ from assistant.call.pictured import pictures_of
 from assistant.pictures.album import as_svg, in_characters, wanted_by
 from assistant.pictures.cells import UNICODE
 from assistant.pictures.vapour import worked_here
-from assistant.records.session import Session
+from assistant.session.session import Session
 from assistant.source.shipped import shipped_folder
 from assistant.tree.examples import read_calls
 from assistant.tui.app import LookApp

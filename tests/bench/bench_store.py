@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from assistant.call.answers import Answer
-from assistant.records.store import Search, Store
+from assistant.store.store import Search, Store
 
 ANSWERS = 30
 WORDS = ("library", "bakery", "landing", "ski hut", "dental practice", "reading room", "warm", "ice", "noise", "trips")

@@ -6,13 +6,13 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from assistant.pictures.cells import UNICODE
-from assistant.practice.unit.vapour import modelled
 from assistant.practice.valve_bench.bench import held, orifice_flows, rated
 from assistant.practice.valve_bench.coil import on_the_coil
 from assistant.practice.valve_bench.knobs import HEAD, LOAD, by_steps
 from assistant.practice.valve_bench.page import hand_rows
 from assistant.practice.valve_bench.sweep import sweep
 from assistant.practice.valve_bench.talk import Bench
+from assistant.simulator.vapour import modelled
 from assistant.tui.valve_bench_app import ValveBenchApp
 
 TURNS = 40

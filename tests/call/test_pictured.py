@@ -9,9 +9,9 @@ from assistant.call.turns import Decided
 from assistant.call.walk import Conversation, walk
 from assistant.pictures.cycle import CycleChart
 from assistant.plain import run_plain
-from assistant.records.session import Information, Rejected, Session
-from assistant.records.transcripts import read_transcript
+from assistant.session.session import Information, Rejected, Session
 from assistant.source.shipped import shipped_folder
+from assistant.store.transcripts import read_transcript
 
 ANSWERS = read_transcript(shipped_folder("transcripts_demo") / "02-the-bulb-has-lost-its-charge.yaml").answers
 

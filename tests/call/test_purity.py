@@ -14,9 +14,9 @@ from assistant.call.script import MOST_VISITS
 from assistant.call.turns import Answered, Concluded, Repair, Undecided
 from assistant.call.walk import Conversation, walk
 from assistant.catalogue.catalogue import Catalogue
-from assistant.records.session import Accepted, Session
-from assistant.records.store import Store
+from assistant.session.session import Accepted, Session
 from assistant.source.shipped import shipped_folder
+from assistant.store.store import Store
 from assistant.tree.examples import ExampleCall, read_calls
 from assistant.worksheet.sheet import Worked
 from tests.call.chance import SYSTEMS, chance_reply, system_of, typed_answer

@@ -6,7 +6,7 @@ from io import StringIO
 from pathlib import Path
 
 from assistant.plain import run_plain
-from assistant.records.session import Session
+from assistant.session.session import Session
 from assistant.source.shipped import shipped_folder
 
 TREE = """

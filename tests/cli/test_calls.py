@@ -14,10 +14,10 @@ from assistant.call.answers import Answer
 from assistant.call.loading import load_library
 from assistant.cli.listing import table_row
 from assistant.pictures.vapour import worked_here
-from assistant.records import handing
-from assistant.records.session import Session
-from assistant.records.store import Line, Store, now
-from assistant.records.tables import FORMAT
+from assistant.session.session import Session
+from assistant.sheet import handing
+from assistant.store.store import Line, Store, now
+from assistant.store.tables import FORMAT
 from tests.cli.lines import REPLIES, folder_of_small
 from tests.cli.running import Run
 

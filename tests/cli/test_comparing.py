@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from assistant.call.answers import Answer
-from assistant.records.store import Store
+from assistant.store.store import Store
 from tests.author.conftest import edit, folder_of_small, shop_of_small
 from tests.author.test_revision import git
 from tests.cli.running import Run

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from assistant.call.answers import Answer
-from assistant.records.store import Store
+from assistant.store.store import Store
 from tests.cli.running import START, Run, environment
 
 

@@ -10,9 +10,9 @@ from assistant.call.examples import run_example
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.call.wording import DISCLAIMER
-from assistant.records.session import Session
-from assistant.records.store import Store
+from assistant.session.session import Session
 from assistant.source.shipped import shipped_folder
+from assistant.store.store import Store
 from assistant.tree.examples import ExampleCall, read_calls
 from tests.cli.lines import REPLIES, STORED, folder_of_small, plain_lines
 

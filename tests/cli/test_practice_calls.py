@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from assistant.records.practice_call import PracticeCall
-from assistant.records.practice_results import FILE_NAME
-from assistant.records.store import Store
+from assistant.practice.session.practice_call import PracticeCall
+from assistant.practice.session.practice_results import FILE_NAME
+from assistant.store.store import Store
 from tests.cli.running import Run, process
 from tests.practice.site import call_with
 

@@ -11,8 +11,8 @@ from click.testing import CliRunner, Result
 from assistant.cli.main import cli
 from assistant.cli.options import Folders, catalogue_from
 from assistant.errors import CoilsideError
-from assistant.practice.unit.faults import FAULTS
-from assistant.practice.unit.readings import KINDS
+from assistant.simulator.faults import FAULTS
+from assistant.simulator.readings import KINDS
 
 ROOT = Path(__file__).parents[2]
 

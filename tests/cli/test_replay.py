@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from assistant.call.answers import Answer
-from assistant.records.store import Store
+from assistant.store.store import Store
 from tests.cli.running import Run
 
 

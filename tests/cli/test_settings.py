@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from assistant.call.answers import Answer
-from assistant.records.store import Store
 from assistant.settings import SETTINGS, read_settings, template
+from assistant.store.store import Store
 from tests.cli.running import Run
 
 

@@ -1,16 +1,16 @@
 """Practice calls for tests, with a fault that is said, and a trainee who answers everything with Enter."""
 
 from assistant.call.prompts import Acknowledge, CheckOut
+from assistant.practice.session.practice_call import PracticeCall
+from assistant.practice.session.practice_prompts import VERDICT
 from assistant.practice.training.kept import Call
-from assistant.practice.unit.faults import FAULTS, Had
-from assistant.practice.unit.plant import DeviceKind, fahrenheit
-from assistant.practice.unit.system import Wish
 from assistant.practice.visit.instruments import Kit
 from assistant.practice.visit.scenario import Scenario
 from assistant.practice.visit.site import Hidden, Site, guises
-from assistant.records.practice_call import PracticeCall
-from assistant.records.practice_prompts import VERDICT
-from assistant.records.responses import Accepted, Rejected, Response
+from assistant.session.responses import Accepted, Rejected, Response
+from assistant.simulator.faults import FAULTS, Had
+from assistant.simulator.plant import DeviceKind, fahrenheit
+from assistant.simulator.system import Wish
 
 COMPLAINT = "It runs all day and never gets down to what we set."
 

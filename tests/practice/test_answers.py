@@ -11,12 +11,12 @@ from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.errors import CoilsideError, InputError, OutOfRangeError
-from assistant.practice.unit.faults import FAULTS, had, read_fault
-from assistant.practice.unit.plant import DeviceKind, fahrenheit
-from assistant.practice.unit.system import System, Wish, practice_system
-from assistant.practice.unit.vapour import modelled
 from assistant.practice.visit.answers import HAND, ICE, answers_of, as_given
 from assistant.quantity import PSI
+from assistant.simulator.faults import FAULTS, had, read_fault
+from assistant.simulator.plant import DeviceKind, fahrenheit
+from assistant.simulator.system import System, Wish, practice_system
+from assistant.simulator.vapour import modelled
 from assistant.source.shipped import shipped_folder
 from assistant.thermo.air import from_relative_humidity
 

@@ -6,8 +6,6 @@ from hypothesis import strategies as st
 
 from assistant.catalogue.loading import load_catalogue
 from assistant.errors import UnknownNameError
-from assistant.practice.unit.plant import fahrenheit
-from assistant.practice.unit.readings import KINDS
 from assistant.practice.visit.instruments import (
     INSTRUMENTS,
     USED,
@@ -19,6 +17,8 @@ from assistant.practice.visit.instruments import (
     shown,
 )
 from assistant.quantity import PSI, Kind
+from assistant.simulator.plant import fahrenheit
+from assistant.simulator.readings import KINDS
 from assistant.source.shipped import shipped_folder
 
 _PAIR = {

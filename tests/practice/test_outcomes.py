@@ -28,10 +28,10 @@ from assistant.practice.outcomes.outcomes import (
 from assistant.practice.outcomes.run import COMPLAINTS, Plan, conversation_of, run, truths_of
 from assistant.practice.outcomes.table import percentile, sections
 from assistant.practice.outcomes.tech import HELD, NO_CHANGE, STRAPPED, Tech, exact
-from assistant.practice.unit.faults import FAULTS, had
-from assistant.practice.unit.plant import DeviceKind, fahrenheit
-from assistant.practice.unit.system import Wish
 from assistant.practice.visit.site import Hidden, Site, guises
+from assistant.simulator.faults import FAULTS, had
+from assistant.simulator.plant import DeviceKind, fahrenheit
+from assistant.simulator.system import Wish
 from assistant.source.shipped import shipped_folder
 from assistant.tree.model import Step
 

@@ -9,13 +9,13 @@ import pytest
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.loading import load_catalogue
 from assistant.errors import InputError, UnknownNameError
-from assistant.practice.unit.faults import FAULTS, had
-from assistant.practice.unit.plant import DeviceKind, fahrenheit
-from assistant.practice.unit.system import Wish
 from assistant.practice.visit.acts import ACTS, act_named, acts_for, effect, read_amount
 from assistant.practice.visit.observing import all_seen, known, scene_of, seen
 from assistant.practice.visit.site import Guise, Hidden, Site, guises, steady
 from assistant.quantity import PSI
+from assistant.simulator.faults import FAULTS, had
+from assistant.simulator.plant import DeviceKind, fahrenheit
+from assistant.simulator.system import Wish
 from assistant.source.phrases import guards, unguarded
 from assistant.source.shipped import shipped_folder
 

@@ -7,13 +7,13 @@ from itertools import pairwise
 
 import pytest
 
-from assistant.practice.unit.crossing import crossing
-from assistant.practice.unit.plant import RATED_SUPERHEAT, fahrenheit
-from assistant.practice.unit.vapour import modelled
 from assistant.practice.valve_bench.bench import Stand, Turned, held, orifice_flows, rated, rig, with_refrigerant
 from assistant.practice.valve_bench.coil import VALVE, Settled, Unsettled, on_the_coil, settled
 from assistant.practice.valve_bench.knobs import EVERY, HEAD, LOAD, bounds
 from assistant.practice.valve_bench.sweep import sweep
+from assistant.simulator.crossing import crossing
+from assistant.simulator.plant import RATED_SUPERHEAT, fahrenheit
+from assistant.simulator.vapour import modelled
 from assistant.thermo import reference, valve
 from assistant.thermo.curves import saturation
 

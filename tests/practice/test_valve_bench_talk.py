@@ -7,7 +7,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.pictures.cells import ASCII, UNICODE, text_of
-from assistant.practice.unit.plant import RATED_SUPERHEAT, fahrenheit
 from assistant.practice.valve_bench.bench import Turned, balanced, held, orifice_flows, rated
 from assistant.practice.valve_bench.coil import VALVE, Settled, settled
 from assistant.practice.valve_bench.drawing import travel_row, valve_rows
@@ -17,6 +16,7 @@ from assistant.practice.valve_bench.sweep import SWEPT, places
 from assistant.practice.valve_bench.talk import HELP, Bench, Said, lines_of, understand
 from assistant.practice.valve_bench.words import balance_lines, difference, rated_flow
 from assistant.quantity import UnitSystem
+from assistant.simulator.plant import RATED_SUPERHEAT, fahrenheit
 
 PSI = 6894.757293168
 BENCH = Bench(rated("R-410A"))

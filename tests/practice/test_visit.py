@@ -7,7 +7,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.errors import CoilsideError, FileError, InputError
-from assistant.practice.unit.faults import FAULTS, had
 from assistant.practice.visit.acts import ACTS
 from assistant.practice.visit.events import Event, read_events, written
 from assistant.practice.visit.instruments import Kit, seating
@@ -15,6 +14,7 @@ from assistant.practice.visit.observing import known
 from assistant.practice.visit.scenario import Scenario, draw_scenario, plate_of
 from assistant.practice.visit.visit import Visit, again, begin, readings_here
 from assistant.quantity import PSI
+from assistant.simulator.faults import FAULTS, had
 
 
 def scenario(cause: str, seed: int = 3) -> Scenario:

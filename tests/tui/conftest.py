@@ -17,8 +17,8 @@ from textual.pilot import Pilot
 from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.loading import load_catalogue
-from assistant.records.session import Accepted, Session
-from assistant.records.store import Store
+from assistant.session.session import Accepted, Session
+from assistant.store.store import Store
 from assistant.tree.reader import read_tree
 from assistant.tui.app import chat_app
 from tests.tui.idle import wait_for_idle

@@ -14,11 +14,11 @@ from assistant.author.attempt import attempt
 from assistant.author.watching import Watch
 from assistant.call.library import Library
 from assistant.call.replay import Replay
+from assistant.practice.session.practice_call import PracticeCall
 from assistant.practice.valve_bench.bench import rated
 from assistant.practice.valve_bench.talk import Bench
-from assistant.records.practice_call import PracticeCall
-from assistant.records.session import Accepted, Session
-from assistant.records.store import Store
+from assistant.session.session import Accepted, Session
+from assistant.store.store import Store
 from assistant.tui.app import LookApp, chat_app
 from assistant.tui.practice_app import PracticeApp
 from assistant.tui.replay_app import ReplayApp

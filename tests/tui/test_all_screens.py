@@ -11,8 +11,8 @@ from textual.pilot import Pilot
 from assistant.author.attempt import attempt
 from assistant.author.watching import Watch
 from assistant.call.library import Library
-from assistant.records.session import Accepted, Session
-from assistant.records.store import Store
+from assistant.session.session import Accepted, Session
+from assistant.store.store import Store
 from assistant.tree.reader import read_tree_string
 from assistant.tui.app import LookApp, chat_app
 from assistant.tui.trial_app import TrialApp

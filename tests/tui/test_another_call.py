@@ -1,6 +1,6 @@
 """After the end of a call another one can be begun."""
 
-from assistant.records.store import Store
+from assistant.store.store import Store
 from assistant.tui.widgets.ended import EndedView
 from tests.tui.conftest import Opened
 from tests.tui.driving import TO_THE_FEED, asked, chat, enter, news, seen

@@ -8,8 +8,8 @@ import pytest
 from textual.pilot import Pilot
 
 from assistant.call.library import Library
-from assistant.records.session import Accepted, Session
-from assistant.records.store import Store
+from assistant.session.session import Accepted, Session
+from assistant.store.store import Store
 from assistant.tree.reader import read_tree_string
 from assistant.tui.app import chat_app
 from tests.tui.driving import asked, chat, enter, news

@@ -12,7 +12,7 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 
 from assistant.call.library import Library
-from assistant.records.store import Store
+from assistant.store.store import Store
 from assistant.tui import screens
 from assistant.tui.screens.page import Page
 from tests.tui.every_key import WALKS, Key, Place

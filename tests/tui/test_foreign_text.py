@@ -4,7 +4,7 @@ import pytest
 from textual.events import Paste
 
 from assistant.call.answers import Answer
-from assistant.records.store import Store
+from assistant.store.store import Store
 from tests.tui.conftest import Opened
 from tests.tui.driving import asked, chat, enter, news
 from tests.tui.screens import screen_text

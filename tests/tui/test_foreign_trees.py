@@ -9,8 +9,8 @@ from textual.events import Paste
 
 from assistant.call.library import Library
 from assistant.call.wording import conversation_lines, wrapped
-from assistant.records.session import Session
-from assistant.records.store import Store
+from assistant.session.session import Session
+from assistant.store.store import Store
 from assistant.tree.reader import read_tree
 from assistant.tui.app import chat_app
 from tests.tui.conftest import CONTENT, Opened

@@ -9,8 +9,8 @@ import pytest
 from assistant.call.library import Library
 from assistant.call.walk import Conversation
 from assistant.pictures.vapour import Enthalpies
-from assistant.records.session import Session
-from assistant.records.store import Store
+from assistant.session.session import Session
+from assistant.store.store import Store
 from assistant.tui.app import chat_app
 from assistant.tui.screens import chat as chat_screen
 from assistant.tui.screens.pick_up import PickUpScreen

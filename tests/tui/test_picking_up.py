@@ -5,7 +5,7 @@ import re
 import pytest
 
 from assistant.errors import StoreError
-from assistant.records.store import Store
+from assistant.store.store import Store
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.screens.pick_up import PickUpScreen
 from assistant.tui.widgets.chooser import Chooser

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from assistant.call.library import Library
-from assistant.records.practice_call import PracticeCall
-from assistant.records.practice_replay import PracticeReplay
-from assistant.records.store import Store
+from assistant.practice.session.practice_call import PracticeCall
+from assistant.practice.session.practice_replay import PracticeReplay
+from assistant.store.store import Store
 from assistant.tui.practice_app import PracticeApp
 from assistant.tui.replay_app import ReplayApp
 from assistant.tui.screens.practice import PracticeScreen, ReviewPage

@@ -2,7 +2,7 @@
 
 import sqlite3
 
-from assistant.records.store import Store
+from assistant.store.store import Store
 from tests.tui.conftest import Opened
 from tests.tui.driving import START, asked, chat, enter, news
 

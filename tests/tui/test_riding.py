@@ -1,7 +1,7 @@
 """Riding along in the chat."""
 
 from assistant.call.library import Library
-from assistant.records.store import Store
+from assistant.store.store import Store
 from assistant.tui.app import chat_app
 from tests.tui.driving import TO_THE_FEED, asked, chat, enter, news
 from tests.tui.screens import assert_snapshot, screen_text

@@ -4,8 +4,8 @@ from dataclasses import replace
 
 from assistant.call.library import Library
 from assistant.catalogue.layers import Replaced
-from assistant.records.store import Store
 from assistant.source.problem import Place
+from assistant.store.store import Store
 from assistant.tui.app import chat_app
 from tests.tui.conftest import Opened
 from tests.tui.driving import chat, enter, news

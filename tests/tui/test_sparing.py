@@ -12,7 +12,7 @@ from rich.style import Style
 from textual.strip import Strip
 
 from assistant.call.loading import load_library
-from assistant.records.store import Store
+from assistant.store.store import Store
 from assistant.tui.app import chat_app
 from assistant.tui.sparing import Sent, changed
 from tests.cli.lines import folder_of_small

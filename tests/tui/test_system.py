@@ -5,9 +5,9 @@ import pytest
 from assistant.call.answers import Answer
 from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
-from assistant.records.session import Rejected, Session
-from assistant.records.store import Store
-from assistant.records.system import facts_of, tellable
+from assistant.session.session import Rejected, Session
+from assistant.session.system import facts_of, tellable
+from assistant.store.store import Store
 from assistant.tui.app import chat_app
 from assistant.tui.screens.system import SystemPage
 from assistant.tui.widgets.chooser import Chooser

@@ -6,9 +6,9 @@ import pytest
 from textual.pilot import Pilot
 
 from assistant.pictures.cells import ASCII, UNICODE, Signs
-from assistant.practice.unit.plant import fahrenheit
 from assistant.practice.valve_bench.bench import Turned, rated
 from assistant.practice.valve_bench.talk import Bench
+from assistant.simulator.plant import fahrenheit
 from assistant.tui.screens.valve_bench import BenchHelp, BenchLine, ValveBenchScreen
 from assistant.tui.valve_bench_app import ValveBenchApp
 from assistant.tui.widgets.key_bar import KeyBar

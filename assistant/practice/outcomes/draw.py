@@ -10,12 +10,12 @@ from dataclasses import replace
 from typing import Final
 
 from assistant.errors import PhysicsError
-from assistant.practice.unit.faults import FAULTS, Fault, had
-from assistant.practice.unit.plant import DeviceKind, Mode, fahrenheit
-from assistant.practice.unit.readings import Truth
-from assistant.practice.unit.system import Wish
-from assistant.practice.unit.vapour import modelled
 from assistant.practice.visit.site import Hidden, Site, guises, steady
+from assistant.simulator.faults import FAULTS, Fault, had
+from assistant.simulator.plant import DeviceKind, Mode, fahrenheit
+from assistant.simulator.readings import Truth
+from assistant.simulator.system import Wish
+from assistant.simulator.vapour import modelled
 from assistant.thermo.air import from_relative_humidity
 
 SOUND_SHARE: Final = 0.15

@@ -21,11 +21,11 @@ from assistant.errors import PhysicsError
 from assistant.practice.outcomes.draw import cost_of, drawn_site
 from assistant.practice.outcomes.outcomes import SOUND, UNDECIDED, Walked, families, family_of, is_slight, verdict
 from assistant.practice.outcomes.tech import Instrument, Tech, exact
-from assistant.practice.unit.plant import Mode, fahrenheit
-from assistant.practice.unit.system import System
 from assistant.practice.visit.instruments import Kit, shown
 from assistant.practice.visit.observing import Scene, scene_of, seen
 from assistant.practice.visit.site import Hidden, Site, guises
+from assistant.simulator.plant import Mode, fahrenheit
+from assistant.simulator.system import System
 from assistant.tree.model import CauseLeaf
 
 MODES: Final[tuple[Mode, ...]] = ("cooling", "heating")

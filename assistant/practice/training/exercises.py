@@ -24,12 +24,12 @@ from pathlib import Path
 from typing import Any, Final, Literal, cast
 
 from assistant.errors import CoilsideError, InputError, QuantityError
-from assistant.practice.unit.faults import FAULTS, Had, had
-from assistant.practice.unit.plant import RATED_OUTDOOR, RATED_RETURN, RATED_WET_BULB, fahrenheit
-from assistant.practice.unit.system import Wish
-from assistant.practice.unit.vapour import modelled
 from assistant.practice.visit.site import Guise, Hidden, Site, guises, steady
 from assistant.quantity import Kind, parse, plain, split
+from assistant.simulator.faults import FAULTS, Had, had
+from assistant.simulator.plant import RATED_OUTDOOR, RATED_RETURN, RATED_WET_BULB, fahrenheit
+from assistant.simulator.system import Wish
+from assistant.simulator.vapour import modelled
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping as Keys
 from assistant.source.nodes import Node, Scalar, read

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from assistant.practice.training.exercises import EXERCISE, NONE, SYSTEM, WEATHER, Key
-from assistant.practice.unit.vapour import modelled
 from assistant.practice.visit.site import guises
+from assistant.simulator.vapour import modelled
 
 
 def exercises_schema() -> dict[str, Any]:

@@ -11,11 +11,11 @@ from typing import Any, Final
 
 from assistant.errors import CoilsideError, FileError
 from assistant.practice.training.exercises import Exercise
-from assistant.practice.unit.faults import FAULTS, had
-from assistant.practice.unit.system import Wish
 from assistant.practice.visit.instruments import Kit
 from assistant.practice.visit.scenario import Scenario, draw_scenario
 from assistant.practice.visit.site import Hidden, Site
+from assistant.simulator.faults import FAULTS, had
+from assistant.simulator.system import Wish
 
 EXPLICIT: Final = 0
 """Difficulty of a call that a trainer set fault by fault."""

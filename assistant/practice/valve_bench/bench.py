@@ -10,11 +10,11 @@ from enum import StrEnum
 from functools import cache
 from typing import Any, Final
 
-from assistant.practice.unit.coils import Coil, evaporate
-from assistant.practice.unit.compressor import Compressor, volumetric_efficiency
-from assistant.practice.unit.crossing import crossing
-from assistant.practice.unit.metering import ExpansionValve, Feed, Orifice, passed
-from assistant.practice.unit.plant import (
+from assistant.simulator.coils import Coil, evaporate
+from assistant.simulator.compressor import Compressor, volumetric_efficiency
+from assistant.simulator.crossing import crossing
+from assistant.simulator.metering import ExpansionValve, Feed, Orifice, passed
+from assistant.simulator.plant import (
     RATED_BUBBLE,
     RATED_DEW,
     RATED_RETURN,
@@ -25,8 +25,8 @@ from assistant.practice.unit.plant import (
     rating_conditions,
     size,
 )
-from assistant.practice.unit.refrigerant import density, saturated
-from assistant.practice.unit.vapour import Vapour
+from assistant.simulator.refrigerant import density, saturated
+from assistant.simulator.vapour import Vapour
 from assistant.thermo import valve as balance
 from assistant.thermo.valve import Valve
 

@@ -13,13 +13,13 @@ from functools import lru_cache
 from typing import Final
 
 from assistant.errors import CoilsideError, OutOfRangeError, PhysicsError
-from assistant.practice.unit import coils
-from assistant.practice.unit.coils import Evaporated
-from assistant.practice.unit.crossing import crossing
-from assistant.practice.unit.metering import Device, ExpansionValve, bulb_pressure, passed
-from assistant.practice.unit.plant import RATED_DEW, air_mass_flow, fahrenheit
-from assistant.practice.unit.refrigerant import saturated
 from assistant.practice.valve_bench.bench import Balance, Rig, Turned, balanced, feed_of, rig, swept, turned_valve
+from assistant.simulator import coils
+from assistant.simulator.coils import Evaporated
+from assistant.simulator.crossing import crossing
+from assistant.simulator.metering import Device, ExpansionValve, bulb_pressure, passed
+from assistant.simulator.plant import RATED_DEW, air_mass_flow, fahrenheit
+from assistant.simulator.refrigerant import saturated
 from assistant.thermo.air import MoistAir, from_wet_bulb
 from assistant.thermo.valve import opening
 

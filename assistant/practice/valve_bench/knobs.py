@@ -6,8 +6,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.errors import InputError
-from assistant.practice.unit.plant import fahrenheit
-from assistant.practice.unit.vapour import modelled
 from assistant.practice.valve_bench.bench import Turned, rated, rig, with_refrigerant
 from assistant.quantity import (
     SEA_LEVEL,
@@ -20,6 +18,8 @@ from assistant.quantity import (
     preferred_unit,
     show,
 )
+from assistant.simulator.plant import fahrenheit
+from assistant.simulator.vapour import modelled
 from assistant.thermo.refrigerants import find
 
 AT_RATING: Final = "Pressures and spring are those of {} at its rating point."

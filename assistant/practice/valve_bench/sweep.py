@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.pictures.axes import even_ticks
-from assistant.practice.unit.plant import fahrenheit
 from assistant.practice.valve_bench.bench import Turned, rig
 from assistant.practice.valve_bench.coil import Found, on_the_coil
 from assistant.practice.valve_bench.knobs import FLASH, HEAD, LOAD, SPRING, SUBCOOLING, WET_BULB, Knob, bounds
 from assistant.quantity import SEA_LEVEL, UnitSystem, in_unit
+from assistant.simulator.plant import fahrenheit
 
 SWEPT: Final = (LOAD, HEAD, WET_BULB, SUBCOOLING, FLASH, SPRING)
 """The knobs that can be swept, in the order in which a key goes through them."""

@@ -3,7 +3,11 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from assistant.practice.unit.plant import (
+from assistant.practice.valve_bench.bench import ORIFICE_SIZES, TONS, Balance, Stand, Turned, rig
+from assistant.practice.valve_bench.coil import Found, Settled, Unsettled
+from assistant.practice.valve_bench.knobs import Knob, shown
+from assistant.quantity import Kind, UnitSystem, preferred_unit, show
+from assistant.simulator.plant import (
     RATED_BUBBLE,
     RATED_DEW,
     RATED_RETURN,
@@ -11,10 +15,6 @@ from assistant.practice.unit.plant import (
     RATED_SUPERHEAT,
     VALVE_RESERVE,
 )
-from assistant.practice.valve_bench.bench import ORIFICE_SIZES, TONS, Balance, Stand, Turned, rig
-from assistant.practice.valve_bench.coil import Found, Settled, Unsettled
-from assistant.practice.valve_bench.knobs import Knob, shown
-from assistant.quantity import Kind, UnitSystem, preferred_unit, show
 
 _SHARES: Final = dict(ORIFICE_SIZES)
 

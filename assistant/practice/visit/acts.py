@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.errors import InputError, UnknownNameError
-from assistant.practice.unit.plant import fahrenheit
 from assistant.practice.visit import doing
 from assistant.practice.visit.amounts import FORMS, Amount, amount_of
 from assistant.practice.visit.doing import Effect, Work
 from assistant.practice.visit.settling import Pace
 from assistant.practice.visit.site import Site, guises
+from assistant.simulator.plant import fahrenheit
 from assistant.source.nearest import nearest
 
 HAND: Final = fahrenheit(90.0)

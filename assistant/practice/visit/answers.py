@@ -10,12 +10,12 @@ from dataclasses import replace
 from typing import Final
 
 from assistant.errors import PhysicsError
-from assistant.practice.unit.plant import RATED_SUBCOOLING, fahrenheit
-from assistant.practice.unit.readings import KINDS
-from assistant.practice.unit.system import System, practice_system
 from assistant.practice.visit.observing import all_seen
 from assistant.practice.visit.site import site_of
 from assistant.quantity import PSI, Kind, preferred_unit, show
+from assistant.simulator.plant import RATED_SUBCOOLING, fahrenheit
+from assistant.simulator.readings import KINDS
+from assistant.simulator.system import System, practice_system
 
 HAND: Final = fahrenheit(90.0)
 """Temperature [K] of a bulb in a bare hand; chosen."""

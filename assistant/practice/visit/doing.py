@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from assistant.errors import InputError
-from assistant.practice.unit.faults import FAULTS, Had
 from assistant.practice.visit.amounts import POUND
 from assistant.practice.visit.site import Hidden, Site, sound_charge
+from assistant.simulator.faults import FAULTS, Had
 
 SCALE: Final = "scale"
 RECOVERY: Final = "recovery machine"

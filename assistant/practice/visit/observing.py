@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.errors import PhysicsError
-from assistant.practice.unit.refrigerant import saturated
-from assistant.practice.unit.system import System
 from assistant.practice.visit.site import Site, air_lost, current, rated_current, solved, sound_charge, steady
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, PSI, ZERO_CELSIUS
+from assistant.simulator.refrigerant import saturated
+from assistant.simulator.system import System
 
 _WEAK = 0.25
 """Share of the indoor air that must be missing before the vents feel weak."""

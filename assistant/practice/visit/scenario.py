@@ -12,11 +12,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from assistant.errors import InputError, OutOfRangeError, PhysicsError
-from assistant.practice.unit.faults import FAULTS, Fault, Had
-from assistant.practice.unit.plant import RATED_SUBCOOLING, DeviceKind, Mode, fahrenheit
-from assistant.practice.unit.readings import Truth
-from assistant.practice.unit.system import System, Wish
-from assistant.practice.unit.vapour import modelled
 from assistant.practice.visit.answers import facts_of
 from assistant.practice.visit.doing import pounds
 from assistant.practice.visit.instruments import Kit
@@ -32,6 +27,11 @@ from assistant.practice.visit.site import (
     steady,
 )
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, ZERO_CELSIUS, Kind, plain, preferred_unit, show
+from assistant.simulator.faults import FAULTS, Fault, Had
+from assistant.simulator.plant import RATED_SUBCOOLING, DeviceKind, Mode, fahrenheit
+from assistant.simulator.readings import Truth
+from assistant.simulator.system import System, Wish
+from assistant.simulator.vapour import modelled
 from assistant.thermo.air import from_relative_humidity
 
 DIFFICULTIES: Final = (1, 2, 3, 4)

@@ -10,11 +10,11 @@ from functools import lru_cache
 from typing import Final
 
 from assistant.errors import PhysicsError
-from assistant.practice.unit.faults import FAULTS, Had
-from assistant.practice.unit.plant import rating_conditions
-from assistant.practice.unit.solve import sound_plant
-from assistant.practice.unit.system import System, Wish, practice_system
 from assistant.quantity import PSI
+from assistant.simulator.faults import FAULTS, Had
+from assistant.simulator.plant import rating_conditions
+from assistant.simulator.solve import sound_plant
+from assistant.simulator.system import System, Wish, practice_system
 
 _VOLTAGE, _POWER_FACTOR = 230.0, 0.95
 """Supply [V] and power factor of a single-phase compressor at load; chosen, usual in practice."""

@@ -13,7 +13,6 @@ from functools import cached_property
 from typing import Final
 
 from assistant.errors import InputError, PhysicsError
-from assistant.practice.unit.system import System
 from assistant.practice.visit.acts import Act, act_named, effect
 from assistant.practice.visit.events import Event
 from assistant.practice.visit.instruments import USED, instrument_of, seating, settled_share, shown
@@ -22,6 +21,7 @@ from assistant.practice.visit.scenario import Scenario
 from assistant.practice.visit.settling import Pace, Traces, at_rest, settled, surroundings, turned
 from assistant.practice.visit.site import Site, Steady, steady
 from assistant.quantity import Kind, UnitSystem, show
+from assistant.simulator.system import System
 from assistant.thermo.atmosphere import standard_pressure
 
 _LONGEST_WAIT = 600.0

@@ -19,11 +19,11 @@ from assistant.call.wording import title_of
 from assistant.catalogue.layers import replaced_line
 from assistant.errors import StoreError
 from assistant.pictures.vapour import Enthalpies
-from assistant.records.handing import superheated_states
-from assistant.records.keeping_words import makes_sheet, sheet_word
-from assistant.records.riding import RIDING
-from assistant.records.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
-from assistant.records.system_words import offered
+from assistant.session.keeping_words import makes_sheet, sheet_word
+from assistant.session.riding import RIDING
+from assistant.session.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
+from assistant.session.system_words import offered
+from assistant.sheet.handing import superheated_states
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, RoomChanged, Stepped
 from assistant.tui.options import stepped
 from assistant.tui.screens.change import ChangePage, changeable

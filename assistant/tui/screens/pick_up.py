@@ -14,8 +14,8 @@ from textual.widgets import OptionList
 from assistant.call.library import Library
 from assistant.errors import CoilsideError
 from assistant.quantity import UnitSystem
-from assistant.records.session import Session
-from assistant.records.store import CallEntry, Search, Store
+from assistant.session.session import Session
+from assistant.store.store import CallEntry, Search, Store
 from assistant.tui.messages import KeyWanted
 from assistant.tui.options import brief
 from assistant.tui.passage import MUTED, STRONG, plain

@@ -11,13 +11,13 @@ from textual.widgets import Static
 
 from assistant.call.replies import COMMANDS, Command, read_command, tidy
 from assistant.call.wording import title_of
+from assistant.practice.session.practice_call import PracticeCall
+from assistant.practice.session.practice_words import NOT_HERE, WORDS
 from assistant.practice.training.review import Review, review_lines
 from assistant.practice.visit.acts import acts_for
 from assistant.practice.visit.amounts import minute_words
 from assistant.practice.visit.visit import readings_here
-from assistant.records.practice_call import PracticeCall
-from assistant.records.practice_words import NOT_HERE, WORDS
-from assistant.records.responses import Accepted, Response
+from assistant.session.responses import Accepted, Response
 from assistant.tui.messages import KeyWanted
 from assistant.tui.passage import Passage, line
 from assistant.tui.screens.chat import ChatScreen

@@ -9,7 +9,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from assistant.call.replay import Replay, why_lines
-from assistant.records.session import Information, Session
+from assistant.session.session import Information, Session
 from assistant.tui.messages import KeyWanted
 from assistant.tui.widgets.key_bar import KeyBar
 from assistant.tui.widgets.notice import Notice

@@ -14,8 +14,8 @@ from assistant.call.answers import CANNOT_TELL, Answer
 from assistant.call.asking import shown_answer
 from assistant.call.prompts import AskChoice, AskQuantity, Prompt
 from assistant.errors import CoilsideError, InputError
-from assistant.records.session import Session
-from assistant.records.system import (
+from assistant.session.session import Session
+from assistant.session.system import (
     Equipment,
     fact_answer,
     fact_prompt,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from assistant.call.asking import shown_answer
 from assistant.call.walk import Conversation
 from assistant.quantity import Kind
-from assistant.records.system import fact_prompt, told_facts
+from assistant.session.system import fact_prompt, told_facts
 from assistant.tui.passage import MUTED, STRONG, Block, Pair, line, plain
 from assistant.tui.widgets.column import Column, View
 from assistant.worksheet.sheet import Worked

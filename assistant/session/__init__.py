@@ -1,0 +1,1 @@
+"""What a reply does to a call and to its record; every face of the chat drives it."""

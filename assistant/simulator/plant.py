@@ -1,0 +1,326 @@
+"""The system as built: its parts, sized to one rating point, and what it is in cooling and in heating.
+
+Rating point: 95 °F (35 °C) outdoors, 80 °F dry and 67 °F wet bulb (26.7, 19.4 °C) indoors, at sea level, as AHRI
+210/240 rates an air conditioner. Everything the point leaves open is chosen, with values that are usual in practice,
+and stands in `CHOSEN`. Per ton of cooling all sizes are the same, so tons only scale.
+"""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from assistant.errors import InputError, OutOfRangeError
+from assistant.simulator import coils
+from assistant.simulator.coils import Coil
+from assistant.simulator.compressor import Compressor, compress, volumetric_efficiency
+from assistant.simulator.metering import Device, ExpansionValve, Feed, Orifice, orifice_flux, valve_flux
+from assistant.simulator.refrigerant import saturated
+from assistant.simulator.vapour import Vapour, vapour
+from assistant.thermo.air import MoistAir, from_wet_bulb
+from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
+from assistant.thermo.valve import Valve
+
+DeviceKind = Literal["txv", "fixed_orifice"]
+Mode = Literal["cooling", "heating"]
+
+TON: Final = 12000.0 * 1055.05585262 / 3600.0
+CFM: Final = 0.3048**3 / 60.0
+_F: Final = 5.0 / 9.0
+
+
+def fahrenheit(value: float) -> float:
+    """A temperature [°F] in [K]."""
+    return (value + 459.67) * _F
+
+
+RATED_OUTDOOR: Final = fahrenheit(95.0)
+RATED_RETURN: Final = fahrenheit(80.0)
+RATED_WET_BULB: Final = fahrenheit(67.0)
+RATED_DEW: Final = fahrenheit(45.0)
+RATED_BUBBLE: Final = fahrenheit(115.0)
+RATED_SUBCOOLING: Final = 10.0 * _F
+RATED_SUPERHEAT: Final = 9.0 * _F
+INDOOR_AIR: Final = 400.0 * CFM
+OUTDOOR_AIR: Final = 850.0 * CFM
+BLOWER_HEAT: Final = 365.0 / (1000.0 * CFM)
+FAN_POWER: Final = 75.0
+VALVE_RESERVE: Final = 1.35
+STATIC_SUPERHEAT: Final = 5.0 * _F
+HEATING_OUTDOOR: Final = fahrenheit(47.0)
+HEATING_OUTDOOR_WET_BULB: Final = fahrenheit(43.0)
+HEATING_RETURN: Final = fahrenheit(70.0)
+HEATING_WET_BULB: Final = fahrenheit(60.0)
+_EXCHANGE: Final = 0.25
+"""Heat [W/K] a ton that a sound reversing valve lets pass from hot gas to suction gas at the rated flow.
+
+Chosen, so that the suction gas warms by 2 to 4 °F."""
+
+CHOSEN: Final = (
+    "At the rating point: 45 F dew at the coil's outlet, 115 F bubble at the liquid port, 9 F superheat at the coil,"
+    " 10 F subcooling; 400 cfm of indoor and 850 cfm of outdoor air a ton.",
+    "Pressure losses there: 1 K of saturation each in indoor coil and suction line, 0.5 K in the outdoor coil, 35 kPa"
+    " in the liquid line, 8 % of the whole fall in the distributor.",
+    "The valve passes 1.35 times the rated flow when wide open; static superheat 5 F; its bulb holds liquid of the"
+    " system's own refrigerant.",
+    "The fixed orifice follows a correlation that was measured with several refrigerants, and is scaled at the rating"
+    " point. With R-22 its superheat keeps within 5 F of the common target line at wet bulbs of 65 to 71 F; with the"
+    " others it falls less as it gets hotter outdoors, with R-410A about a quarter as much.",
+    "Compressor efficiencies over the pressure ratio; a tenth of its power leaves through the shell.",
+    "Volumes of coils and lines, and how conductances follow the flows.",
+    "The suction line gains 2 K at the rating point; what surrounds the bulb is at the temperature of the air that"
+    " enters its coil.",
+    "A heat pump has one more device of the same kind outdoors, sized at 47 F outdoors and 70 F indoors with the charge"
+    " that cooling wants; outdoor air at 73 % relative humidity in heating; a reversing valve that warms the suction"
+    " by 2 to 4 F; a vessel on the liquid line that takes up what the indoor coil has no room for in heating, so that"
+    " 10 F of subcooling are left there.",
+)
+NOT_MODELLED: Final = (
+    "starting and settling, hunting, frost on the coil, defrost, auxiliary heat, oil, uneven circuits, accumulators,"
+    " head-pressure control, ducts",
+)
+
+_EVAPORATOR_SPLIT = 2.5
+_CONDENSER_SPLIT = 2.0
+# Volumes [m3] a ton: chosen so that the charge comes out near 2 lb a ton, as usual.
+_EVAPORATOR_VOLUME, _CONDENSER_VOLUME = 1.4e-3, 1.6e-3
+_GAS_VOLUME, _LIQUID_VOLUME, _SHELL_VOLUME = 0.6e-3, 0.13e-3, 1.5e-3
+_LEAST_TONS, _MOST_TONS = 1.5, 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Lines and what sits in them.
+
+    The gas line is the larger one: suction in cooling, hot gas in heating. Losses [Pa] at the rated flow: of the gas
+    line at `gas_density` [kg/m3], of the liquid line and the metering device that stands `idle` at `liquid_density`,
+    `restriction` on top. Gains [W/K] from the outdoor air, volumes [m3], `rise` [m] from outdoor to indoor coil.
+    """
+
+    gas_loss: float
+    gas_density: float
+    gas_gain: float
+    gas_volume: float
+    liquid_loss: float
+    liquid_density: float
+    liquid_gain: float
+    liquid_volume: float
+    shell_volume: float
+    distributor_loss: float
+    distributor_density: float
+    restriction: float = 0.0
+    idle: float = 0.0
+    rise: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """The weather and the house: outdoor air [K], return air, pressure of the air [Pa].
+
+    `outdoor_moist` is the outdoor air with its moisture, which only a coil that evaporates feels.
+    """
+
+    outdoor: float
+    indoor: MoistAir
+    atmosphere: float = SEA_LEVEL_PRESSURE
+    outdoor_moist: MoistAir | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plant:
+    """A whole system in one of its modes. Air flows [m3/s], flow at the rating point [kg/s], charges [kg].
+
+    `condenser`, `evaporator` and `device` are those that do this work in this mode. At the rating point the coil's
+    outlet has `rated_outlet` [Pa], the liquid port `rated_fall` [Pa] more, and `full_area` [m2] would pass its flow by
+    the orifice equation. `noncondensables` is the partial pressure [Pa] of foreign gas in the condenser,
+    `reversing_leak` the share of hot gas (0 to under 1) that slips into the suction, `exchange` [W/K] what a sound
+    reversing valve lets pass at the rated flow, `stored` [kg] what the vessel for heating holds.
+    """
+
+    fluid: Vapour
+    tons: float
+    kind: DeviceKind
+    compressor: Compressor
+    condenser: Coil
+    evaporator: Coil
+    device: Device
+    lines: Lines
+    indoor_airflow: float
+    outdoor_airflow: float
+    rated_flow: float
+    rated_charge: float
+    charge: float
+    rated_fall: float
+    rated_outlet: float
+    full_area: float
+    noncondensables: float = 0.0
+    mode: Mode = "cooling"
+    heat_pump: bool = False
+    exchange: float = 0.0
+    reversing_leak: float = 0.0
+    stored: float = 0.0
+
+
+def rating_conditions(mode: Mode = "cooling") -> Conditions:
+    """The rating point of a mode.
+
+    Source: AHRI 210/240, points A and H1, from memory.
+    """
+    if mode == "heating":
+        outdoor = from_wet_bulb(HEATING_OUTDOOR, HEATING_OUTDOOR_WET_BULB)
+        indoor = from_wet_bulb(HEATING_RETURN, HEATING_WET_BULB)
+        return Conditions(HEATING_OUTDOOR, indoor, outdoor_moist=outdoor)
+    return Conditions(RATED_OUTDOOR, from_wet_bulb(RATED_RETURN, RATED_WET_BULB))
+
+
+def air_mass_flow(volume: float, dry_bulb: float, humidity_ratio: float, pressure: float) -> float:
+    """Flow of dry air [kg/s] in a volume flow [m3/s] at a dry bulb [K], humidity ratio and pressure [Pa].
+
+    Source: ideal gas, ASHRAE Handbook-Fundamentals 2017 ch. 1 eq. (26).
+    """
+    return volume * pressure / (287.042 * dry_bulb * (1.0 + 1.607858 * humidity_ratio))
+
+
+def size(refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool = False) -> Plant:
+    """A sound system in cooling, sized to give `tons` net at the rating point; its charge is still zero.
+
+    Raises:
+        UnknownNameError: no such refrigerant, or none to practise on.
+        OutOfRangeError: outside 1.5 to 5 tons.
+        InputError: no such metering device.
+    """
+    if kind not in ("txv", "fixed_orifice"):
+        raise InputError(f"A practice system meters by txv or fixed_orifice, not by {kind!r}.")
+    if not _LEAST_TONS <= tons <= _MOST_TONS:
+        raise OutOfRangeError("size", tons, "tons", _LEAST_TONS, _MOST_TONS, "systems to practise on")
+    fluid = vapour(refrigerant)
+    curves = fluid.curves
+    outlet, port = curves.dew_pressure(RATED_DEW), curves.bubble_pressure(RATED_BUBBLE)
+    inlet = curves.dew_pressure(RATED_DEW + 1.0)
+    suction = curves.dew_pressure(RATED_DEW - 1.0)
+    discharge = curves.bubble_pressure(RATED_BUBBLE + 0.5)
+    liquid = curves.liquid_enthalpy(RATED_BUBBLE - RATED_SUBCOOLING)
+    returned = RATED_DEW + RATED_SUPERHEAT + 2.0
+    vapour_out = fluid.enthalpy(outlet, RATED_DEW + RATED_SUPERHEAT)
+    arriving = fluid.enthalpy(suction, returned)
+    flow = tons * (TON + INDOOR_AIR * BLOWER_HEAT) / (vapour_out - liquid)
+    compressor = Compressor(flow / (fluid.density(suction, returned) * volumetric_efficiency(discharge / suction)))
+    lines = _lines(fluid, tons, flow, port, outlet, flow * (arriving - vapour_out))
+    condenser = _condenser(
+        fluid, tons, flow, (port + discharge) / 2.0, compressor, (suction, arriving, discharge), liquid
+    )
+    evaporator = _evaporator(fluid, tons, flow, liquid, (outlet, inlet), vapour_out)
+    valve_outlet = inlet + lines.distributor_loss
+    feed = Feed(port - lines.liquid_loss, liquid, valve_outlet, inlet, outlet, RATED_DEW, RATED_DEW)
+    device = sized_device(fluid, kind, flow, feed)
+    return Plant(
+        fluid=fluid,
+        tons=tons,
+        kind=kind,
+        compressor=compressor,
+        condenser=condenser,
+        evaporator=evaporator,
+        device=device,
+        lines=lines,
+        indoor_airflow=tons * INDOOR_AIR,
+        outdoor_airflow=tons * OUTDOOR_AIR,
+        rated_flow=flow,
+        rated_charge=0.0,
+        charge=0.0,
+        rated_fall=port - outlet,
+        rated_outlet=outlet,
+        full_area=flow / valve_flux(fluid, feed),
+        heat_pump=heat_pump,
+        exchange=tons * _EXCHANGE if heat_pump else 0.0,
+    )
+
+
+def _lines(fluid: Vapour, tons: float, flow: float, port: float, outlet: float, gained: float) -> Lines:
+    curves = fluid.curves
+    at = saturated(fluid, outlet)
+    liquid = RATED_BUBBLE - RATED_SUBCOOLING
+    quality = at.quality(curves.liquid_enthalpy(liquid))
+    return Lines(
+        gas_loss=outlet - curves.dew_pressure(RATED_DEW - 1.0),
+        gas_density=fluid.density(outlet, RATED_DEW + RATED_SUPERHEAT),
+        gas_gain=gained / (RATED_OUTDOOR - RATED_DEW - RATED_SUPERHEAT),
+        gas_volume=tons * _GAS_VOLUME,
+        liquid_loss=35e3,
+        liquid_density=curves.liquid_density(liquid),
+        liquid_gain=tons * 1.0,
+        liquid_volume=tons * _LIQUID_VOLUME,
+        shell_volume=tons * _SHELL_VOLUME,
+        distributor_loss=0.08 * (port - outlet),
+        distributor_density=at.mixture_density(quality),
+    )
+
+
+def _condenser(
+    fluid: Vapour,
+    tons: float,
+    flow: float,
+    pressure: float,
+    compressor: Compressor,
+    compression: tuple[float, float, float],
+    liquid: float,
+) -> Coil:
+    entering = compress(fluid, compressor, *compression).enthalpy
+    air = air_mass_flow(tons * OUTDOOR_AIR, RATED_OUTDOOR, 0.014, SEA_LEVEL_PRESSURE)
+    loss = compression[2] - fluid.curves.bubble_pressure(RATED_BUBBLE)
+    density = saturated(fluid, pressure).vapour_density
+
+    def coil(conductance: float) -> Coil:
+        volume = tons * _CONDENSER_VOLUME
+        return Coil(conductance, _CONDENSER_SPLIT * conductance, air, flow, volume, loss, density)
+
+    def leaving(conductance: float) -> float:
+        return -coils.condense(fluid, coil(conductance), flow, entering, pressure, air, RATED_OUTDOOR).enthalpy
+
+    return coil(_sized(leaving, -liquid, tons))
+
+
+def _evaporator(
+    fluid: Vapour, tons: float, flow: float, entering: float, ends: tuple[float, float], wanted: float
+) -> Coil:
+    outlet, inlet = ends
+    indoor = rating_conditions().indoor
+    air = air_mass_flow(tons * INDOOR_AIR, indoor.dry_bulb, indoor.humidity_ratio, SEA_LEVEL_PRESSURE)
+    density = saturated(fluid, outlet).vapour_density
+
+    def coil(conductance: float) -> Coil:
+        volume = tons * _EVAPORATOR_VOLUME
+        return Coil(conductance, _EVAPORATOR_SPLIT * conductance, air, flow, volume, inlet - outlet, density)
+
+    def leaving(conductance: float) -> float:
+        pressure = (inlet + outlet) / 2.0
+        return coils.evaporate(fluid, coil(conductance), flow, entering, pressure, air, indoor).enthalpy
+
+    return coil(_sized(leaving, wanted, tons))
+
+
+def _sized(leaving: Callable[[float], float], wanted: float, tons: float) -> float:
+    """The conductance [W/K] at which what leaves reaches what is wanted, by bisection; the one rises with the other."""
+    low, high = 30.0 * tons, 6000.0 * tons
+    for _ in range(60):
+        middle = math.sqrt(low * high)
+        if leaving(middle) < wanted:
+            low = middle
+        else:
+            high = middle
+    return math.sqrt(low * high)
+
+
+def sized_device(fluid: Vapour, kind: DeviceKind, flow: float, feed: Feed) -> Device:
+    """The metering device that passes a flow [kg/s] where this surrounds it.
+
+    Raises:
+        OutOfRangeError: outside the curves.
+    """
+    if kind == "fixed_orifice":
+        return Orifice(flow / orifice_flux(fluid, feed))
+    curves = fluid.curves
+    evaporating = curves.dew_temperature(feed.coil_outlet)
+    closed = curves.dew_pressure(evaporating + STATIC_SUPERHEAT) - feed.coil_outlet
+    operating = curves.dew_pressure(evaporating + RATED_SUPERHEAT) - feed.coil_outlet
+    spring = Valve(closed, (operating - closed) * VALVE_RESERVE)
+    return ExpansionValve(VALVE_RESERVE * flow / valve_flux(fluid, feed), spring)

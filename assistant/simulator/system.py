@@ -1,0 +1,114 @@
+"""A practice system from what was asked for: one call gives plant, weather, steady state and readings."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from assistant.errors import InputError, OutOfRangeError
+from assistant.simulator.circuit import Circuit
+from assistant.simulator.faults import Had, with_faults
+from assistant.simulator.metering import ExpansionValve
+from assistant.simulator.plant import Conditions, DeviceKind, Mode, Plant
+from assistant.simulator.readings import Truth, readings, truth
+from assistant.simulator.solve import solve, sound_plant
+from assistant.thermo.air import from_relative_humidity, from_wet_bulb
+from assistant.thermo.atmosphere import standard_pressure
+
+_OUTDOOR = {"cooling": (283.15, 322.15), "heating": (255.15, 295.15)}
+_INDOOR = (288.15, 313.15)
+_CHARGE = (0.3, 1.7)
+_BULB = (268.15, 318.15)
+_RISE = (-15.0, 20.0)
+_SOURCE = "what the practice system is made for"
+_OUTDOOR_HUMIDITY = 0.73
+"""Relative humidity of the outdoor air in heating, that of the rating point; chosen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What is asked for: temperatures [K], altitude [m], charge as a share of the right one.
+
+    The indoor coil sits `rise` [m] above the outdoor unit, below it where that is negative.
+
+    `bulb_held_at` [K] is for the tests of an expansion valve, with its bulb off the line. A system that heats, or that
+    has a fault which only a heat pump can have, is one whether `heat_pump` says so or not.
+    """
+
+    refrigerant: str
+    tons: float
+    device: DeviceKind
+    outdoor: float
+    return_dry_bulb: float
+    return_wet_bulb: float
+    altitude: float = 0.0
+    charge: float = 1.0
+    faults: tuple[Had, ...] = ()
+    bulb_held_at: float | None = None
+    mode: Mode = "cooling"
+    heat_pump: bool = False
+    rise: float = 0.0
+
+    @property
+    def is_heat_pump(self) -> bool:
+        """Whether the system is a heat pump."""
+        return self.heat_pump or self.mode == "heating" or any(one.fault.heat_pump for one in self.faults)
+
+
+@dataclass(frozen=True, slots=True)
+class System:
+    """A solved practice system."""
+
+    wish: Wish
+    plant: Plant
+    conditions: Conditions
+    circuit: Circuit
+    readings: Mapping[str, float]
+    truth: Truth
+
+
+def practice_system(wish: Wish) -> System:
+    """Build, fault and solve a system.
+
+    Raises:
+        InputError: a name, a fault or a combination that there is not.
+        PhysicsError: outside what the system is made for, or no steady state.
+    """
+    if wish.mode not in _OUTDOOR:
+        raise InputError(f"A practice system runs in cooling or heating, not in {wish.mode!r}.")
+    _within("outdoor air", wish.outdoor, "K", _OUTDOOR[wish.mode])
+    _within("return air", wish.return_dry_bulb, "K", _INDOOR)
+    _within("charge", wish.charge, "of 1", _CHARGE)
+    plant, _ = sound_plant(wish.refrigerant, wish.tons, wish.device, wish.mode, wish.is_heat_pump)
+    _within("rise", wish.rise, "m", _RISE)
+    lines = replace(plant.lines, rise=wish.rise)
+    plant = with_faults(replace(plant, charge=wish.charge * plant.rated_charge, lines=lines), wish.faults)
+    if wish.bulb_held_at is not None:
+        _within("bulb", wish.bulb_held_at, "K", _BULB)
+        if not isinstance(plant.device, ExpansionValve):
+            raise InputError("Only an expansion valve has a bulb to hold.")
+        plant = replace(plant, device=replace(plant.device, bulb_held_at=wish.bulb_held_at))
+    atmosphere = standard_pressure(wish.altitude)
+    indoor = from_wet_bulb(wish.return_dry_bulb, wish.return_wet_bulb, atmosphere)
+    outdoor = None
+    if wish.mode == "heating":
+        outdoor = from_relative_humidity(wish.outdoor, _OUTDOOR_HUMIDITY, atmosphere)
+    conditions = Conditions(wish.outdoor, indoor, atmosphere, outdoor)
+    found = solve(plant, conditions)
+    return System(
+        wish,
+        plant,
+        conditions,
+        found,
+        readings(plant, conditions, found),
+        truth(plant, found),
+    )
+
+
+def names_of(faults: Sequence[Had]) -> str:
+    """The faults in words, for a heading."""
+    return ", ".join(f"{one.fault.name} {one.severity:g}" for one in faults) or "none"
+
+
+def _within(what: str, value: float, unit: str, bounds: tuple[float, float]) -> None:
+    low, high = bounds
+    if not low <= value <= high:
+        raise OutOfRangeError(what, value, unit, low, high, _SOURCE)
