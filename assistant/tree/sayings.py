@@ -25,6 +25,11 @@ _USUAL: Mapping[Kind, int] = {
     Kind.CURRENT: 8,
     Kind.RATIO: 3,
     Kind.FRACTION: 20,
+    Kind.AIRFLOW: 1200,
+    Kind.POWER: 36_000,
+    Kind.SPECIFIC_AIRFLOW: 400,
+    Kind.SPECIFIC_ENERGY: 20,
+    Kind.MASS_FLOW: 500,
 }
 
 

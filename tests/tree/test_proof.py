@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from assistant.quantity import Kind, parse, preferred_unit
 from assistant.tree.condition import evaluate
 from assistant.tree.linear import MOST_ROWS, Bounds, Row, UnprovenError, feasible, row, sample
 from assistant.tree.model import Step, When
@@ -15,7 +16,7 @@ from assistant.tree.proof import Known as Decision
 from assistant.tree.reader import read_tree_string
 from assistant.tree.sayings import said
 
-from .words import WORDS, Known
+from .words import WORDS, Known, Words
 
 VARIABLES = ("a", "b", "c")
 GRID = [Fraction(n, 2) for n in range(-8, 9)]
@@ -131,6 +132,25 @@ def test_values_that_fall_through_are_named_in_the_units_of_the_author(
 ) -> None:
     """The example is one that a tech could meet, and there is none where every value is taken."""
     assert falls_through(*conditions) == values
+
+
+@pytest.mark.parametrize("kind", Kind)
+def test_numbers_of_every_kind_can_be_compared(kind: Kind) -> None:
+    """Whatever the kind, what falls through is named with a value and the usual unit of that kind."""
+
+    class OfKind(Words):
+        def kind_of(self, name: str) -> Kind | None:
+            return kind if name in ("superheat", "subcooling") else super().kind_of(name)
+
+    conditions = ("superheat > subcooling", "superheat < subcooling")
+    decided = known(step_of(*conditions), OfKind())
+    assert decided is not None
+    model = model_of([], [form for _, form in decided.branches], Effort())
+    assert model is not None
+    told = said(model, step_of(*conditions), OfKind())
+    value = told.removeprefix("superheat is ").partition(" and ")[0]
+    assert told == f"superheat is {value} and subcooling is {value}"
+    assert parse(value, kind).unit == preferred_unit(kind, "us")
 
 
 @pytest.mark.parametrize(
