@@ -20,11 +20,11 @@ from assistant.session.riding import RIDING, Ride
 from assistant.session.session import Session
 from assistant.store.store import Store
 from assistant.tui.screens.chat import ChatScreen
+from assistant.tui.screens.pages import TinyScreen
 from assistant.tui.screens.pick_up import MOST_SHOWN, PickUpScreen
-from assistant.tui.screens.tiny import TINIEST, TinyScreen, fits
 from assistant.tui.sparing import Sent, SparingUpdate
 from assistant.tui.themes import DARK, LOOKS, NONE, Colourless
-from assistant.tui.widgets.notice import Notice
+from assistant.tui.widgets.edges import TINIEST, Notice, fits
 
 # Long enough for the first question to be on screen, short enough to be over before a complaint is typed.
 _IDLE = 0.25

@@ -6,7 +6,7 @@ from textual.pilot import Pilot
 
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.widgets.column import View
-from assistant.tui.widgets.notice import Notice
+from assistant.tui.widgets.edges import Notice
 
 Chat = Pilot[int | None]
 V = TypeVar("V", bound=View)

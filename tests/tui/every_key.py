@@ -20,21 +20,17 @@ from assistant.practice.valve_bench.talk import Bench
 from assistant.session.session import Accepted, Session
 from assistant.store.store import Store
 from assistant.tui.app import LookApp, chat_app
-from assistant.tui.practice_app import PracticeApp
-from assistant.tui.replay_app import ReplayApp
+from assistant.tui.practice_app import PracticeApp, PracticeScreen, ReviewPage
+from assistant.tui.replay_app import ReplayApp, ReplayScreen
 from assistant.tui.screens.change import ChangePage
 from assistant.tui.screens.chat import ChatScreen
-from assistant.tui.screens.help import HelpPage
 from assistant.tui.screens.jump import JumpPage
+from assistant.tui.screens.pages import HelpPage
 from assistant.tui.screens.pick_up import PickUpScreen
 from assistant.tui.screens.pictures import PicturePage
-from assistant.tui.screens.practice import PracticeScreen, ReviewPage
-from assistant.tui.screens.replay import ReplayScreen
 from assistant.tui.screens.system import SystemPage
-from assistant.tui.screens.trial import TrialScreen, WaitScreen
-from assistant.tui.screens.valve_bench import BenchHelp, ValveBenchScreen
-from assistant.tui.trial_app import TrialApp
-from assistant.tui.valve_bench_app import ValveBenchApp
+from assistant.tui.trial_app import TrialApp, TrialScreen, WaitScreen
+from assistant.tui.valve_bench_app import BenchHelp, ValveBenchApp, ValveBenchScreen
 from tests.author.conftest import edit, folder_of_small
 from tests.practice.site import call_with
 from tests.tui.driving import START, TO_THE_FEED

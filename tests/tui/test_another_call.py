@@ -1,7 +1,7 @@
 """After the end of a call another one can be begun."""
 
 from assistant.store.store import Store
-from assistant.tui.widgets.ended import EndedView
+from assistant.tui.widgets.turns import EndedView
 from tests.tui.conftest import Opened
 from tests.tui.driving import TO_THE_FEED, asked, chat, enter, news, seen
 from tests.tui.screens import screen_text

@@ -14,7 +14,7 @@ from textual.screen import Screen
 from assistant.call.library import Library
 from assistant.store.store import Store
 from assistant.tui import screens
-from assistant.tui.screens.page import Page
+from assistant.tui.screens.pages import Page
 from tests.tui.every_key import WALKS, Key, Place
 from tests.tui.screens import screen_text
 

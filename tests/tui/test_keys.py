@@ -2,8 +2,8 @@
 
 from assistant.tui.screens.change import ChangePage
 from assistant.tui.screens.chat import ChatScreen
-from assistant.tui.screens.help import HelpPage
-from assistant.tui.widgets.key_bar import KeyBar
+from assistant.tui.screens.pages import HelpPage
+from assistant.tui.widgets.edges import KeyBar
 from assistant.tui.widgets.panel import Panel
 from tests.tui.conftest import Opened
 from tests.tui.driving import START, TO_THE_FEED, asked, chat, click_on, enter, news

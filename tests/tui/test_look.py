@@ -13,9 +13,9 @@ from textual.color import Color
 import assistant.tui
 from assistant.settings import THEMES
 from assistant.tui.app import LookApp
-from assistant.tui.screens.help import HelpPage
+from assistant.tui.screens.pages import HelpPage
 from assistant.tui.themes import LOOKS
-from assistant.tui.widgets.key_bar import KeyBar
+from assistant.tui.widgets.edges import KeyBar
 from tests.tui.conftest import Opened
 from tests.tui.driving import START, TO_THE_FEED, chat
 from tests.tui.screens import screen_text

@@ -4,7 +4,7 @@ import pytest
 from textual.binding import Binding
 
 from assistant.tui.screens.chat import ChatScreen
-from assistant.tui.screens.tiny import TinyScreen
+from assistant.tui.screens.pages import TinyScreen
 from assistant.tui.widgets.panel import Panel
 from tests.tui.conftest import Opened
 from tests.tui.driving import START, TO_THE_FEED, asked, chat, enter

@@ -10,7 +10,7 @@ from assistant.pictures.cells import ASCII, UNICODE
 from assistant.pictures.vapour import Wanted, worked_here
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.screens.pictures import PicturePage, signs_for
-from assistant.tui.widgets.key_bar import KeyBar
+from assistant.tui.widgets.edges import KeyBar
 from tests.tui.conftest import Opened
 from tests.tui.driving import TO_THE_FEED, Chat, asked, chat, enter
 from tests.tui.screens import assert_settles, screen_text

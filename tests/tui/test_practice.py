@@ -8,9 +8,8 @@ from assistant.call.library import Library
 from assistant.practice.session.practice_call import PracticeCall
 from assistant.practice.session.practice_replay import PracticeReplay
 from assistant.store.store import Store
-from assistant.tui.practice_app import PracticeApp
+from assistant.tui.practice_app import PracticeApp, PracticeScreen, ReviewPage
 from assistant.tui.replay_app import ReplayApp
-from assistant.tui.screens.practice import PracticeScreen, ReviewPage
 from tests.practice.site import call_with, reply_to
 from tests.tui.driving import Chat, asked, chat, enter, news
 from tests.tui.screens import screen_text

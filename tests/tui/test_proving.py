@@ -3,7 +3,7 @@
 import pytest
 
 from assistant.call.prompts import Acknowledge
-from assistant.tui.widgets.turns.verified import VerifiedView
+from assistant.tui.widgets.turns import VerifiedView
 from tests.tui.conftest import Opened
 from tests.tui.driving import TO_THE_FEED, asked, chat, enter, seen
 from tests.tui.screens import assert_snapshot, screen_text

@@ -5,8 +5,7 @@ import pytest
 from assistant.call.library import Library
 from assistant.call.replay import Replay
 from assistant.session.session import Accepted, Session
-from assistant.tui.replay_app import ReplayApp
-from assistant.tui.screens.replay import ReplayScreen
+from assistant.tui.replay_app import ReplayApp, ReplayScreen
 from tests.tui.driving import TO_THE_FEED
 from tests.tui.screens import assert_snapshot, screen_text
 

@@ -11,8 +11,7 @@ from assistant.store.store import Store
 from assistant.tui.app import chat_app
 from assistant.tui.screens.system import SystemPage
 from assistant.tui.widgets.chooser import Chooser
-from assistant.tui.widgets.key_bar import KeyBar
-from assistant.tui.widgets.notice import Notice
+from assistant.tui.widgets.edges import KeyBar, Notice
 from tests.tui.conftest import Opened
 from tests.tui.driving import START, Chat, asked, chat, enter, news
 from tests.tui.screens import assert_snapshot, screen_text

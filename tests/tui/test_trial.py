@@ -8,10 +8,9 @@ from textual.pilot import Pilot
 
 from assistant.author.attempt import attempt
 from assistant.author.watching import Watch
-from assistant.tui.screens.help import HelpPage
 from assistant.tui.screens.jump import JumpPage, fitting
-from assistant.tui.screens.trial import TrialScreen, WaitScreen
-from assistant.tui.trial_app import TrialApp
+from assistant.tui.screens.pages import HelpPage
+from assistant.tui.trial_app import TrialApp, TrialScreen, WaitScreen
 from tests.author.conftest import edit, folder_of_small
 from tests.tui.driving import asked, chat, enter, news, type_out
 from tests.tui.screens import assert_snapshot, screen_text

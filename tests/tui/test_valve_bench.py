@@ -9,11 +9,9 @@ from assistant.pictures.cells import ASCII, UNICODE, Signs
 from assistant.practice.valve_bench.bench import Turned, rated
 from assistant.practice.valve_bench.talk import Bench
 from assistant.simulator.plant import fahrenheit
-from assistant.tui.screens.valve_bench import BenchHelp, BenchLine, ValveBenchScreen
-from assistant.tui.valve_bench_app import ValveBenchApp
-from assistant.tui.widgets.key_bar import KeyBar
+from assistant.tui.valve_bench_app import BenchHelp, BenchLine, ValveBenchApp, ValveBenchScreen
+from assistant.tui.widgets.edges import KeyBar, Notice
 from assistant.tui.widgets.knobs import Knobs
-from assistant.tui.widgets.notice import Notice
 from tests.tui.screens import assert_snapshot, screen_text
 
 Hand = Pilot[int | None]

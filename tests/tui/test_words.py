@@ -1,9 +1,8 @@
 """Command words and slips, typed."""
 
 from assistant.tui.screens.change import ChangePage
-from assistant.tui.screens.help import HelpPage
-from assistant.tui.widgets.prompts.base import PromptView
-from assistant.tui.widgets.prompts.caution import CautionPrompt
+from assistant.tui.screens.pages import HelpPage
+from assistant.tui.widgets.prompts import CautionPrompt, PromptView
 from tests.tui.conftest import Opened
 from tests.tui.driving import START, TO_THE_FEED, asked, chat, click_on, enter, news, seen
 from tests.tui.screens import screen_text

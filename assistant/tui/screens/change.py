@@ -14,9 +14,9 @@ from assistant.call.turns import Answered, Turn
 from assistant.tui.messages import KeyWanted
 from assistant.tui.options import brief
 from assistant.tui.passage import MUTED, STRONG, plain
-from assistant.tui.screens.page import Heading, Page
+from assistant.tui.screens.pages import Heading, Page
 from assistant.tui.widgets.chooser import Chooser
-from assistant.tui.widgets.key_bar import KeyBar
+from assistant.tui.widgets.edges import KeyBar
 
 
 def changeable(turns: Sequence[Turn]) -> tuple[Answered, ...]:

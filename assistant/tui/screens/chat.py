@@ -27,19 +27,14 @@ from assistant.sheet.handing import superheated_states
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, RoomChanged, Stepped
 from assistant.tui.options import stepped
 from assistant.tui.screens.change import ChangePage, changeable
-from assistant.tui.screens.help import HelpPage
+from assistant.tui.screens.pages import HelpPage
 from assistant.tui.screens.pictures import PicturePage, Vapours, signs_for
 from assistant.tui.screens.system import SystemPage
-from assistant.tui.widgets.aside import Aside
-from assistant.tui.widgets.call_area import CallArea
-from assistant.tui.widgets.key_bar import KeyBar
-from assistant.tui.widgets.notice import Notice
-from assistant.tui.widgets.panel import Panel
-from assistant.tui.widgets.reply_line import ReplyLine
-from assistant.tui.widgets.reply_row import ReplyRow
-from assistant.tui.widgets.title_bar import TitleBar
+from assistant.tui.widgets.edges import KeyBar, Notice, TitleBar
+from assistant.tui.widgets.panel import CallArea, Panel
+from assistant.tui.widgets.reply import ReplyLine, ReplyRow
 from assistant.tui.widgets.transcript import Transcript
-from assistant.tui.widgets.views import HELP_OF_TURNS
+from assistant.tui.widgets.turns import HELP_OF_TURNS, Aside
 
 NARROW = 70
 """Below this many columns the panel hides by itself."""

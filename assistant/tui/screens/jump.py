@@ -15,10 +15,10 @@ from assistant.source.problem import shortened
 from assistant.tree.model import CauseLeaf, Node, NoFaultLeaf, Step, Tree, UndecidedLeaf
 from assistant.tui.messages import KeyWanted, Stepped
 from assistant.tui.passage import MUTED, STRONG, plain
-from assistant.tui.screens.page import Heading, Page
+from assistant.tui.screens.pages import Heading, Page
 from assistant.tui.widgets.chooser import Chooser
-from assistant.tui.widgets.key_bar import KeyBar
-from assistant.tui.widgets.reply_line import ReplyLine
+from assistant.tui.widgets.edges import KeyBar
+from assistant.tui.widgets.reply import ReplyLine
 
 
 def fitting(typed: str, nodes: Mapping[str, Node]) -> tuple[str, ...]:

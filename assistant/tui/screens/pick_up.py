@@ -19,10 +19,9 @@ from assistant.store.store import CallEntry, Search, Store
 from assistant.tui.messages import KeyWanted
 from assistant.tui.options import brief
 from assistant.tui.passage import MUTED, STRONG, plain
-from assistant.tui.screens.page import Heading
+from assistant.tui.screens.pages import Heading
 from assistant.tui.widgets.chooser import Chooser
-from assistant.tui.widgets.key_bar import KeyBar
-from assistant.tui.widgets.notice import Notice
+from assistant.tui.widgets.edges import KeyBar, Notice
 
 MOST_SHOWN: Final = 100
 """Of more open calls, the last changed are shown; `coilside calls list` finds the others."""

@@ -20,8 +20,8 @@ from assistant.pictures.cells import row as one_row
 from assistant.pictures.vapour import Wanted, worked_apart
 from assistant.tui.messages import KeyWanted
 from assistant.tui.passage import plain
-from assistant.tui.screens.page import Heading, Page
-from assistant.tui.widgets.key_bar import KeyBar
+from assistant.tui.screens.pages import Heading, Page
+from assistant.tui.widgets.edges import KeyBar
 
 _STYLES: Final[Mapping[Role, str]] = {
     Role.PLAIN: "",

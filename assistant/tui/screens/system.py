@@ -27,12 +27,10 @@ from assistant.session.system import (
 from assistant.source.problem import shortened
 from assistant.tui.messages import KeyWanted, Stepped
 from assistant.tui.passage import MUTED, STRONG, Block, Passage, item, line, plain
-from assistant.tui.screens.page import Heading, Page
+from assistant.tui.screens.pages import Heading, Page
 from assistant.tui.widgets.chooser import Chooser
-from assistant.tui.widgets.key_bar import KeyBar
-from assistant.tui.widgets.notice import Notice
-from assistant.tui.widgets.reply_line import ReplyLine
-from assistant.tui.widgets.reply_row import ReplyRow
+from assistant.tui.widgets.edges import KeyBar, Notice
+from assistant.tui.widgets.reply import ReplyLine, ReplyRow
 
 GO_ON = "Take these and go on"
 

@@ -44,6 +44,12 @@ class View:
     gap: int = 1
     """Empty lines below it."""
 
+    is_finding: ClassVar[bool] = False
+    """Whether it is read from its first line on, before what stands behind it."""
+
+    help_text: ClassVar[str] = ""
+    """What the help page says of this kind of view."""
+
     @abstractmethod
     def blocks(self) -> Iterable[Block]:
         """What it says."""

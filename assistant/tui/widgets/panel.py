@@ -3,12 +3,16 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from textual.containers import Horizontal
+from textual.widget import Widget
+
 from assistant.call.asking import shown_answer
 from assistant.call.walk import Conversation
 from assistant.quantity import Kind
 from assistant.session.system import fact_prompt, told_facts
 from assistant.tui.passage import MUTED, STRONG, Block, Pair, line, plain
 from assistant.tui.widgets.column import Column, View
+from assistant.tui.widgets.transcript import Transcript
 from assistant.worksheet.sheet import Worked
 
 _UNTOLD = "cannot tell"
@@ -129,3 +133,17 @@ def _own_title(conversation: Conversation, name: str) -> str:
     catalogue = conversation.display.catalogue
     fact = catalogue.facts.get(name)
     return fact.title if fact is not None else catalogue.title_of(name)
+
+
+class CallArea(Horizontal):
+    """A row of which nothing shows between what stands in it, so that drawing it takes no time."""
+
+    BLANK = True
+
+    def __init__(self) -> None:
+        super().__init__(id="call")
+
+    def compose(self) -> Iterator[Widget]:
+        """What was said, and what is known."""
+        yield Transcript()
+        yield Panel()

@@ -8,13 +8,9 @@ from textual.geometry import Size
 from assistant.call.prompts import Prompt
 from assistant.call.turns import Answered, Turn
 from assistant.tui.messages import RoomChanged
-from assistant.tui.widgets.aside import ESC_CLOSES, Aside
 from assistant.tui.widgets.column import Column, View
-from assistant.tui.widgets.ended import EndedView
-from assistant.tui.widgets.prompts import prompt_view
-from assistant.tui.widgets.prompts.base import PromptView
-from assistant.tui.widgets.turns.base import TurnView
-from assistant.tui.widgets.views import shows_the_same, view_of
+from assistant.tui.widgets.prompts import PromptView, prompt_view
+from assistant.tui.widgets.turns import ESC_CLOSES, Aside, EndedView, shows_the_same, view_of
 
 
 class Transcript(Column):
@@ -26,7 +22,7 @@ class Transcript(Column):
     help_text = "PageUp and PageDown move through the call. An answered prompt can be clicked to change its answer."
 
     def __init__(self) -> None:
-        self._shown: list[tuple[Turn, TurnView]] = []
+        self._shown: list[tuple[Turn, View]] = []
         self._tail: PromptView | EndedView | None = None
         self._aside: Aside | None = None
         self._first: View | None = None
@@ -50,7 +46,7 @@ class Transcript(Column):
         del self._shown[same:]
         fresh = list(turns[same:])
         tail = self._tail
-        new: list[TurnView] = []
+        new: list[View] = []
         if isinstance(tail, PromptView) and not is_back and _answers(fresh, tail):
             answered = fresh.pop(0)
             assert isinstance(answered, Answered)
@@ -61,7 +57,7 @@ class Transcript(Column):
         self._shown.extend(views)
         self._tail = _tail_for(prompt, changing, closing)
         self._aside = None
-        later: list[TurnView] = [*(view for _, view in views), self._tail]
+        later: list[View] = [*(view for _, view in views), self._tail]
         self.put([*new, *later], same, new)
         finding = None if began else next((view for view in later if view.is_finding), None)
         self._begin_at(finding or self._tail)

@@ -1,16 +1,54 @@
-"""The help page: the keys, the words, and what each part of the screen is for."""
+"""Pages over the call: their heading, the help, and what stands there while the terminal is too small."""
 
 from collections.abc import Iterable, Iterator
-from typing import ClassVar
+from typing import ClassVar, TypeVar
 
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
 from textual.widget import Widget
 
 from assistant.tui.messages import KeyWanted
-from assistant.tui.passage import STRONG, Block, Passage, item, line
-from assistant.tui.screens.page import Heading, Page
-from assistant.tui.widgets.key_bar import KeyBar
+from assistant.tui.passage import STRONG, Block, Passage, item, line, plain
+from assistant.tui.widgets.edges import NEEDED, KeyBar
+
+Picked = TypeVar("Picked")
+
+
+class Heading(Widget):
+    """One or two lines on top of a page."""
+
+    DEFAULT_CSS = """
+    Heading {
+        height: auto;
+        padding: 0 1;
+    }
+    """
+
+    def __init__(self, text: str, style: str = "bold $primary") -> None:
+        self._style = style
+        self.content = plain(text, style)
+        super().__init__()
+
+    def render(self) -> Content:
+        """The text."""
+        return self.content
+
+    def tell(self, text: str) -> None:
+        """Show another text in the same style."""
+        self.content = plain(text, self._style)
+        self.refresh(layout=True)
+
+
+class Page(ModalScreen[Picked]):
+    """A page over the chat."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Back to the call", key_display="Esc")]
+
+    def action_leave(self) -> None:
+        """Close the page with nothing picked."""
+        self.dismiss(None)
 
 
 class HelpText(Widget):
@@ -69,3 +107,11 @@ class HelpPage(Page[None]):
     def on_key_wanted(self, message: KeyWanted) -> None:
         """The key bar was clicked."""
         self.action_leave()
+
+
+class TinyScreen(ModalScreen[None]):
+    """A few words; it goes as soon as there is room."""
+
+    def compose(self) -> Iterator[Widget]:
+        """The words."""
+        yield Heading(f"Too small. Make this window {NEEDED.width}x{NEEDED.height} or larger. Your call is kept.")

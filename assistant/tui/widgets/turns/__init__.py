@@ -1,1 +1,0 @@
-"""The turns of a call as widgets, one class per kind."""
