@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
-from assistant.call.turns import Decided
+from assistant.call.turns import Concluded, Decided, NothingWrong, Undecided
 from assistant.call.walk import Conversation
 from assistant.tree.examples import ExampleCall
 
@@ -33,10 +33,17 @@ def run_example(library: Library, tree: str, call: ExampleCall) -> ExampleResult
     conversation = walk_by_name(library, tree, call.given.texts())
     outcome = conversation.outcome
     reached = "nowhere" if outcome is None else outcome.cause or outcome.kind
+    ends = [turn.node for turn in conversation.turns if isinstance(turn, Concluded | NothingWrong | Undecided)]
+    node = ends[-1] if ends else None
     faults: list[str] = []
     if conversation.prompt is not None:
         faults.append(f"stops at {conversation.prompt.name}: {conversation.unfit}")
     elif reached != call.reaches.text:
         faults.append(f"reaches {reached} instead of {call.reaches.text}")
-    faults.extend(f"never uses the answer to {answer.name}" for answer in conversation.unused)
+    elif call.at is not None and node != call.at.text:
+        faults.append(f"reaches {reached} at {node} instead of {call.at.text}")
+    # What is taken over from another call may well lie on a way that this one does not take.
+    own = {*call.own.facts, *call.own.answers}
+    unused = [answer.name for answer in conversation.unused if answer.name.removeprefix("do ") in own]
+    faults.extend(f"never uses the answer to {name}" for name in unused)
     return ExampleResult(call, conversation, reached, tuple(faults))

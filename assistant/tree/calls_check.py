@@ -7,6 +7,7 @@ from assistant.quantity import parse
 from assistant.source.nearest import nearest
 from assistant.source.problem import Problem, shortened
 from assistant.tree.examples import Answer, Answers, ExampleCall
+from assistant.tree.linking import SEPARATOR
 from assistant.tree.model import CauseLeaf, Named, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use
 from assistant.tree.vocabulary import Sort, Vocabulary
 
@@ -25,8 +26,10 @@ def check_calls(calls: tuple[ExampleCall, ...], tree: Tree | None, vocabulary: V
         if call.name and first is not call:
             message = f"a call of this name is on line {first.place.line}"
             yield Problem("call-repeat", call.place, message, "give each call a name of its own")
-        yield from check_answers(call.given, tree, vocabulary)
+        yield from check_answers(call.own, tree, vocabulary)
         yield from _end(call.reaches, tree, vocabulary)
+        if tree is not None and call.at is not None:
+            yield from _end_node(call.at, tree)
 
 
 def check_answers(given: Answers, tree: Tree | None, vocabulary: Vocabulary) -> Iterator[Problem]:
@@ -88,6 +91,16 @@ def _end(reaches: Named, tree: Tree | None, vocabulary: Vocabulary) -> Iterator[
         yield _unknown(reaches, "cause", [*vocabulary.names("cause"), *ends])
     elif tree is not None and reaches.text not in _ends_of(tree):
         yield Problem("call-end", reaches.place, f'no leaf of the tree "{tree.name}" ends in "{reaches.text}"')
+
+
+def _end_node(at: Named, tree: Tree) -> Iterator[Problem]:
+    ends = [name for name, node in tree.nodes.items() if not isinstance(node, Step | Use)]
+    outer, _, inner = at.text.partition(SEPARATOR)
+    if at.text in ends or (inner and isinstance(tree.nodes.get(outer), Use)):
+        return
+    near = nearest(at.text, ends, 1)
+    message = f'no leaf of the tree "{tree.name}" is called "{shortened(at.text, 40)}"'
+    yield Problem("call-end", at.place, message, f"write: {near[0]}" if near else None)
 
 
 def _ends_of(tree: Tree) -> set[str]:

@@ -9,7 +9,14 @@ from assistant.source.problem import Place, Problem
 from assistant.tree import keys
 from assistant.tree.fields import Fields
 from assistant.tree.model import Named
-from assistant.tree.wording import not_a_call, not_a_calls_file, not_by_name, wrong_item, wrong_value
+from assistant.tree.wording import (
+    not_a_call,
+    not_a_calls_file,
+    not_an_earlier_call,
+    not_by_name,
+    wrong_item,
+    wrong_value,
+)
 
 ENDING = ".calls.yaml"
 """How the name of a file of example calls ends: `poor_cooling.calls.yaml` stands beside `poor_cooling.yaml`."""
@@ -38,11 +45,16 @@ class Answers:
 
 @dataclass(frozen=True, slots=True)
 class ExampleCall:
-    """Stored answers with the end that they must reach: a cause, `no_fault` or `undecided`."""
+    """Stored answers with the end that they must reach: a cause, `no_fault` or `undecided`, and `at` which node.
+
+    `own` is what stands in the call itself, `given` is with all that the call which it is `like` gives.
+    """
 
     name: str
+    own: Answers
     given: Answers
     reaches: Named
+    at: Named | None
     place: Place
 
     @property
@@ -71,8 +83,12 @@ def build_calls(root: Node | None, path: str, problems: list[Problem]) -> tuple[
         return (), [*found, not_a_calls_file(root)]
     fields = Fields(root, Place(path), "a file of example calls", found)
     fields.only(keys.CALLS, keys.CALLS)
-    calls = [_call(item, found) for item in fields.items("calls")]
-    return tuple(call for call in calls if call is not None), found
+    calls: list[ExampleCall] = []
+    for item in fields.items("calls"):
+        call = _call(item, calls, found)
+        if call is not None:
+            calls.append(call)
+    return tuple(calls), found
 
 
 def read_answers(path: Path) -> tuple[Answers, list[Problem]]:
@@ -88,14 +104,30 @@ def read_answers(path: Path) -> tuple[Answers, list[Problem]]:
     return _given(fields), found
 
 
-def _call(item: Node, problems: list[Problem]) -> ExampleCall | None:
+def _call(item: Node, earlier: list[ExampleCall], problems: list[Problem]) -> ExampleCall | None:
     if not isinstance(item, Mapping) or not item.entries:
         problems.append(not_a_call(item))
         return None
     first = item.entries[0][0].mark
     fields = Fields(item, first, "an example call", problems)
     fields.only(keys.CALL, keys.CALL_REQUIRED)
-    return ExampleCall(fields.text("name") or "", _given(fields), fields.named("reaches"), first)
+    own = _given(fields)
+    given = _with_those_of(fields, own, earlier)
+    at = fields.named("at") if fields.scalar("at") else None
+    return ExampleCall(fields.text("name") or "", own, given, fields.named("reaches"), at, first)
+
+
+def _with_those_of(fields: Fields, own: Answers, earlier: list[ExampleCall]) -> Answers:
+    """Give what a call answers together with what the call which it is like answers."""
+    like = fields.scalar("like")
+    if like is None:
+        return own
+    name = like.text.strip()
+    base = next((call.given for call in earlier if call.name == name), None)
+    if base is None:
+        fields.problems.append(not_an_earlier_call(like, [call.name for call in earlier]))
+        return own
+    return Answers({**base.facts, **own.facts}, {**base.answers, **own.answers})
 
 
 def _given(fields: Fields) -> Answers:

@@ -11,7 +11,7 @@ WHEN = ("when", "go", "say")
 CANNOT_TELL = ("cannot_tell", "say")
 OTHERWISE = ("otherwise", "say")
 CALLS = ("calls",)
-CALL = ("name", "facts", "answers", "reaches")
+CALL = ("name", "like", "facts", "answers", "reaches", "at")
 ANSWERS = ("facts", "answers")
 
 LEAF_WORDS = ("cause", "no_fault", "undecided")

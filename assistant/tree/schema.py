@@ -41,6 +41,8 @@ _SAYS: dict[str, str] = {
     "call_facts": "System facts by name.",
     "answers": "Answers by name; a list holds successive measurements. What is not here is answered with cannot tell.",
     "reaches": "The cause that the call must reach, or no_fault, or undecided.",
+    "like": "The name of an earlier call of this file; its facts and answers hold here too, but for those given anew.",
+    "at": "The end of the tree at which the call must come to it, where several nodes end alike.",
 }
 
 _EXAMPLES: dict[str, list[str]] = {

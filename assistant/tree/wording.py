@@ -46,6 +46,8 @@ EXAMPLES = {
     "name": "name: text",
     "answers": "answers: {suction_pressure: 118 psig}",
     "reaches": "reaches: no_fault",
+    "like": "like: the name of an earlier call",
+    "at": "at: NODE",
 }
 
 
@@ -119,6 +121,13 @@ def not_a_call(item: Node) -> Problem:
     """An example call that holds no keys."""
     message = f"an example call holds keys and values, and this is {form_of(item)}"
     return Problem("shape-form", item.mark, message, "write: - name: text, with answers: and reaches: below it")
+
+
+def not_an_earlier_call(like: Scalar, earlier: list[str]) -> Problem:
+    """A call that shall be like one which does not stand in front of it."""
+    near = nearest(like.text.strip(), earlier, 1)
+    message = f'no call in front of this one is called "{shortened(like.text.strip(), 40)}"'
+    return Problem("call-like", like.mark, message, f"write: {near[0]}" if near else None)
 
 
 def not_by_name(part: str, value: Node, key_place: Place) -> Problem:

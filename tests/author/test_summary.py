@@ -86,6 +86,34 @@ def test_an_unused_answer_fails_without_a_parting(new: Path) -> None:
     assert failure.parted is None
 
 
+def test_what_a_call_takes_over_from_another_may_stay_unused(new: Path) -> None:
+    """Only an answer of its own that is never asked for fails a call that is like another."""
+    like = "{name: clogged too, like: well fed, answers: {filter_condition: clogged}, reaches: dirty_filter}"
+    with (new / "small.calls.yaml").open("a", encoding="utf-8") as file:
+        file.write(f"  - {like}")
+    assert summed(new).failures == ()
+    edit(
+        new / "small.calls.yaml",
+        "answers: {filter_condition: clogged}, r",
+        "answers: {filter_condition: clogged, starved: done}, r",
+    )
+    assert [failure.faults for failure in summed(new).failures] == [("never uses the answer to do starved",)]
+
+
+def test_the_right_end_at_another_node_fails(new: Path) -> None:
+    """Where several nodes end alike, `at` tells which of them a call must come to."""
+    edit(new / "small.calls.yaml", "    reaches: undecided", "    reaches: undecided\n    at: open_end")
+    assert summed(new).failures == ()
+    edit(new / "small.yaml", "  all_well:", "  no_hand: {undecided: Come back with another hand.}\n  all_well:")
+    edit(
+        new / "small.yaml",
+        "      - cannot_tell: open_end\n      - otherwise: all_well\n\n  choked",
+        "      - cannot_tell: no_hand\n      - otherwise: all_well\n\n  choked",
+    )
+    (failure,) = summed(new).failures
+    assert failure.faults == ("reaches undecided at no_hand instead of open_end",)
+
+
 def test_a_cause_that_no_call_reaches_is_named(new: Path) -> None:
     """Causes of the tree without an example are listed."""
     edit(new / "small.yaml", "  open_end: {undecided: Come back with gauges.}", "  open_end: {cause: undercharge}")

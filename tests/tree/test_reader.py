@@ -156,6 +156,55 @@ def test_example_calls_keep_successive_measurements(tmp_path: Path) -> None:
     assert calls[1].answers == {}
 
 
+LIKE = """\
+  - name: the bulb was warmed in vain
+    like: the bulb has lost its charge
+    facts: {altitude: 5000 ft}
+    answers: {suction_pressure: 60 psig}
+    reaches: undecided
+    at: open_end
+"""
+
+
+def test_a_call_takes_over_what_the_one_it_is_like_answers(tmp_path: Path) -> None:
+    """What is given anew counts, all else comes from the earlier call; what stands in the call itself is kept apart."""
+    path = tmp_path / "good.calls.yaml"
+    (tmp_path / "good.yaml").write_text(GOOD)
+    path.write_text(CALLS + LIKE)
+    assert check_file(path, WORDS) == []
+    first, _, like = read_calls(path)[0]
+    assert like.facts == first.facts | {"altitude": "5000 ft"}
+    assert like.answers == first.answers | {"suction_pressure": ("60 psig",)}
+    assert {*like.own.facts, *like.own.answers} == {"altitude", "suction_pressure"}
+    assert (like.at.text if like.at else None, first.at) == ("open_end", None)
+
+
+@pytest.mark.parametrize(
+    ("wrong", "code", "hint"),
+    [
+        (
+            ("like: the bulb has lost its charge", "like: the bulb lost its charge"),
+            "call-like",
+            "write: the bulb has lost its charge",
+        ),
+        (("like: the bulb has lost its charge", "like: the bulb was warmed in vain"), "call-like", None),
+        (("at: open_end", "at: opn_end"), "call-end", "write: open_end"),
+        (("at: open_end", "at: settle"), "call-end", None),
+        (("at: open_end", "at: settle/open_end"), "call-end", None),
+    ],
+)
+def test_a_call_is_like_an_earlier_one_and_ends_at_an_end(
+    tmp_path: Path, wrong: tuple[str, str], code: str, hint: str | None
+) -> None:
+    """It is not like itself or one that is not there, and a step or the inside of one is no end."""
+    path = tmp_path / "good.calls.yaml"
+    (tmp_path / "good.yaml").write_text(GOOD)
+    path.write_text(CALLS + LIKE.replace(*wrong))
+    (problem,) = check_file(path, WORDS)
+    assert problem.code == code
+    assert hint is None or problem.hint == hint
+
+
 def test_mistakes_in_example_calls_are_found_at_once(tmp_path: Path) -> None:
     """Unknown names, values that cannot be read and ends that the tree has not are each reported at their place."""
     (tmp_path / "good.yaml").write_text(GOOD)

@@ -22,6 +22,32 @@ CALLS = (
         """,
     ),
     explained(
+        "call-like",
+        "The call that it is like is not there",
+        "A call takes over the facts and answers of one that stands further up in the same file.",
+        "calls",
+        """
+        calls:
+          - name: the filter is clogged
+            answers: {filter_condition: clogged}
+            reaches: dirty_filter
+          - name: the filter is clean
+            like: the filter is clocked
+            answers: {filter_condition: clean}
+            reaches: undecided
+        """,
+        """
+        calls:
+          - name: the filter is clogged
+            answers: {filter_condition: clogged}
+            reaches: dirty_filter
+          - name: the filter is clean
+            like: the filter is clogged
+            answers: {filter_condition: clean}
+            reaches: undecided
+        """,
+    ),
+    explained(
         "call-no-tree",
         "Example calls without their tree",
         "The calls of poor_cooling.yaml stand in poor_cooling.calls.yaml beside it. These belong to a tree not here.",
