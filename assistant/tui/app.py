@@ -3,15 +3,12 @@
 import gc
 from collections.abc import Sequence
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar
 
-from rich.console import RenderableType
 from textual import events
-from textual._compositor import CompositorUpdate
 from textual.app import App
 from textual.binding import BindingType
-from textual.filter import ANSIToTruecolor, Monochrome
-from textual.screen import Screen
+from textual.filter import ANSIToTruecolor, LineFilter, Monochrome
 
 from assistant import doubt
 from assistant.call.library import Library
@@ -22,7 +19,7 @@ from assistant.store.store import Store
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.screens.pages import TinyScreen
 from assistant.tui.screens.pick_up import MOST_SHOWN, PickUpScreen
-from assistant.tui.sparing import Sent, SparingUpdate
+from assistant.tui.sparing import Sent
 from assistant.tui.themes import DARK, LOOKS, NONE, Colourless
 from assistant.tui.widgets.edges import TINIEST, Notice, fits
 
@@ -47,10 +44,6 @@ class LookApp(App[int | None]):
         self.animation_level = "none"
         self._sent = Sent()
         self._colourless = Colourless(enabled=False)
-        # Textual itself turns colours into greys where NO_COLOR is set; ours leaves none, and can be switched. No look
-        # names a colour of the terminal's own, so none is to be translated either.
-        self._filters = [kept for kept in self._filters if not isinstance(kept, Monochrome | ANSIToTruecolor)]
-        self._filters.append(self._colourless)
         for theme in LOOKS.values():
             self.register_theme(theme)
         self.set_look(look)
@@ -59,11 +52,20 @@ class LookApp(App[int | None]):
         """The colours of our own that the style sheets name."""
         return dict(DARK.variables)
 
-    def _display(self, screen: Screen[object], renderable: RenderableType | None) -> None:
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """The filters of what is drawn.
+
+        Textual itself turns colours into greys where NO_COLOR is set; ours leaves none, and can be switched. No look
+        names a colour of the terminal's own, so none is to be translated either.
+        """
+        others = [each for each in super().get_line_filters() if not isinstance(each, Monochrome | ANSIToTruecolor)]
+        return [*others, self._colourless] if self._colourless.enabled else others
+
+    def _display(self, *given: Any, **named: Any) -> None:
         """Part of Textual: send an update, of which ours leaves out what the terminal shows already."""
-        if isinstance(renderable, CompositorUpdate) and not self.is_inline:
-            renderable = SparingUpdate(renderable, screen._compositor, self._sent)
-        super()._display(screen, renderable)
+        if len(given) == 2 and not self.is_inline:
+            self._sent.spare(*given)
+        super()._display(*given, **named)
 
     def on_resize(self, event: events.Resize) -> None:
         """Say so where nothing fits, and go on where it does again."""

@@ -1,16 +1,17 @@
 """Sending less over a slow line: of each row of the screen only what has changed since it was last sent.
 
-Textual sends every widget that was refreshed whole, and after an answer several of them twice.
+Textual sends every widget that was refreshed whole, and after an answer several of them twice. What is read here of
+its inside is not promised (`unpromised.py`): where it is not there or fails, all is sent as Textual sends it.
 """
 
 from collections.abc import Iterable, Sequence
+from typing import Any
 
 from rich.cells import cell_len
-from rich.console import Console
+from rich.console import COLOR_SYSTEMS, Console
 from rich.segment import Segment
 from rich.style import Style
-from textual._compositor import ChopsUpdate, Compositor, CompositorUpdate, LayoutUpdate
-from textual.geometry import Size
+from textual.geometry import Region, Size
 from textual.strip import Strip
 
 _PLAIN = Style()
@@ -22,6 +23,46 @@ class Sent:
     def __init__(self) -> None:
         self.rows: dict[int, Sequence[Segment]] = {}
         self.size = Size(0, 0)
+        self.is_off = False
+        """Whether a part of Textual was not as it was, so that all is sent the ordinary way."""
+
+    def spare(self, screen: Any, update: Any) -> None:
+        """Make an update of the screen send what differs from the rows that were sent, when its turn comes."""
+        send = getattr(update, "render_segments", None)
+        if self.is_off or send is None:
+            return
+
+        def send_less(console: Console) -> str:
+            try:
+                text = self._less(screen._compositor, update, console)
+            except Exception:  # of whatever kind: what is not promised may fail in any way
+                self.is_off = True
+                text = None
+            return str(send(console)) if text is None else text
+
+        update.render_segments = send_less
+
+    def _less(self, compositor: Any, update: Any, console: Console) -> str | None:
+        """Return what to send for an update; `None` where it is to be sent as it is."""
+        from textual._compositor import ChopsUpdate, LayoutUpdate
+
+        size: Size = compositor.size
+        match update:
+            case ChopsUpdate() if size == self.size:
+                rows = sorted({row for row, _, _ in update.spans if row < size.height})
+                # Widgets draw no more than the rows from the first to the last of them.
+                crop = Region(0, rows[0], size.width, rows[-1] - rows[0] + 1) if rows else Region()
+                chops = compositor._render_chops(crop, set(rows).__contains__)
+                strips = ((row, Strip.join(chops[row].values())) for row in rows)
+                return "".join(self.changes(row, strip, console) for row, strip in strips)
+            case LayoutUpdate():
+                self.size = size
+                self.rows.clear()
+                rows_of = enumerate(update.strips, update.region.y)
+                return "".join(self.changes(row, Strip.join(strips), console) for row, strips in rows_of)
+            case _:
+                self.size = Size(0, 0)
+                return None
 
     def changes(self, row: int, strip: Strip, console: Console) -> str:
         """What to send so that a row shows a strip."""
@@ -33,33 +74,6 @@ class Sent:
             return ""
         start, segments = (0, new) if old is None else changed(old, new)
         return _written(row, start, segments, console)
-
-
-class SparingUpdate(CompositorUpdate):
-    """An update that sends what differs from the rows that were sent; the whole screen is sent as it is."""
-
-    def __init__(self, update: CompositorUpdate, compositor: Compositor, sent: Sent) -> None:
-        self._update = update
-        self._compositor = compositor
-        self._sent = sent
-
-    def render_segments(self, console: Console) -> str:
-        """The characters for the terminal."""
-        size = self._compositor.size
-        match self._update:
-            case ChopsUpdate() if size == self._sent.size:
-                rows = {row for row, _, _ in self._update.spans}
-                chops = self._compositor._render_chops(size.region, rows.__contains__)
-                strips = [(row, Strip.join(chops[row].values())) for row in sorted(rows) if row < size.height]
-                return "".join(self._sent.changes(row, strip, console) for row, strip in strips)
-            case LayoutUpdate():
-                self._sent.size = size
-                self._sent.rows.clear()
-                rows_of = enumerate(self._update.strips, self._update.region.y)
-                return "".join(self._sent.changes(row, Strip.join(strips), console) for row, strips in rows_of)
-            case _:
-                self._sent.size = Size(0, 0)
-                return self._update.render_segments(console)
 
 
 def changed(old: Sequence[Segment], new: Sequence[Segment]) -> tuple[int, Sequence[Segment]]:
@@ -109,7 +123,7 @@ def _without(segment: Segment, head: int, tail: int) -> Segment:
 
 def _written(row: int, start: int, segments: Iterable[Segment], console: Console) -> str:
     """Move there and write; the look is told where it changes, and is the usual one at the end."""
-    system = console._color_system
+    system = COLOR_SYSTEMS[console.color_system] if console.color_system else None
     parts = [f"\x1b[{row + 1};{start + 1}H"]
     look = ""
     for text, style, _ in segments:

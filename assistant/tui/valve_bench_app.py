@@ -71,14 +71,13 @@ class BenchLine(ReplyLine):
         else:
             self.post_message(Turn(COARSE if select else 1))
 
-    async def _on_key(self, event: events.Key) -> None:
+    def on_key(self, event: events.Key) -> None:
+        """Turn with a sign; any other key is typed."""
         turns = {"-": -1, "+": 1, "[": -COARSE, "]": COARSE}
         if not self.value and event.character in turns:
             event.stop()
             event.prevent_default()
             self.post_message(Turn(turns[event.character]))
-            return
-        await super()._on_key(event)
 
 
 class BenchHelp(HelpPage):

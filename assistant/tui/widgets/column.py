@@ -8,7 +8,7 @@ from abc import abstractmethod
 from bisect import bisect_right
 from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import ClassVar, Literal
+from typing import Any, ClassVar, Literal
 
 from rich.segment import Segment
 from rich.style import Style as RichStyle
@@ -21,6 +21,7 @@ from textual.strip import Strip
 from textual.style import Style
 
 from assistant.tui.passage import Block
+from assistant.tui.unpromised import show_scroll_bars
 
 Look = Literal["plain", "live", "answered", "warning", "finding", "aside", "ended"]
 
@@ -195,7 +196,7 @@ class Column(ScrollView, can_focus=False):
     def _row(self, frame: _Frame, content: Content, line: int) -> Strip:
         """One line of text drawn, with its place for the mouse to select by; bars and blanks are no text."""
         segments, at = list(frame.before), 0
-        for text, own in content.render(frame.style, end="", parse_style=self._get_style):
+        for text, own in content.render(frame.style, end="", parse_style=_style):
             segments.append(Segment(text, (frame.style + own).rich_style_with_offset(at, line)))
             at += len(text)
         blank = self._inside - content.cell_length
@@ -214,16 +215,20 @@ class Column(ScrollView, can_focus=False):
         """Tell the scroll bar how high it all is, and draw."""
         self._tops = [placed.top for placed in self._placed]
         self.virtual_size = Size(self.room.width, self.lines)
-        self._scroll_update(self.virtual_size)
+        show_scroll_bars(self)
         self.refresh()
 
-    def _size_updated(self, size: Size, virtual_size: Size, container_size: Size, layout: bool = True) -> bool:
-        """Part of Textual: the place on the screen is known or has changed."""
-        changed = super()._size_updated(size, virtual_size, container_size, layout)
+    def _size_updated(self, *given: Any, **named: Any) -> bool:
+        """Part of Textual: the place on the screen is known or has changed, and nothing is drawn yet."""
+        changed = super()._size_updated(*given, **named)
+        self.on_resize()
+        return changed
+
+    def on_resize(self) -> None:
+        """Lay it out for the room there is; by then it is mostly done."""
         room = self.scrollable_content_region.size
         if room != self.room:
             self.resized(room)
-        return changed
 
     def resized(self, room: Size) -> None:
         """There is this much room for lines now."""
@@ -292,3 +297,7 @@ class Column(ScrollView, can_focus=False):
         placed = ((placed, [line.plain for line in placed.lines]) for placed in self._placed)
         lines = [line for each, text in placed for line in (*text, *[""] * each.view.gap)]
         return selection.extract("\n".join(lines)), "\n"
+
+
+def _style(style: str | Style) -> Style:
+    return style if isinstance(style, Style) else Style.parse(style)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import ClassVar, Final, Self
 
+from textual import events
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.content import Content
@@ -52,11 +53,8 @@ class ReplyLine(Input):
         """Every typed or pasted text comes through here: an escape character must not reach the terminal."""
         super().replace(without_controls(text), start, end)
 
-    def _on_paste(self, event: object) -> None:
+    def on_paste(self, event: events.Paste) -> None:
         """Take a paste as one line; Textual would keep its first line only, and so cut it unseen."""
-        from textual.events import Paste
-
-        assert isinstance(event, Paste)
         self.replace(event.text, *self.selection)
         event.prevent_default()
         event.stop()
