@@ -130,7 +130,7 @@ def scales_at(picked: Picked, display: Display) -> tuple[Scale, ...]:
 
 def _scale(found: Comparison, display: Display) -> Scale | None:
     """A comparison as a scale of doubt against limit; `None` where a side is not known or nothing is in doubt."""
-    if found.margin is None or doubt.standard(found.margin) == 0:
+    if found.left is None or found.right is None or found.margin is None or doubt.standard(found.margin) == 0:
         return None
     left, right = sides(found, display)
     names = (name for name in _QUANTITY.findall(found.text) if display.catalogue.sort_of(name))
@@ -143,10 +143,12 @@ def sides(comparison: Comparison, display: Display) -> tuple[str, str]:
     unit = display.catalogue.unit_in(comparison.text, comparison.kind, display.system)
 
     def shown(value: doubt.Uncertain) -> str:
-        if isinstance(value, int | float) or doubt.standard(value) == 0:
-            return show(float(doubt.nominal(value)), unit, display.atmosphere)
+        if doubt.standard(value) == 0:
+            return show(doubt.nominal(value), unit, display.atmosphere)
         return show_with_doubt(doubt.nominal(value), doubt.expanded(value), unit, display.atmosphere)
 
+    assert comparison.left is not None
+    assert comparison.right is not None
     return shown(comparison.left), shown(comparison.right)
 
 

@@ -87,7 +87,7 @@ class State:
         value = quantity.absolute(self.sheet.known.atmosphere)
         self._sheet = None
         if reading is None:
-            self.quantities[name] = doubt.exact(value)
+            self.quantities[name] = value
             return
         measured = doubt.within(value, self._accuracy(reading, quantity.value), name)
         repeats = reading.repeatability.of(quantity.value, kind) if reading.repeatability else None
@@ -115,7 +115,7 @@ class State:
     def _accuracy(self, reading: Reading, value: float) -> float:
         """Half-width of what the instrument promises: as the tech told of their own, else as the catalogue has it."""
         own = self.quantities.get(OWN_ACCURACY.get(reading.kind, ""))
-        return float(own) if own is not None else reading.accuracy.of(value, reading.kind)
+        return doubt.nominal(own) if own is not None else reading.accuracy.of(value, reading.kind)
 
     def _asked_kind(self, name: str) -> Kind | None:
         entry = self.catalogue.readings.get(name) or self.catalogue.facts.get(name)

@@ -12,7 +12,6 @@ from assistant import doubt
 from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError
 from assistant.quantity import Kind
-from assistant.thermo import valve
 from assistant.thermo.curves import saturation
 from assistant.worksheet.sheet import Refused, Sheet
 from assistant.worksheet.showing import Display, refusal, refusal_reason
@@ -106,8 +105,7 @@ def _target_spring(sheet: Sheet) -> Uncertain | CoilsideError | None:
     curves = saturation(refrigerant)
 
     def spring(equalizer: float, superheat: float) -> float:
-        bulb = curves.dew_pressure(curves.dew_temperature(equalizer) + superheat)
-        return float(valve.spring_pressure(bulb, equalizer))
+        return curves.dew_pressure(curves.dew_temperature(equalizer) + superheat) - equalizer
 
     try:
         return doubt.lift_many(spring)(suction, target)

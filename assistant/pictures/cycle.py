@@ -174,8 +174,10 @@ class _Worker:
         """What to keep in mind of a state that lies within its doubt of a curve."""
         for name in ("superheat", "subcooling"):
             worked = self.sheet.number(name)
-            note = edge_note(worked) if isinstance(worked, Worked) else None
-            if note is not None and doubt.nominal(self.sheet.value(name)) > 0:
+            if not isinstance(worked, Worked):
+                continue
+            note = edge_note(worked)
+            if note is not None and doubt.nominal(worked.value) > 0:
                 yield f"{self._title(name)} is within its doubt of zero. It {note}."
 
     def suction(self) -> _Found:

@@ -21,9 +21,16 @@ MOST_SUBCOOLING: Final = 14.0
 """Subcooling [K] up to which short tubes were measured; from memory. Beyond it the orifice equation goes on."""
 
 
-def flux(fluid: Vapour, inlet_pressure: float, inlet_enthalpy: float, outlet_pressure: float) -> float:
-    """Flow per area [kg/(s·m2)] from an absolute pressure [Pa] and an enthalpy [J/kg] to a lower pressure [Pa].
+def flux(
+    fluid: Vapour,
+    inlet_pressure: float,
+    inlet_enthalpy: float,
+    outlet_pressure: float,
+    slenderness: float = SLENDERNESS,
+) -> float:
+    """Return the flow per area [kg/(s·m2)] from a pressure [Pa] and an enthalpy [J/kg] to a lower pressure [Pa].
 
+    `slenderness` is the length of the bore over its width, a ratio of two lengths [m].
     Liquid with vapour in it passes in proportion to the root of the density that it sets against acceleration (chosen).
 
     Raises:
@@ -35,26 +42,28 @@ def flux(fluid: Vapour, inlet_pressure: float, inlet_enthalpy: float, outlet_pre
     quality = at.quality(inlet_enthalpy)
     if quality > 0.0:
         mixture = at.accelerated_density(min(quality, 1.0))
-        choked = _choked(fluid, inlet_pressure, at.bubble, at.bubble) * math.sqrt(mixture / at.liquid_density)
+        choked = _choked(fluid, inlet_pressure, at.bubble, at.bubble, slenderness) * math.sqrt(
+            mixture / at.liquid_density
+        )
         return min(choked, math.sqrt(2.0 * mixture * (inlet_pressure - outlet_pressure)))
     entering = liquid_temperature(fluid, at, inlet_enthalpy)
     density = fluid.curves.liquid_density(entering)
     measured = max(entering, at.bubble - MOST_SUBCOOLING)
-    choked = _choked(fluid, inlet_pressure, at.bubble, measured)
+    choked = _choked(fluid, inlet_pressure, at.bubble, measured, slenderness)
     if measured > entering:
         beyond = fluid.curves.bubble_pressure(measured) - fluid.curves.bubble_pressure(entering)
         choked = math.sqrt(choked**2 + 2.0 * density * beyond)
     return min(choked, math.sqrt(2.0 * density * (inlet_pressure - outlet_pressure)))
 
 
-def _choked(fluid: Vapour, pressure: float, bubble: float, entering: float) -> float:
-    """Choked flow per area [kg/(s·m2)] of liquid at a pressure [Pa], of its bubble and its own temperature [K]."""
+def _choked(fluid: Vapour, pressure: float, bubble: float, entering: float, slenderness: float) -> float:
+    """Return the choked flow per area [kg/(s·m2)] of liquid at a pressure [Pa]; its bubble and own temperature [K]."""
     curves = fluid.curves
     refrigerant = curves.refrigerant
     flashing = saturated(fluid, curves.bubble_pressure(entering))
     above = max(pressure - flashing.pressure, 0.0) / refrigerant.critical_pressure
     subcooled = (bubble - entering) / refrigerant.critical_temperature
     vapour = flashing.vapour_density / flashing.liquid_density
-    top = 0.38811 + 11.427 * above - 14.194 * subcooled + 1.0703 * vapour - 0.091928 * math.log(SLENDERNESS)
+    top = 0.38811 + 11.427 * above - 14.194 * subcooled + 1.0703 * vapour - 0.091928 * math.log(slenderness)
     bottom = 1.0 + 21.425 * above - 581.95 * subcooled**2
     return top / bottom * math.sqrt(flashing.liquid_density * refrigerant.critical_pressure)

@@ -14,7 +14,6 @@ from assistant.simulator import coils
 from assistant.simulator.circuit import Circuit
 from assistant.simulator.plant import BLOWER_HEAT, FAN_POWER, TON, Conditions, Plant
 from assistant.simulator.refrigerant import saturated, temperature
-from assistant.thermo import circuit as arithmetic
 from assistant.thermo.air import wet_bulb_temperature
 
 KINDS: Final[Mapping[str, Kind]] = {
@@ -162,9 +161,9 @@ def truth(plant: Plant, found: Circuit) -> Truth:
         total_power=found.compressed.power + blower + plant.tons * FAN_POWER,
         evaporating_temperature=low.dew,
         condensing_temperature=port.bubble,
-        superheat=arithmetic.superheat(out if heating else into, low.dew),
-        evaporator_superheat=arithmetic.superheat(found.feed.line_temperature, coil.dew),
-        subcooling=arithmetic.subcooling(port.bubble, liquid),
+        superheat=(out if heating else into) - low.dew,
+        evaporator_superheat=found.feed.line_temperature - coil.dew,
+        subcooling=port.bubble - liquid,
         flow=found.compressed.flow,
         charge=plant.charge / plant.rated_charge,
         opening=found.metered.opening,

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from assistant.doubt import nominal
+from assistant.doubt import Uncertain, nominal
 from assistant.errors import ImpossibleError, OutOfRangeError
 from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
 
@@ -136,18 +136,6 @@ def saturated_humidity_ratio(dry_bulb: float, pressure: float = SEA_LEVEL_PRESSU
     return float(library.GetSatHumRatio(_celsius(dry_bulb), pressure))
 
 
-def saturation_vapour_pressure(temperature: float) -> float:
-    """Pressure of water vapour over water or ice [Pa] at a temperature [K].
-
-    Raises:
-        OutOfRangeError: outside -50 to 100 °C.
-
-    Source: ASHRAE Handbook-Fundamentals 2017 ch. 1 eq. (5) and (6), through psychrolib.
-    """
-    _check(temperature, SEA_LEVEL_PRESSURE, "temperature")
-    return float(_psychrometrics().GetSatVapPres(_celsius(temperature)))
-
-
 def density(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL_PRESSURE) -> float:
     """Density of moist air [kg/m3] at a dry bulb [K], a humidity ratio [kg/kg dry] and a pressure [Pa].
 
@@ -173,24 +161,13 @@ def sensible_heat_factor(pressure: float = SEA_LEVEL_PRESSURE) -> float:
 
     Source: 60 × 0.075 × 0.24, common practice.
     """
-    return total_heat_factor(pressure) * AIR_HEAT_CAPACITY
-
-
-def total_heat_factor(pressure: float = SEA_LEVEL_PRESSURE) -> float:
-    """Total heat per airflow and enthalpy difference [W per m3/s per J/kg], which is the density [kg/m3].
-
-    Of standard air at a pressure [Pa]; in the trade's units 4.5 lb·min/(h·ft3) at sea level.
-
-    Raises:
-        OutOfRangeError: no pressure of an inhabited place.
-
-    Source: 60 × 0.075, common practice.
-    """
     _check(_ZERO_CELSIUS, pressure, "dry bulb")
-    return STANDARD_AIR_DENSITY * pressure / SEA_LEVEL_PRESSURE
+    return STANDARD_AIR_DENSITY * pressure / SEA_LEVEL_PRESSURE * AIR_HEAT_CAPACITY
 
 
-def airflow_from_electric_heat(power: Any, temperature_rise: Any, pressure: float = SEA_LEVEL_PRESSURE) -> Any:
+def airflow_from_electric_heat(
+    power: Uncertain, temperature_rise: Uncertain, pressure: float = SEA_LEVEL_PRESSURE
+) -> Uncertain:
     """Airflow [m3/s of standard air at the site's pressure] that electric heat [W] warms by a rise [K].
 
     Power and rise may carry an uncertainty. Count the blower's own heat in with the power; measure the rise out of
@@ -203,24 +180,6 @@ def airflow_from_electric_heat(power: Any, temperature_rise: Any, pressure: floa
     if not nominal(temperature_rise) > 0:
         raise ImpossibleError("Electric heat warms the air: the temperature rise is above zero.")
     return power / (temperature_rise * sensible_heat_factor(pressure))
-
-
-def sensible_heat(airflow: Any, temperature_difference: Any, pressure: float = SEA_LEVEL_PRESSURE) -> Any:
-    """Sensible heat [W] of an airflow [m3/s] over a dry-bulb difference [K] at a pressure [Pa].
-
-    Raises:
-        OutOfRangeError: no pressure of an inhabited place.
-    """
-    return airflow * temperature_difference * sensible_heat_factor(pressure)
-
-
-def total_heat(airflow: Any, enthalpy_difference: Any, pressure: float = SEA_LEVEL_PRESSURE) -> Any:
-    """Total heat [W] of an airflow [m3/s] over an enthalpy difference [J/kg dry] at a pressure [Pa].
-
-    Raises:
-        OutOfRangeError: no pressure of an inhabited place.
-    """
-    return airflow * enthalpy_difference * total_heat_factor(pressure)
 
 
 def _state(dry_bulb: float, wet_bulb: float, ratio: float, pressure: float) -> MoistAir:

@@ -5,24 +5,15 @@ top of the curve, in which densities and enthalpies stay smooth up to the critic
 ln p over temperature; temperature from pressure is Newton's method on that same series, started from a second, coarse
 series, so that the two directions agree to rounding. `assistant.thermo.fit` derives the coefficients.
 
-Every method takes a float and gives a float, without numpy, or takes an array and gives an array. Outside the
-fitted range it raises; nothing is extrapolated.
+Outside the fitted range every method raises; nothing is extrapolated.
 """
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING, Any, TypeVar
 
 from assistant.errors import OutOfRangeError
-from assistant.thermo.refrigerants import Refrigerant, find, load_data
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
-Value = TypeVar("Value", float, "NDArray[np.float64]")
+from assistant.thermo.refrigerants import CurveData, Refrigerant, find, load_curves
 
 # Rounding must not push the end of a curve out of its own range.
 _SLACK = 1e-12
@@ -34,17 +25,17 @@ class Series:
 
     coefficients: tuple[float, ...]
 
-    def value(self, x: Any) -> Any:
-        """Value at `x`, by Clenshaw's recurrence."""
-        b1 = b2 = 0.0 * x
+    def value(self, x: float) -> float:
+        """Return the value at `x` on -1..1, by Clenshaw's recurrence."""
+        b1 = b2 = 0.0
         twice = x + x
         for c in self.coefficients[:0:-1]:
             b1, b2 = c + twice * b1 - b2, b1
         return self.coefficients[0] + x * b1 - b2
 
-    def value_and_slope(self, x: Any) -> tuple[Any, Any]:
-        """Value and derivative at `x`, by Clenshaw's recurrence and its derivative."""
-        b1 = b2 = d1 = d2 = 0.0 * x
+    def value_and_slope(self, x: float) -> tuple[float, float]:
+        """Return value and derivative at `x` on -1..1, by Clenshaw's recurrence and its derivative."""
+        b1 = b2 = d1 = d2 = 0.0
         twice = x + x
         for c in self.coefficients[:0:-1]:
             d1, d2 = 2.0 * b1 + twice * d1 - d2, d1
@@ -59,13 +50,22 @@ class Coordinate:
     origin: float
     low: float
     high: float
+    top: float
+    span: float
 
-    def of(self, temperature: Any) -> tuple[Any, Any]:
-        """The coordinate and its derivative [1/K]."""
-        top = math.sqrt(self.origin - self.high)
-        span = math.sqrt(self.origin - self.low) - top
-        root = (self.origin - temperature) ** 0.5
-        return (2.0 * (root - top)) / span - 1.0, -1.0 / (root * span)
+    def of(self, temperature: float) -> float:
+        """Return the coordinate of a temperature [K]."""
+        return (2.0 * (math.sqrt(self.origin - temperature) - self.top)) / self.span - 1.0
+
+    def of_with_slope(self, temperature: float) -> tuple[float, float]:
+        """Return the coordinate of a temperature [K] and its derivative [1/K]."""
+        root = math.sqrt(self.origin - temperature)
+        return (2.0 * (root - self.top)) / self.span - 1.0, -1.0 / (root * self.span)
+
+
+def _coordinate(origin: float, low: float, high: float) -> Coordinate:
+    top = math.sqrt(origin - high)
+    return Coordinate(origin, low, high, top, math.sqrt(origin - low) - top)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,28 +79,26 @@ class _PressureCurve:
     low: float
     high: float
 
-    def pressure(self, temperature: Any) -> Any:
-        return _exp(self.logarithm.value(self.coordinate.of(temperature)[0]))
+    def pressure(self, temperature: float) -> float:
+        return math.exp(self.logarithm.value(self.coordinate.of(temperature)))
 
-    def pressure_slope(self, temperature: Any) -> Any:
-        x, stretch = self.coordinate.of(temperature)
+    def pressure_slope(self, temperature: float) -> float:
+        x, stretch = self.coordinate.of_with_slope(temperature)
         value, slope = self.logarithm.value_and_slope(x)
-        return _exp(value) * slope * stretch
+        return math.exp(value) * slope * stretch
 
-    def temperature(self, pressure: Any) -> Any:
-        wanted = _log(pressure)
+    def temperature(self, pressure: float) -> float:
+        wanted = math.log(pressure)
         bottom, top = math.log(self.low), math.log(self.high)
-        temperature = _clip(
-            self.start.value((2.0 * wanted - bottom - top) / (top - bottom)),
-            self.coordinate.low,
-            self.coordinate.high,
-        )
+        coldest, hottest = self.coordinate.low, self.coordinate.high
+        guess = self.start.value((2.0 * wanted - bottom - top) / (top - bottom))
+        temperature = min(max(guess, coldest), hottest)
         for _ in range(12):
-            x, stretch = self.coordinate.of(temperature)
+            x, stretch = self.coordinate.of_with_slope(temperature)
             value, slope = self.logarithm.value_and_slope(x)
             step = (wanted - value) / (slope * stretch)
-            temperature = _clip(temperature + step, self.coordinate.low, self.coordinate.high)
-            if _largest(step) < 1e-9:
+            temperature = min(max(temperature + step, coldest), hottest)
+            if abs(step) < 1e-9:
                 break
         return temperature
 
@@ -135,7 +133,7 @@ class Saturation:
         """Lowest and highest pressure [Pa] for which there is a bubble temperature."""
         return self._bubble.low, self._bubble.high
 
-    def dew_temperature(self, pressure: Value) -> Value:
+    def dew_temperature(self, pressure: float) -> float:
         """Temperature [K] at which the last liquid boils off at an absolute pressure [Pa].
 
         Raises:
@@ -143,7 +141,7 @@ class Saturation:
         """
         return self._temperature(self._dew, pressure)
 
-    def bubble_temperature(self, pressure: Value) -> Value:
+    def bubble_temperature(self, pressure: float) -> float:
         """Temperature [K] at which the first vapour appears at an absolute pressure [Pa].
 
         Raises:
@@ -151,59 +149,41 @@ class Saturation:
         """
         return self._temperature(self._bubble, pressure)
 
-    def dew_pressure(self, temperature: Value) -> Value:
+    def dew_pressure(self, temperature: float) -> float:
         """Absolute pressure [Pa] of saturated vapour at a temperature [K].
 
         Raises:
             OutOfRangeError: outside the curve.
         """
         self._check_temperature(temperature)
-        return self._dew.pressure(temperature)  # type: ignore[no-any-return]
+        return self._dew.pressure(temperature)
 
-    def bubble_pressure(self, temperature: Value) -> Value:
+    def bubble_pressure(self, temperature: float) -> float:
         """Absolute pressure [Pa] of saturated liquid at a temperature [K].
 
         Raises:
             OutOfRangeError: outside the curve.
         """
         self._check_temperature(temperature)
-        return self._bubble.pressure(temperature)  # type: ignore[no-any-return]
+        return self._bubble.pressure(temperature)
 
-    def dew_temperature_slope(self, pressure: Value) -> Value:
-        """Change of the dew temperature with pressure [K/Pa] at a pressure [Pa].
-
-        Raises:
-            OutOfRangeError: outside the curve.
-        """
-        return 1.0 / self._dew.pressure_slope(self._temperature(self._dew, pressure))  # type: ignore[no-any-return]
-
-    def bubble_temperature_slope(self, pressure: Value) -> Value:
-        """Change of the bubble temperature with pressure [K/Pa] at a pressure [Pa].
+    def follow_dew(self, pressure: float) -> tuple[float, float]:
+        """Return the dew temperature [K] at an absolute pressure [Pa] and its change with pressure [K/Pa].
 
         Raises:
             OutOfRangeError: outside the curve.
         """
-        return 1.0 / self._bubble.pressure_slope(self._temperature(self._bubble, pressure))  # type: ignore[no-any-return]
+        return self._follow(self._dew, pressure)
 
-    def dew_pressure_slope(self, temperature: Value) -> Value:
-        """Change of the dew pressure with temperature [Pa/K] at a temperature [K].
-
-        Raises:
-            OutOfRangeError: outside the curve.
-        """
-        self._check_temperature(temperature)
-        return self._dew.pressure_slope(temperature)  # type: ignore[no-any-return]
-
-    def bubble_pressure_slope(self, temperature: Value) -> Value:
-        """Change of the bubble pressure with temperature [Pa/K] at a temperature [K].
+    def follow_bubble(self, pressure: float) -> tuple[float, float]:
+        """Return the bubble temperature [K] at an absolute pressure [Pa] and its change with pressure [K/Pa].
 
         Raises:
             OutOfRangeError: outside the curve.
         """
-        self._check_temperature(temperature)
-        return self._bubble.pressure_slope(temperature)  # type: ignore[no-any-return]
+        return self._follow(self._bubble, pressure)
 
-    def glide(self, pressure: Value) -> Value:
+    def glide(self, pressure: float) -> float:
         """Dew minus bubble temperature [K] at an absolute pressure [Pa]; zero for a single substance.
 
         Raises:
@@ -211,23 +191,23 @@ class Saturation:
         """
         return self.dew_temperature(pressure) - self.bubble_temperature(pressure)
 
-    def liquid_density(self, temperature: Value) -> Value:
+    def liquid_density(self, temperature: float) -> float:
         """Density of saturated liquid [kg/m3] at a bubble temperature [K].
 
         Raises:
             OutOfRangeError: outside the curve.
         """
-        return _exp(self._along(self._liquid_density, temperature))  # type: ignore[no-any-return]
+        return math.exp(self._along(self._liquid_density, temperature))
 
-    def vapour_density(self, temperature: Value) -> Value:
+    def vapour_density(self, temperature: float) -> float:
         """Density of saturated vapour [kg/m3] at a dew temperature [K].
 
         Raises:
             OutOfRangeError: outside the curve.
         """
-        return _exp(self._along(self._vapour_density, temperature))  # type: ignore[no-any-return]
+        return math.exp(self._along(self._vapour_density, temperature))
 
-    def liquid_enthalpy(self, temperature: Value) -> Value:
+    def liquid_enthalpy(self, temperature: float) -> float:
         """Enthalpy of saturated liquid [J/kg] at a bubble temperature [K].
 
         Raises:
@@ -235,7 +215,7 @@ class Saturation:
         """
         return self._along(self._liquid_enthalpy, temperature)
 
-    def vapour_enthalpy(self, temperature: Value) -> Value:
+    def vapour_enthalpy(self, temperature: float) -> float:
         """Enthalpy of saturated vapour [J/kg] at a dew temperature [K].
 
         Raises:
@@ -243,7 +223,7 @@ class Saturation:
         """
         return self._along(self._vapour_enthalpy, temperature)
 
-    def liquid_enthalpy_slope(self, temperature: Value) -> Value:
+    def liquid_enthalpy_slope(self, temperature: float) -> float:
         """Change of saturated liquid enthalpy along the bubble curve [J/(kg·K)] at a temperature [K].
 
         Raises:
@@ -251,45 +231,35 @@ class Saturation:
         """
         return self._slope_along(self._liquid_enthalpy, temperature)
 
-    def vapour_enthalpy_slope(self, temperature: Value) -> Value:
-        """Change of saturated vapour enthalpy along the dew curve [J/(kg·K)] at a temperature [K].
-
-        Raises:
-            OutOfRangeError: outside the curve.
-        """
-        return self._slope_along(self._vapour_enthalpy, temperature)
-
-    def _temperature(self, curve: _PressureCurve, pressure: Value) -> Value:
+    def _temperature(self, curve: _PressureCurve, pressure: float) -> float:
         self._check(f"{curve.phase} pressure", pressure, "Pa", curve.low, curve.high)
-        return curve.temperature(pressure)  # type: ignore[no-any-return]
+        return curve.temperature(pressure)
 
-    def _along(self, series: Series, temperature: Value) -> Value:
+    def _follow(self, curve: _PressureCurve, pressure: float) -> tuple[float, float]:
+        temperature = self._temperature(curve, pressure)
+        return temperature, 1.0 / curve.pressure_slope(temperature)
+
+    def _along(self, series: Series, temperature: float) -> float:
         self._check_temperature(temperature)
-        return series.value(self._coordinate.of(temperature)[0])  # type: ignore[no-any-return]
+        return series.value(self._coordinate.of(temperature))
 
-    def _slope_along(self, series: Series, temperature: Value) -> Value:
+    def _slope_along(self, series: Series, temperature: float) -> float:
         self._check_temperature(temperature)
-        x, stretch = self._coordinate.of(temperature)
-        return series.value_and_slope(x)[1] * stretch  # type: ignore[no-any-return]
+        x, stretch = self._coordinate.of_with_slope(temperature)
+        return series.value_and_slope(x)[1] * stretch
 
-    def _check_temperature(self, temperature: Any) -> None:
+    def _check_temperature(self, temperature: float) -> None:
         self._check("temperature", temperature, "K", self.minimum_temperature, self.maximum_temperature)
 
-    def _check(self, quantity: str, value: Any, unit: str, low: float, high: float) -> None:
-        bottom, top = low * (1 - _SLACK), high * (1 + _SLACK)
-        if isinstance(value, float | int):
-            bad = None if bottom <= value <= top else value
-        else:
-            outside = value[~((value >= bottom) & (value <= top))]
-            bad = outside.flat[0] if outside.size else None
-        if bad is not None:
+    def _check(self, quantity: str, value: float, unit: str, low: float, high: float) -> None:
+        if not low * (1 - _SLACK) <= value <= high * (1 + _SLACK):
             name = f"{self.refrigerant.designation} {quantity}"
-            raise OutOfRangeError(name, float(bad), unit, low, high, self.source)
+            raise OutOfRangeError(name, value, unit, low, high, self.source)
 
 
 @cache
 def _load(designation: str) -> Saturation:
-    return build(find(designation), load_data("curves.json")["refrigerants"][designation])
+    return build(find(designation), load_curves()[designation])
 
 
 def saturation(refrigerant: Refrigerant | str) -> Saturation:
@@ -303,17 +273,22 @@ def saturation(refrigerant: Refrigerant | str) -> Saturation:
     return _load(found.designation)
 
 
-def build(refrigerant: Refrigerant, data: Mapping[str, Any]) -> Saturation:
+def build(refrigerant: Refrigerant, data: CurveData) -> Saturation:
     """Make the curves of one refrigerant from its entry in the data file."""
-    coordinate = Coordinate(data["origin_temperature"], data["minimum_temperature"], data["maximum_temperature"])
-    dew = _pressure_curve("dew", coordinate, data)
+    coordinate = _coordinate(data["origin_temperature"], data["minimum_temperature"], data["maximum_temperature"])
+    dew = _pressure_curve(
+        "saturation" if data["kind"] == "pure" else "dew", coordinate, data["dew_pressure"], data["dew_temperature"]
+    )
+    bubble = dew
+    if "bubble_pressure" in data:
+        bubble = _pressure_curve("bubble", coordinate, data["bubble_pressure"], data["bubble_temperature"])
     return Saturation(
         refrigerant=refrigerant,
         minimum_temperature=coordinate.low,
         maximum_temperature=coordinate.high,
         source=f"saturation curve fitted to {data['model']} in {data['library']}",
         _coordinate=coordinate,
-        _bubble=_pressure_curve("bubble", coordinate, data) if "bubble_pressure" in data else dew,
+        _bubble=bubble,
         _dew=dew,
         _liquid_density=Series(tuple(data["liquid_density"])),
         _vapour_density=Series(tuple(data["vapour_density"])),
@@ -322,32 +297,7 @@ def build(refrigerant: Refrigerant, data: Mapping[str, Any]) -> Saturation:
     )
 
 
-def _pressure_curve(phase: str, coordinate: Coordinate, data: Mapping[str, Any]) -> _PressureCurve:
-    logarithm = Series(tuple(data[f"{phase}_pressure"]))
-    ends = [math.exp(logarithm.value(coordinate.of(end)[0])) for end in (coordinate.low, coordinate.high)]
-    start = Series(tuple(data[f"{phase}_temperature"]))
-    return _PressureCurve("saturation" if data["kind"] == "pure" else phase, coordinate, logarithm, start, *ends)
-
-
-def _exp(x: Any) -> Any:
-    if isinstance(x, float):
-        return math.exp(x)
-    import numpy as np
-
-    return np.exp(x)
-
-
-def _log(x: Any) -> Any:
-    if isinstance(x, float | int):
-        return math.log(x)
-    import numpy as np
-
-    return np.log(x)
-
-
-def _clip(x: Any, low: float, high: float) -> Any:
-    return min(max(x, low), high) if isinstance(x, float) else x.clip(low, high)
-
-
-def _largest(x: Any) -> float:
-    return abs(x) if isinstance(x, float) else float(abs(x).max(initial=0.0))
+def _pressure_curve(phase: str, coordinate: Coordinate, pressures: list[float], starts: list[float]) -> _PressureCurve:
+    logarithm = Series(tuple(pressures))
+    low, high = (math.exp(logarithm.value(coordinate.of(end))) for end in (coordinate.low, coordinate.high))
+    return _PressureCurve(phase, coordinate, logarithm, Series(tuple(starts)), low, high)

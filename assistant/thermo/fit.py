@@ -19,7 +19,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from assistant.thermo import reference
-from assistant.thermo.refrigerants import DATA, load_data
+from assistant.thermo.refrigerants import DATA, load_curves, load_list
 
 NODES = 96
 TOLERANCE = 1e-6  # relative, between a shipped curve and the same one derived again
@@ -110,7 +110,7 @@ def derive() -> dict[str, Any]:
         "enthalpy_reference": "bubble liquid at 273.15 K has 200 kJ/kg",
         "refrigerants": {
             entry["designation"]: fit_refrigerant(entry["model"]["name"], entry["model"]["kind"])
-            for entry in load_data("refrigerants.json")["refrigerants"]
+            for entry in load_list()["refrigerants"]
         },
     }
 
@@ -157,7 +157,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         (DATA / "curves.json").write_text(as_text(data), encoding="utf-8")
         print(f"{len(data['refrigerants'])} refrigerants written")
         return 0
-    shipped = load_data("curves.json")["refrigerants"]
+    shipped = load_curves()
     off = {name: largest_difference(entry, shipped.get(name, {})) for name, entry in data["refrigerants"].items()}
     for name, difference in off.items():
         print(f"{name:<10} {difference:.1e}  {'same' if difference <= TOLERANCE else 'DIFFERS'}")

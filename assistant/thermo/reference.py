@@ -15,7 +15,7 @@ from typing import Any, Literal
 
 from assistant.errors import OutOfRangeError, PhysicsError
 from assistant.thermo.continuation import CurveFollower
-from assistant.thermo.refrigerants import load_data
+from assistant.thermo.refrigerants import load_curves
 
 Phase = Literal["bubble", "dew"]
 
@@ -115,7 +115,7 @@ def constants(model: str) -> Constants:
     Raises:
         PhysicsError: the library knows no such model, or finds no single critical point.
     """
-    for entry in load_data("curves.json")["refrigerants"].values():
+    for entry in load_curves().values():
         if entry["model"] == model:
             return Constants(
                 entry["critical_temperature"],
@@ -259,56 +259,3 @@ def _single_phase(model: str, use: str, pressure: float, temperature: float) -> 
         return _read(handle, model, single_phase=True)
     except ValueError as error:
         raise PhysicsError(f"No {use} of {model} at {pressure:g} Pa, {temperature:g} K: {error}") from None
-
-
-def vapour_from_entropy(model: str, pressure: float, entropy: float) -> State:
-    """Superheated vapour at a pressure [Pa] with an entropy [J/(kg·K)].
-
-    Raises:
-        OutOfRangeError: as `vapour_state`.
-        PhysicsError: there is no vapour with that entropy at that pressure.
-    """
-    return _vapour_with(model, pressure, "entropy", entropy)
-
-
-def vapour_from_enthalpy(model: str, pressure: float, enthalpy: float) -> State:
-    """Superheated vapour at a pressure [Pa] with an enthalpy [J/kg].
-
-    Raises:
-        OutOfRangeError: as `vapour_state`.
-        PhysicsError: there is no vapour with that enthalpy at that pressure.
-    """
-    return _vapour_with(model, pressure, "enthalpy", enthalpy)
-
-
-def _vapour_with(model: str, pressure: float, name: Literal["entropy", "enthalpy"], value: float) -> State:
-    """Newton's method in temperature: at constant pressure dh/dT is the heat capacity and ds/dT that over T."""
-    if not math.isfinite(value):
-        raise PhysicsError(f"The {name} {value} is no number to search with.")
-    low = saturation_at_pressure(model, pressure, "dew")
-    start = low.entropy if name == "entropy" else low.enthalpy
-    if value < start - 1e-6 * abs(start):
-        raise PhysicsError(f"At {pressure:g} Pa a {name} of {value:g} lies below that of dry vapour, {start:g}.")
-    temperature = low.temperature
-    for _ in range(50):
-        state = vapour_state(model, pressure, temperature)
-        have = state.entropy if name == "entropy" else state.enthalpy
-        slope = state.heat_capacity / (state.temperature if name == "entropy" else 1.0)
-        step = (value - have) / slope
-        if abs(step) < 1e-9 * temperature:
-            return state
-        temperature = max(low.temperature, temperature + step)
-    raise PhysicsError(f"No vapour with {name} {value:g} was found at {pressure:g} Pa.")
-
-
-def isentropic_compression(model: str, suction: State, discharge_pressure: float) -> tuple[State, float]:
-    """The end state of compressing vapour without loss or heat, and the work that takes [J/kg].
-
-    Raises:
-        OutOfRangeError: the discharge pressure [Pa] is outside the range of the equation.
-        PhysicsError: there is no such end state, or the discharge pressure is below the suction pressure.
-    """
-    if discharge_pressure < suction.pressure:
-        raise PhysicsError("A compressor cannot discharge below its suction pressure.")
-    end = vapour_from_entropy(model, discharge_pressure, suction.entropy)
-    return end, end.enthalpy - suction.enthalpy

@@ -9,9 +9,9 @@ import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
-from typing import Any, Literal
+from typing import Literal, NotRequired, TypedDict
 
 from assistant.errors import UnknownNameError, UnmodelledRefrigerantError
 
@@ -67,10 +67,88 @@ class Refrigerant:
         return self.designation
 
 
+class CurveData(TypedDict):
+    """What the data file of the curves holds of one refrigerant; `assistant.thermo.fit` derives it.
+
+    Every list holds the coefficients of a Chebyshev series; a single substance has no bubble curve of its own.
+    """
+
+    model: str
+    kind: ModelKind
+    library: str
+    critical_temperature: float
+    critical_pressure: float
+    molar_mass: float
+    origin_temperature: float
+    minimum_temperature: float
+    maximum_temperature: float
+    dew_pressure: list[float]
+    dew_temperature: list[float]
+    bubble_pressure: NotRequired[list[float]]
+    bubble_temperature: NotRequired[list[float]]
+    liquid_density: list[float]
+    vapour_density: list[float]
+    liquid_enthalpy: list[float]
+    vapour_enthalpy: list[float]
+
+
+class ModelData(TypedDict):
+    """The equation of state behind one refrigerant, and why that one."""
+
+    name: str
+    kind: ModelKind
+    reason: str
+
+
+class RefrigerantData(TypedDict):
+    """What the list of refrigerants says about one."""
+
+    designation: str
+    aliases: list[str]
+    family: str
+    composition: dict[str, float]
+    composition_source: str
+    safety_group: str
+    safety_group_source: str
+    model: ModelData
+
+
+class UnmodelledData(TypedDict):
+    """A refrigerant known by name only."""
+
+    designation: str
+    aliases: list[str]
+    reason: str
+
+
+class GwpData(TypedDict):
+    """The GWP of one constituent, with its source."""
+
+    value: float
+    source: str
+
+
+class ListData(TypedDict):
+    """The list of refrigerants."""
+
+    gwp_basis: str
+    constituent_gwp: dict[str, GwpData]
+    refrigerants: list[RefrigerantData]
+    unmodelled: list[UnmodelledData]
+
+
 @cache
-def load_data(name: str) -> Any:
-    """Read one of the JSON files that ship beside this module."""
-    return json.loads((DATA / name).read_text(encoding="utf-8"))
+def load_list() -> ListData:
+    """Read the list of refrigerants that ships beside this module."""
+    data: ListData = json.loads((DATA / "refrigerants.json").read_text(encoding="utf-8"))
+    return data
+
+
+@cache
+def load_curves() -> dict[str, CurveData]:
+    """Read the coefficients of the curves, by designation."""
+    data: dict[str, CurveData] = json.loads((DATA / "curves.json").read_text(encoding="utf-8"))["refrigerants"]
+    return data
 
 
 def all_refrigerants() -> tuple[Refrigerant, ...]:
@@ -78,11 +156,13 @@ def all_refrigerants() -> tuple[Refrigerant, ...]:
     return tuple(_modelled().values())
 
 
+@cache
 def unmodelled_refrigerants() -> Mapping[str, str]:
     """The refrigerants known by name only: designation to the reason why there is no model."""
-    return {entry["designation"]: entry["reason"] for entry in load_data("refrigerants.json")["unmodelled"]}
+    return {entry["designation"]: entry["reason"] for entry in load_list()["unmodelled"]}
 
 
+@lru_cache(maxsize=512)
 def find(text: str) -> Refrigerant:
     """Find a refrigerant by what a person typed: `410a`, `R410A`, `r-410a`, `R 410 A` or `propane`.
 
@@ -108,7 +188,7 @@ def _key(text: str) -> str:
 
 @cache
 def _names() -> Mapping[str, str]:
-    data = load_data("refrigerants.json")
+    data = load_list()
     return {
         _key(name): entry["designation"]
         for entry in [*data["refrigerants"], *data["unmodelled"]]
@@ -127,13 +207,13 @@ def _nearest(key: str) -> list[str]:
 
 @cache
 def _modelled() -> Mapping[str, Refrigerant]:
-    data = load_data("refrigerants.json")
-    fitted = load_data("curves.json")["refrigerants"]
+    data = load_list()
+    fitted = load_curves()
     entries = (entry for entry in data["refrigerants"] if entry["designation"] in fitted)
     return {entry["designation"]: _refrigerant(entry, fitted[entry["designation"]], data) for entry in entries}
 
 
-def _refrigerant(entry: Mapping[str, Any], fitted: Mapping[str, Any], data: Mapping[str, Any]) -> Refrigerant:
+def _refrigerant(entry: RefrigerantData, fitted: CurveData, data: ListData) -> Refrigerant:
     composition = tuple(Component(name, fraction) for name, fraction in entry["composition"].items())
     return Refrigerant(
         designation=entry["designation"],
@@ -160,5 +240,5 @@ def blend_gwp(composition: tuple[Component, ...]) -> float:
     Source: 40 CFR 84.64(b), the sum of mass fraction times constituent GWP; constituents by 40 CFR 98 Table A-1
     (AR4), each with its own source in the data file.
     """
-    constituents = load_data("refrigerants.json")["constituent_gwp"]
+    constituents = load_list()["constituent_gwp"]
     return float(sum(part.mass_fraction * constituents[part.designation]["value"] for part in composition))

@@ -11,13 +11,10 @@ Source: the balance itself is in every valve text; trade journal, tech tips on t
 """
 
 from dataclasses import dataclass
-from typing import Any, assert_never
+from typing import assert_never
 
 from assistant.errors import ImpossibleError, OutOfRangeError, PhysicsError
 from assistant.thermo.curves import Saturation
-
-# A float, or a number with uncertainty.
-Number = Any
 
 _FRACTION = "a fraction"
 
@@ -96,22 +93,6 @@ def bulb_pressure_of(charge: BulbCharge, saturation: Saturation, bulb_temperatur
             assert_never(charge)
 
 
-def gas_charge_for(saturation: Saturation, maximum_operating_pressure: float, spring_pressure: float) -> GasCharge:
-    """The gas charge that stops opening the valve at a maximum operating evaporator pressure [Pa].
-
-    At that point the dry bulb just balances evaporator and spring (a difference [Pa]).
-
-    Raises:
-        OutOfRangeError: outside the curve.
-    """
-    return GasCharge(saturation.dew_temperature(maximum_operating_pressure + spring_pressure))
-
-
-def spring_pressure(bulb: Number, equalizer: Number) -> Number:
-    """Spring force over the diaphragm [Pa] that balances a bulb and an equalizer pressure [Pa], both on one scale."""
-    return bulb - equalizer
-
-
 def superheat_from_spring(saturation: Saturation, spring_pressure: float, evaporating_temperature: float) -> float:
     """Superheat [K] at which a spring [Pa] is balanced, at an evaporating (dew) temperature [K].
 
@@ -144,16 +125,6 @@ def operating_superheat(saturation: Saturation, valve: Valve, evaporating_temper
     return superheat_from_spring(saturation, spring, evaporating_temperature)
 
 
-def opening_superheat(saturation: Saturation, valve: Valve, evaporating_temperature: float, opening: float) -> float:
-    """Superheat [K] beyond static that lifts a valve to `opening` (0 to 1), at an evaporating temperature [K].
-
-    Raises:
-        OutOfRangeError: outside the curve, or an opening outside 0 to 1.
-    """
-    static = static_superheat(saturation, valve, evaporating_temperature)
-    return operating_superheat(saturation, valve, evaporating_temperature, opening) - static
-
-
 def opening(valve: Valve, bulb: float, equalizer: float) -> float:
     """How far a valve stands open (0 to 1), from bulb and equalizer pressure [Pa].
 
@@ -178,52 +149,6 @@ def loose_bulb_temperature(line_temperature: float, surrounding_temperature: flo
     return contact * line_temperature + (1.0 - contact) * surrounding_temperature
 
 
-def internal_equalizer_penalty(
-    saturation: Saturation, outlet_dew_temperature: float, pressure_drop: float, spring_pressure: float
-) -> float:
-    """Superheat [K] that a valve with an internal equalizer asks for on top, for a coil's pressure drop [Pa].
-
-    It feels the pressure at the coil's inlet, above that at the outlet (dew temperature [K]) where the bulb sits.
-    `spring_pressure` is a difference [Pa].
-
-    Raises:
-        OutOfRangeError: outside the curve, or a negative drop.
-    """
-    _check_drop(pressure_drop)
-    balance = saturation.dew_pressure(outlet_dew_temperature) + spring_pressure
-    return saturation.dew_temperature(balance + pressure_drop) - saturation.dew_temperature(balance)
-
-
-def equalizer_limit(saturation: Saturation, evaporating_temperature: float) -> float:
-    """Pressure drop [Pa] of a coil up to which an internal equalizer will do, at an evaporating temperature [K].
-
-    The drop that shifts saturation by 1 K: a valve maker's guide sheet for R-134a follows it within 0.001 MPa.
-
-    Raises:
-        OutOfRangeError: outside the curve.
-    """
-    return saturation.dew_pressure_slope(evaporating_temperature) * 1.0
-
-
-def external_equalizer_needed(
-    saturation: Saturation, evaporating_temperature: float, pressure_drop: float, distributor: bool = False
-) -> bool:
-    """Whether a coil needs a valve with an external equalizer, by its pressure drop [Pa].
-
-    `distributor` tells of a pressure-drop type distributor, which always needs one. `evaporating_temperature` in [K].
-
-    Raises:
-        OutOfRangeError: outside the curve, or a negative drop.
-    """
-    _check_drop(pressure_drop)
-    return distributor or pressure_drop > equalizer_limit(saturation, evaporating_temperature)
-
-
 def _check_fraction(quantity: str, value: float) -> None:
     if not 0.0 <= value <= 1.0:
         raise OutOfRangeError(quantity, value, "of 1", 0.0, 1.0, _FRACTION)
-
-
-def _check_drop(pressure_drop: float) -> None:
-    if not pressure_drop >= 0.0:
-        raise OutOfRangeError("coil pressure drop", pressure_drop, "Pa", 0.0, None, "a drop in flow direction")

@@ -295,8 +295,8 @@ class _Worker:
         if left is None or right is None:
             return Comparison(test.index, said, resolved.kind, left, right, None, None)
         margin = left - right
-        difference = _plain(margin)
-        if abs(difference) <= _SAME * max(abs(_plain(left)), abs(_plain(right))):
+        difference = nominal(margin)
+        if abs(difference) <= _SAME * max(abs(nominal(left)), abs(nominal(right))):
             difference = 0.0
         return Comparison(test.index, said, resolved.kind, left, right, margin, _holds(test, difference))
 
@@ -327,11 +327,6 @@ class _Worker:
         if not unit.gauge:
             return value
         return None if self.values.atmosphere is None else value + self.values.atmosphere
-
-
-def _plain(number: Uncertain) -> float:
-    # A number without doubt should not make the library load.
-    return float(number) if isinstance(number, int | float) else nominal(number)
 
 
 def _holds(test: Compare, difference: float) -> bool:

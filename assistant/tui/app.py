@@ -10,7 +10,6 @@ from textual.app import App
 from textual.binding import BindingType
 from textual.filter import ANSIToTruecolor, LineFilter, Monochrome
 
-from assistant import doubt
 from assistant.call.library import Library
 from assistant.quantity import UnitSystem
 from assistant.session.riding import RIDING, Ride
@@ -142,7 +141,6 @@ class ChatApp(LookApp):
 
     def _load(self) -> None:
         """Load what the first answers need, while the complaint is being typed."""
-        doubt.warm_up()
         self._library.complaints.matches("not cooling")
         # Libraries, trees and the widgets of a call stay to the end. Looking through them for garbage froze the
         # screen for 0.1 to 0.3 s, dozens of times in a long call.

@@ -13,7 +13,6 @@ from textual.suggester import SuggestFromList
 from textual.widget import Widget
 from textual.worker import get_current_worker
 
-from assistant import doubt
 from assistant.author.attempt import Attempt, attempt
 from assistant.author.examined import Examined, examined
 from assistant.author.trial import WORDS, Trial
@@ -201,7 +200,6 @@ class TrialApp(LookApp):
 
     def _look(self) -> None:
         """Look at the files until the end; what was saved is read here, so that the screen never waits for it."""
-        doubt.warm_up()
         worker = get_current_worker()
         is_saved = False
 

@@ -18,13 +18,11 @@ _TARGET_HALF_WIDTH: Final = 3 * KELVIN_PER_FAHRENHEIT
 
 
 def _dew_temperature(pressure: Uncertain, known: Known) -> Uncertain:
-    curves = curves_of(known)
-    return doubt.lift(curves.dew_temperature, curves.dew_temperature_slope)(pressure)
+    return doubt.lift(curves_of(known).follow_dew)(pressure)
 
 
 def _bubble_temperature(pressure: Uncertain, known: Known) -> Uncertain:
-    curves = curves_of(known)
-    return doubt.lift(curves.bubble_temperature, curves.bubble_temperature_slope)(pressure)
+    return doubt.lift(curves_of(known).follow_bubble)(pressure)
 
 
 def _bulb_pressure(inputs: Inputs, known: Known) -> Uncertain:
@@ -106,43 +104,33 @@ CIRCUIT: Final[Mapping[str, tuple[Formula, ...]]] = {
             "saturation curve fitted to CoolProp",
         ),
     ),
-    "superheat": (difference(circuit.superheat, "suction_line_temperature", "evaporating_temperature"),),
+    "superheat": (difference("suction_line_temperature", "evaporating_temperature"),),
     "evaporator_superheat": (
         difference(
-            circuit.superheat,
             "evaporator_outlet_temperature",
             "evaporating_temperature",
             note="The suction pressure stands in for the pressure at the coil outlet: with a long suction line the "
             "true superheat is a little lower.",
         ),
     ),
-    "subcooling": (difference(circuit.subcooling, "condensing_temperature", "liquid_line_temperature"),),
+    "subcooling": (difference("condensing_temperature", "liquid_line_temperature"),),
     "compression_ratio": (
-        difference(
-            circuit.compression_ratio,
-            "liquid_pressure",
-            "suction_pressure",
-            sign="/",
-            note="Both pressures absolute. The liquid pressure stands in for the discharge pressure, which is a little "
+        Formula(
+            ("liquid_pressure", "suction_pressure"),
+            lambda inputs, known: circuit.compression_ratio(inputs["liquid_pressure"], inputs["suction_pressure"]),
+            "{liquid_pressure} / {suction_pressure}",
+            DEFINITION,
+            "Both pressures absolute. The liquid pressure stands in for the discharge pressure, which is a little "
             "higher.",
         ),
     ),
-    "condensing_over_ambient": (
-        difference(circuit.condensing_over_ambient, "condensing_temperature", "outdoor_air_temperature"),
-    ),
-    "evaporator_difference": (
-        difference(circuit.evaporator_difference, "return_air_dry_bulb", "evaporating_temperature"),
-    ),
-    "air_temperature_drop": (difference(circuit.air_temperature_drop, "return_air_dry_bulb", "supply_air_dry_bulb"),),
-    "condenser_air_rise": (
-        difference(circuit.condenser_air_rise, "condenser_leaving_air_temperature", "outdoor_air_temperature"),
-    ),
-    "drier_temperature_drop": (
-        difference(circuit.drier_temperature_drop, "drier_inlet_temperature", "drier_outlet_temperature"),
-    ),
+    "condensing_over_ambient": (difference("condensing_temperature", "outdoor_air_temperature"),),
+    "evaporator_difference": (difference("return_air_dry_bulb", "evaporating_temperature"),),
+    "air_temperature_drop": (difference("return_air_dry_bulb", "supply_air_dry_bulb"),),
+    "condenser_air_rise": (difference("condenser_leaving_air_temperature", "outdoor_air_temperature"),),
+    "drier_temperature_drop": (difference("drier_inlet_temperature", "drier_outlet_temperature"),),
     "suction_line_gain": (
         difference(
-            lambda line, outlet: circuit.suction_line_gain(outlet, line),
             "suction_line_temperature",
             "evaporator_outlet_temperature",
         ),
@@ -158,7 +146,7 @@ CIRCUIT: Final[Mapping[str, tuple[Formula, ...]]] = {
             "The liquid pressure stands in for the discharge pressure, which is a little higher.",
         ),
     ),
-    "liquid_approach": (difference(circuit.approach, "liquid_line_temperature", "outdoor_air_temperature"),),
+    "liquid_approach": (difference("liquid_line_temperature", "outdoor_air_temperature"),),
     "condensing_midpoint": (
         Formula(
             ("refrigerant", "liquid_pressure"),
@@ -240,7 +228,7 @@ CIRCUIT: Final[Mapping[str, tuple[Formula, ...]]] = {
     "spring_pressure": (
         Formula(
             ("bulb_pressure", "suction_pressure"),
-            lambda inputs, known: valve.spring_pressure(inputs["bulb_pressure"], inputs["suction_pressure"]),
+            lambda inputs, known: inputs["bulb_pressure"] - inputs["suction_pressure"],
             "{bulb_pressure} - {suction_pressure} under the diaphragm",
             "force balance of the valve: bulb pressure = equalizer pressure + spring",
             "The suction pressure stands in for the pressure at the equalizer.",

@@ -38,12 +38,12 @@ class Formula:
         return tuple(name for name in self.inputs if name != "refrigerant")
 
 
-def difference(function: Callable[..., Uncertain], first: str, second: str, sign: str = "-", note: str = "") -> Formula:
-    """A formula of two quantities by plain arithmetic, written out as first, sign, second."""
+def difference(first: str, second: str, note: str = "") -> Formula:
+    """Make the formula of one quantity less another."""
     return Formula(
         (first, second),
-        lambda inputs, known: function(inputs[first], inputs[second]),
-        f"{{{first}}} {sign} {{{second}}}",
+        lambda inputs, known: inputs[first] - inputs[second],
+        f"{{{first}}} - {{{second}}}",
         DEFINITION,
         note,
     )

@@ -36,20 +36,15 @@ def main() -> None:
         "from assistant.thermo.reference import vapour_state; vapour_state('R410A', 9e5, 290.0)",
     )
 
-    import numpy as np
-
-    from assistant.thermo import circuit, orifice, reference
+    from assistant.thermo import circuit, reference
     from assistant.thermo.curves import saturation
 
     curves = saturation("R-454B")
-    pressures = np.linspace(3e5, 4e6, 1000)
     warm("pressure at a temperature", lambda: curves.dew_pressure(280.0), 5000)
     warm("temperature at a pressure", lambda: curves.dew_temperature(9e5), 5000)
-    warm("slope of temperature over pressure", lambda: curves.dew_temperature_slope(9e5), 5000)
+    warm("temperature at a pressure, with its slope", lambda: curves.follow_dew(9e5), 5000)
     warm("saturated liquid enthalpy", lambda: curves.liquid_enthalpy(300.0), 5000)
-    warm("temperature at 1000 pressures, as an array", lambda: curves.dew_temperature(pressures), 50)
     warm("flash gas fraction", lambda: circuit.flash_gas_fraction(curves, 310.0, 9e5), 2000)
-    warm("orifice flux", lambda: orifice.ideal_flux(curves, 2.6e6, 305.0, 9e5), 100)
     warm("superheated state, pure", lambda: reference.vapour_state("R22", 6e5, 290.0), 500)
     warm("superheated state, mixture", lambda: reference.vapour_state("R454B.mix", 9e5, 290.0), 500)
     warm(

@@ -1,14 +1,16 @@
 """The outside values of this folder, and how this program's own value for each of them is worked."""
 
 import csv
+import math
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.thermo import air, atmosphere, valve
+from assistant.simulator.bore import flux
+from assistant.simulator.vapour import vapour
+from assistant.thermo import air, atmosphere
 from assistant.thermo.circuit import GRAVITY
 from assistant.thermo.curves import saturation
 from assistant.thermo.refrigerants import find
-from assistant.thermo.short_tube import ShortTube, mass_flow
 from tests.thermo.units import PSI, celsius, fahrenheit, psig, to_psig
 
 HERE = Path(__file__).parent
@@ -109,26 +111,42 @@ def _glide_at_dew(check: Check) -> float:
     return curves.glide(curves.dew_pressure(check.at_si()))
 
 
+def _water_vapour_pressure(check: Check) -> float:
+    ratio = air.saturated_humidity_ratio(check.at_si())
+    return atmosphere.SEA_LEVEL_PRESSURE * ratio / (0.621945 + ratio)
+
+
+def _dew_pressure_slope(check: Check) -> float:
+    curves = saturation(check.refrigerant)
+    return 1 / curves.follow_dew(curves.dew_pressure(check.at_si()))[1]
+
+
 def _cooling_through_bore(check: Check) -> float:
     """What a half-inch orifice of this bore feeds [W]: 115 °F condensing, 10 °F subcooling, 45 °F evaporating."""
     curves = saturation(check.refrigerant)
     evaporating, liquid = fahrenheit(45), fahrenheit(105)
-    tube = ShortTube(0.5 * INCH, check.at_si())
-    flow = mass_flow(curves, tube, curves.bubble_pressure(fahrenheit(115)), liquid, curves.dew_pressure(evaporating))
+    through = flux(
+        vapour(check.refrigerant),
+        curves.bubble_pressure(fahrenheit(115)),
+        curves.liquid_enthalpy(liquid),
+        curves.dew_pressure(evaporating),
+        0.5 * INCH / check.at_si(),
+    )
+    flow = through * math.pi / 4 * check.at_si() ** 2
     return flow * (curves.vapour_enthalpy(evaporating) - curves.liquid_enthalpy(liquid))
 
 
 _QUANTITIES = {
     "standard_pressure": lambda c: atmosphere.standard_pressure(c.at_si()),
-    "water_vapour_pressure": lambda c: air.saturation_vapour_pressure(c.at_si()),
+    "water_vapour_pressure": _water_vapour_pressure,
     "saturated_humidity_ratio": lambda c: air.saturated_humidity_ratio(c.at_si()),
     "saturated_air_enthalpy": _saturated_enthalpy,
     "dew_pressure": lambda c: saturation(c.refrigerant).dew_pressure(c.at_si()),
     "dew_temperature": lambda c: saturation(c.refrigerant).dew_temperature(c.at_si()),
     "bubble_temperature": lambda c: saturation(c.refrigerant).bubble_temperature(c.at_si()),
     "critical_temperature": lambda c: find(c.refrigerant).critical_temperature,
-    "equalizer_limit": lambda c: valve.equalizer_limit(saturation(c.refrigerant), c.at_si()),
-    "dew_pressure_slope": lambda c: saturation(c.refrigerant).dew_pressure_slope(c.at_si()),
+    "equalizer_limit": _dew_pressure_slope,
+    "dew_pressure_slope": _dew_pressure_slope,
     "lift_of_liquid": lambda c: saturation(c.refrigerant).liquid_density(c.at_si()) * GRAVITY,
     "glide_at_dew": _glide_at_dew,
     "cooling_through_bore": _cooling_through_bore,

@@ -4,14 +4,15 @@ import math
 
 import pytest
 
+from assistant.simulator.bore import flux
 from assistant.simulator.metering import Feed, Orifice, passed
 from assistant.simulator.plant import fahrenheit
 from assistant.simulator.solve import sound_plant
 from assistant.simulator.vapour import modelled, vapour
-from assistant.thermo import short_tube
 from assistant.thermo.circuit import fixed_orifice_superheat_target
 from assistant.thermo.curves import saturation
 from tests.simulator.built import system
+from tests.simulator.tubes import equilibrium_flux, short_tube_flux
 
 
 @pytest.mark.parametrize("outdoor", [70.0, 80.0, 90.0, 95.0, 105.0])
@@ -73,13 +74,8 @@ def test_the_orifice_of_r22_is_the_published_one() -> None:
     bore = math.sqrt(4.0 * plant.device.area / math.pi)
     at = curves.bubble_temperature(circuit.before_device)
     found = system("R-22", "fixed_orifice")
-    told = short_tube.mass_flow(
-        curves,
-        short_tube.ShortTube(8.0 * bore, bore),
-        circuit.before_device,
-        min(found.readings["metering_inlet_temperature"], at),
-        circuit.valve_outlet,
-    )
+    inlet = min(found.readings["metering_inlet_temperature"], at)
+    told = plant.device.area * short_tube_flux(curves, 8.0, circuit.before_device, inlet, circuit.valve_outlet)
     assert circuit.compressed.flow == pytest.approx(told, rel=0.1)
     # The bores that are common for three tons of R-22, 0.07 to 0.09 in (common practice, no source).
     assert 0.07 < bore / 0.0254 < 0.09
@@ -161,6 +157,21 @@ def test_flow_through_a_bore_rises_with_its_size_and_the_liquid_before_it(name: 
     assert by_subcooling == sorted(by_subcooling)
     assert by_head == sorted(by_head)
     assert through(1e-6, 40.0, 0.0) == 0.0
+
+
+@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("condensing", [100.0, 115.0, 125.0])
+@pytest.mark.parametrize("subcooling", [8.0, 15.0, 22.0])
+def test_a_bore_passes_what_flashing_liquid_would(name: str, condensing: float, subcooling: float) -> None:
+    """From 8 °F of subcooling on a model without any fitted number gives the same flow within a quarter.
+
+    Source: Leung, Grolmes 1988, omega method, from memory.
+    """
+    fluid = vapour(name)
+    curves = fluid.curves
+    pressure, liquid = curves.bubble_pressure(fahrenheit(condensing)), fahrenheit(condensing - subcooling)
+    ours = flux(fluid, pressure, curves.liquid_enthalpy(liquid), curves.dew_pressure(fahrenheit(45.0)))
+    assert ours == pytest.approx(equilibrium_flux(curves, pressure, liquid), rel=0.25)
 
 
 @pytest.mark.parametrize("name", modelled())

@@ -5,14 +5,13 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from uncertainties import ufloat
 
-from assistant.errors import ImpossibleError, NoTargetError, OutOfRangeError, PhysicsError
+from assistant.doubt import standard, within
+from assistant.errors import ImpossibleError, NoTargetError, OutOfRangeError
 from assistant.thermo import circuit
 from assistant.thermo.atmosphere import standard_pressure
 from assistant.thermo.curves import saturation
-from assistant.thermo.refrigerants import find
-from tests.thermo.units import PSI, fahrenheit, psig, to_fahrenheit
+from tests.thermo.units import PSI, fahrenheit
 
 FOOT = 0.3048
 
@@ -30,23 +29,6 @@ def test_gauges_read_higher_at_altitude():
     absolute = saturation("R-22").dew_pressure(fahrenheit(32))
     assert (absolute - standard_pressure(5000 * FOOT)) / PSI == pytest.approx(60.0, abs=0.2)
     assert (absolute - standard_pressure(0.0)) / PSI == pytest.approx(57.5, abs=0.2)
-
-
-def test_superheat_and_subcooling_are_positive_the_right_way_round():
-    """Vapour above dew has superheat, liquid below bubble has subcooling."""
-    assert circuit.superheat(fahrenheit(53), fahrenheit(42)) == pytest.approx(11 / 1.8)
-    assert circuit.subcooling(fahrenheit(105), fahrenheit(95)) == pytest.approx(10 / 1.8)
-    assert circuit.discharge_superheat(fahrenheit(180), fahrenheit(110)) == pytest.approx(70 / 1.8)
-
-
-def test_differences_have_the_sign_of_their_names():
-    """Each named difference is positive in ordinary operation."""
-    assert circuit.condensing_over_ambient(315.0, 300.0) == 15.0
-    assert circuit.approach(305.0, 300.0) == 5.0
-    assert circuit.evaporator_difference(300.0, 280.0) == 20.0
-    assert circuit.air_temperature_drop(299.0, 288.0) == 11.0
-    assert circuit.drier_temperature_drop(310.0, 308.0) == 2.0
-    assert circuit.suction_line_gain(284.0, 287.0) == 3.0
 
 
 def test_compression_ratio_uses_absolute_pressures():
@@ -82,8 +64,10 @@ def test_no_superheat_target_below_five_degrees(wet, dry):
 
 def test_superheat_target_follows_its_two_temperatures():
     """A degree of wet bulb moves the target up by 1.5, a degree outdoors down by 0.5, with their uncertainty."""
-    target = circuit.fixed_orifice_superheat_target(ufloat(fahrenheit(67), 1.0), ufloat(fahrenheit(95), 1.0))
-    assert target.std_dev == pytest.approx(math.hypot(1.5, 0.5))
+    target = circuit.fixed_orifice_superheat_target(
+        within(fahrenheit(67), math.sqrt(3)), within(fahrenheit(95), math.sqrt(3))
+    )
+    assert standard(target) == pytest.approx(math.hypot(1.5, 0.5))
 
 
 def test_glide_midpoints():
@@ -116,17 +100,6 @@ def test_liquid_colder_than_the_evaporator_does_not_flash():
     curves = saturation("R-22")
     with pytest.raises(ImpossibleError):
         circuit.flash_gas_fraction(curves, fahrenheit(20), curves.dew_pressure(fahrenheit(43)))
-
-
-def test_cooling_effect_grows_with_superheat_in_the_coil():
-    """Ten kelvin of superheat add vapour heat capacity times ten: some 7 to 11 kJ/kg on R-410A."""
-    curves = saturation("R-410A")
-    p = curves.dew_pressure(fahrenheit(42))
-    dry, warm = (circuit.cooling_effect(curves, fahrenheit(95), p, superheat) for superheat in (0.0, 10.0))
-    assert 7e3 < warm - dry < 13e3
-    for superheat in (-1.0, math.nan):
-        with pytest.raises(OutOfRangeError):
-            circuit.cooling_effect(curves, fahrenheit(95), p, superheat)
 
 
 def test_mass_flow_of_a_three_ton_system():
@@ -179,42 +152,8 @@ def test_noncondensables_show_as_pressure_over_saturation():
     assert circuit.noncondensable_excess(curves, curves.dew_pressure(fahrenheit(75)), fahrenheit(75)) < 0
 
 
-@pytest.mark.parametrize(("name", "low", "high"), [("R-22", 150, 165), ("R-410A", 150, 165), ("R-32", 175, 190)])
-def test_discharge_temperature(name, low, high):
-    """40 °F evaporating, 10 °F superheat, 115 °F condensing: R-32 runs much hotter than the others (computed)."""
-    curves = saturation(name)
-    ours = circuit.discharge_temperature(
-        find(name), curves.dew_pressure(fahrenheit(40)), fahrenheit(50), curves.dew_pressure(fahrenheit(115))
-    )
-    assert low < to_fahrenheit(ours) < high
-
-
-def test_a_poorer_compressor_runs_hotter():
-    """R-22, 40 to 115 °F: 70 % efficiency ends 25 °F hotter than no loss.
-
-    By hand: 11.5 Btu/lb of ideal work x (1/0.7 - 1) over a heat capacity near 0.2 Btu/(lb °F), both from memory.
-    """
-    curves, r22 = saturation("R-22"), find("R-22")
-    state = (r22, curves.dew_pressure(fahrenheit(40)), fahrenheit(50), curves.dew_pressure(fahrenheit(115)))
-    ideal, real = circuit.discharge_temperature(*state), circuit.discharge_temperature(*state, 0.7)
-    assert (real - ideal) * 1.8 == pytest.approx(11.5 * (1 / 0.7 - 1) / 0.2, abs=3)
-    for efficiency in (0.0, 1.1, float("nan")):
-        with pytest.raises(OutOfRangeError, match="isentropic efficiency"):
-            circuit.discharge_temperature(*state, efficiency)
-
-
-def test_wet_suction_gas_is_refused():
-    """Suction below dew, or a discharge below suction, gives no discharge temperature."""
-    r22, curves = find("R-22"), saturation("R-22")
-    p = curves.dew_pressure(fahrenheit(40))
-    with pytest.raises(ImpossibleError):
-        circuit.discharge_temperature(r22, p, fahrenheit(35), psig(250))
-    with pytest.raises(PhysicsError):
-        circuit.discharge_temperature(r22, p, fahrenheit(50), p / 2)
-
-
 def test_arithmetic_keeps_correlation():
     """The same dew temperature in two numbers cancels: its uncertainty does not count twice."""
-    dew = ufloat(280.0, 0.5)
-    assert (circuit.superheat(290.0, dew) + circuit.subcooling(dew, 275.0)).std_dev == pytest.approx(0.0, abs=1e-12)
-    assert circuit.compression_ratio(ufloat(2.4e6, 1e4), ufloat(9e5, 1e4)).std_dev > 0
+    dew = within(280.0, 0.5)
+    assert standard(circuit.glide_midpoint(dew, 290.0 - dew)) == pytest.approx(0.0, abs=1e-12)
+    assert standard(circuit.compression_ratio(within(2.4e6, 1e4), within(9e5, 1e4))) > 0

@@ -44,7 +44,7 @@ def test_every_refusal_is_promised():
 
 def test_every_physical_number_has_its_unit():
     """A public function that takes or gives a physical number names a unit in brackets, or says what kind of share."""
-    physical = {"float", "Number", "Value"}
+    physical = {"float", "Uncertain"}
     for name, function in FUNCTIONS:
         annotations = [a.annotation for a in function.args.args if a.annotation is not None] + [function.returns]
         if {ast.unparse(a) for a in annotations if a is not None} & physical:

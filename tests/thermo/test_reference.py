@@ -1,5 +1,6 @@
 """The equations of state behind the curves: reachable where the library's own start values fail, and consistent."""
 
+import json
 import math
 import sys
 from concurrent.futures import ThreadPoolExecutor
@@ -9,7 +10,7 @@ import pytest
 from assistant.errors import OutOfRangeError, PhysicsError
 from assistant.thermo import circuit, fit, reference
 from assistant.thermo.curves import saturation
-from assistant.thermo.refrigerants import DATA, all_refrigerants, find, load_data
+from assistant.thermo.refrigerants import DATA, all_refrigerants, find, load_curves
 from tests.thermo import coolprop as library
 from tests.thermo.units import PSI, fahrenheit
 
@@ -80,16 +81,13 @@ def test_a_followed_point_is_an_equilibrium():
 
 @pytest.mark.parametrize("name", ["R-22", "R-410A", "R-454B", "R-407C"])
 def test_superheated_states_join_the_curves(name):
-    """Vapour a hair above dew has the enthalpy and density of the dew curve, and enthalpy leads back to temperature."""
+    """Vapour a hair above dew has the enthalpy and density of the dew curve."""
     curves, model = saturation(name), find(name).model_name
     t = fahrenheit(45)
     p = curves.dew_pressure(t)
     near = reference.vapour_state(model, p, t + 1e-4)
     assert near.enthalpy == pytest.approx(curves.vapour_enthalpy(t), abs=5.0)
     assert near.density == pytest.approx(curves.vapour_density(t), rel=1e-4)
-    warm = reference.vapour_state(model, p, t + 20)
-    assert reference.vapour_from_enthalpy(model, p, warm.enthalpy).temperature == pytest.approx(t + 20, abs=1e-5)
-    assert reference.vapour_from_entropy(model, p, warm.entropy).temperature == pytest.approx(t + 20, abs=1e-5)
 
 
 @pytest.mark.parametrize("name", ["R-22", "R-410A", "R-454B"])
@@ -156,17 +154,6 @@ def test_one_reference_state(refrigerant):
     assert state.entropy == pytest.approx(1000.0, abs=1e-4)
 
 
-def test_isentropic_work_is_positive_and_keeps_entropy():
-    """Loss-free compression takes work and leaves the entropy as it was."""
-    curves = saturation("R-410A")
-    suction = reference.vapour_state("R410A", curves.dew_pressure(fahrenheit(40)), fahrenheit(50))
-    end, work = reference.isentropic_compression("R410A", suction, curves.dew_pressure(fahrenheit(115)))
-    assert end.entropy == pytest.approx(suction.entropy, rel=1e-9)
-    assert 25e3 < work < 35e3
-    with pytest.raises(PhysicsError):
-        reference.isentropic_compression("R410A", end, suction.pressure)
-
-
 @pytest.mark.parametrize("value", [math.nan, math.inf, -math.inf, -1.0, 0.0, 1e308])
 def test_hostile_numbers_are_refused(value):
     """No equation is asked about an impossible pressure or temperature."""
@@ -179,20 +166,6 @@ def test_hostile_numbers_are_refused(value):
     ):
         with pytest.raises(OutOfRangeError):
             call()
-
-
-@pytest.mark.parametrize("value", [math.nan, math.inf, -1e9, 1e9])
-def test_impossible_energy_is_refused(value):
-    """There is no vapour with an impossible enthalpy or entropy."""
-    for call in (reference.vapour_from_enthalpy, reference.vapour_from_entropy):
-        with pytest.raises(PhysicsError):
-            call("R410A", 1e6, value)
-
-
-def test_wet_enthalpy_is_not_vapour():
-    """An enthalpy between liquid and vapour is refused as a superheated state."""
-    with pytest.raises(PhysicsError, match="below that of dry vapour"):
-        reference.vapour_from_enthalpy("R22", 5e5, 300e3)
 
 
 def test_unknown_model_is_refused():
@@ -230,12 +203,12 @@ def test_shipped_curves_are_the_derived_ones(name):
     """Fitting again gives the shipped coefficients, for one refrigerant of each kind of model."""
     refrigerant = find(name)
     entry = fit.fit_refrigerant(refrigerant.model_name, refrigerant.model_kind)
-    assert fit.largest_difference(entry, load_data("curves.json")["refrigerants"][name]) <= fit.TOLERANCE
+    assert fit.largest_difference(entry, load_curves()[name]) <= fit.TOLERANCE
 
 
 def test_a_changed_curve_is_noticed():
     """The comparison of the fit sees a shifted coefficient, another range and a missing curve."""
-    shipped = load_data("curves.json")["refrigerants"]["R-22"]
+    shipped = load_curves()["R-22"]
     shifted = {**shipped, "dew_pressure": [shipped["dew_pressure"][0] + 1e-4, *shipped["dew_pressure"][1:]]}
     assert fit.largest_difference(shipped, shipped) == 0.0
     assert fit.largest_difference(shipped, shifted) == pytest.approx(1e-4)
@@ -246,4 +219,4 @@ def test_a_changed_curve_is_noticed():
 def test_data_file_is_written_as_it_is_read():
     """The text form of the data file is stable: what was read is written back byte for byte."""
     text = (DATA / "curves.json").read_text(encoding="utf-8")
-    assert fit.as_text(load_data("curves.json")) == text
+    assert fit.as_text(json.loads(text)) == text

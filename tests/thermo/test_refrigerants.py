@@ -14,7 +14,7 @@ from assistant.thermo.refrigerants import (
     all_refrigerants,
     blend_gwp,
     find,
-    load_data,
+    load_list,
     unmodelled_refrigerants,
 )
 
@@ -131,7 +131,7 @@ def test_safety_group(designation, group):
 
 def test_every_fact_has_a_source():
     """Composition, safety group and every constituent's GWP name where they come from."""
-    data = load_data("refrigerants.json")
+    data = load_list()
     assert all(r.composition_source and r.safety_group_source and r.gwp_basis and r.model_reason for r in EVERY)
     assert all(entry["source"] for entry in data["constituent_gwp"].values())
 

@@ -243,7 +243,7 @@ def balanced(turned: Turned, equalizer: float, bulb: float) -> Balance:
         bulb_pressure=found.bulb_pressure,
         equalizer=equalizer,
         spring=turned.spring,
-        left=balance.spring_pressure(found.bulb_pressure, equalizer) - turned.spring,
+        left=found.bulb_pressure - equalizer - turned.spring,
         rate=valve.spring.spring_rate,
         opening=found.opening,
         evaporating=evaporating,
