@@ -83,6 +83,27 @@ def test_another_way_to_the_same_end_is_no_other_end(old: Path, new: Path) -> No
     assert 'example call "well fed", from feed on' in text(comparison)
 
 
+def test_another_end_without_a_cause_is_another_end(old: Path, new: Path) -> None:
+    """Nothing wrong twice, but with other words at another node: the tech is told something else."""
+    for folder in (old, new):
+        edit(folder / "small.yaml", "  all_well:", "  cold_out: {no_fault: Too cold to judge.}\n  all_well:")
+        edit(
+            folder / "small.yaml",
+            "when: superheat > 60 F\n        go: open_end",
+            "when: superheat > 60 F\n        go: cold_out",
+        )
+    edit(new / "small.yaml", "- otherwise: all_well\n\n  starved", "- otherwise: cold_out\n\n  starved")
+    comparison = compared(old, new)
+    (change,) = small(comparison).elsewhere
+    assert (change.call, change.old.words(), change.new.words()) == (
+        "well fed",
+        "no_fault (all_well)",
+        "no_fault (cold_out)",
+    )
+    assert change.parting is not None
+    assert (change.parting.node, change.parting.new.go) == ("feed", "cold_out")
+
+
 def test_a_changed_limit_is_told_with_what_it_does(old: Path, new: Path) -> None:
     """No line of the tree is edited; the catalogue's limit moves a call all the same."""
     edit(new / "catalogue" / "limits.yaml", "high_superheat:\n  value: 20 F", "high_superheat:\n  value: 40 F")

@@ -72,6 +72,16 @@ def test_a_rare_word_counts_more_than_a_common_one(library):
     assert [match.tree for match in found][:1] == ["wet"]
 
 
+STORY = ("zebra", "violin", "quartz", "marble", "falcon", "jigsaw", "wombat", "kumquat")
+
+
+@pytest.mark.parametrize(("others", "is_offered"), [(0, True), (5, True), (8, False)])
+def test_one_word_in_a_long_story_is_too_little(index, others, is_offered):
+    """A word that fits is found among a few that are in no tree; lost among many, it tells nothing."""
+    found = index.matches(" ".join(("humming", *STORY[:others])))
+    assert [match.tree for match in found] == (["dead"] if is_offered else [])
+
+
 @pytest.mark.parametrize("typed", ["qwertyuiop", "", "the is and", "!!! ???", "\N{SNOWMAN}"])
 def test_what_says_nothing_matches_nothing(index, typed):
     """No tree is offered as a match for words that are in none."""

@@ -94,9 +94,7 @@ def test_walking_leaves_its_input_as_it_was(library: Library) -> None:
     assert tuple(copy) == used
 
 
-def test_going_round_in_circles_ends(catalogue: Catalogue) -> None:
-    """A loop in which nothing new is learned ends undecided after so many rounds."""
-    nodes = """
+SETTLING = """
 first:
   ask: minutes_running
   decide:
@@ -106,7 +104,22 @@ first:
     - otherwise: settled
 settled: {undecided: Settled.}
 """
-    library = small_library(catalogue, nodes)
+
+
+def test_who_looks_at_the_clock_each_minute_is_not_sent_home(catalogue: Catalogue) -> None:
+    """A loop in which something may yet come is gone round as often as somebody patient asks."""
+    done = walk_by_name(
+        small_library(catalogue, SETTLING), "small", {"minutes_running": [f"{now} min" for now in range(1, 16)]}
+    )
+    assert done.unused == ()
+    last = done.turns[-1]
+    assert isinstance(last, Undecided)
+    assert (last.node, last.text) == ("settled", "Settled.")
+
+
+def test_going_round_in_circles_ends(catalogue: Catalogue) -> None:
+    """A loop in which nothing new is learned ends undecided after so many rounds."""
+    library = small_library(catalogue, SETTLING)
     done = walk_by_name(library, "small", {"minutes_running": ["5 min"] * 100})
     assert done.ended
     assert done.outcome is not None

@@ -149,6 +149,17 @@ def test_a_corrected_number_is_guessed_anew(small: Library, starved: Conversatio
     assert again.prompt.name == "guess superheat"
 
 
+def test_of_several_limits_the_nearest_bound_what_is_in_range(catalogue: Catalogue) -> None:
+    """Beyond the first limit on either side a number is out of range already, whatever the further ones lead to."""
+    further = "    - {when: superheat < 2 F, go: fed}\n    - {when: superheat > 60 F, go: open_end}\n"
+    sharper = NODES.replace("first:\n  decide:\n", f"first:\n  decide:\n{further}")
+    library = small_library(catalogue, sharper, facts="refrigerant, altitude")
+    seen, _, _ = guessed(talk(library, "22", "0 ft", "60 psig", "70 F", "226 psig", "109 F"), HIGH)
+    judged = [turn for turn in seen.turns if isinstance(turn, Coached)]
+    assert judged[0].title == "RIGHT"
+    assert "high (low below 5.0 °F, high above 25.0 °F)" in judged[0].lines[0]
+
+
 @pytest.mark.parametrize(
     ("low", "high", "value", "right"),
     [
