@@ -30,9 +30,23 @@ PSI: Final = 6894.757293168
 KELVIN_PER_FAHRENHEIT: Final = 5.0 / 9.0
 SEA_LEVEL: Final = 101325.0
 """Pressure of the standard atmosphere at sea level [Pa]."""
+GRAVITY: Final = 9.80665
+"""Standard acceleration of free fall [m/s2]."""
+FOOT: Final = 0.3048
+POUND: Final = 0.45359237
+BTU: Final = 1055.05585262
+TON: Final = 12000.0 * BTU / 3600.0
+"""Watts in one ton of refrigeration."""
+CFM: Final = FOOT**3 / 60.0
+"""Cubic metres a second in one cubic foot a minute."""
 
 LONGEST_TEXT: Final = 60
 """Characters that a typed quantity may have; anything longer was pasted by mistake."""
+
+
+def fahrenheit(degrees: float) -> float:
+    """Return a temperature [°F] in [K]."""
+    return (degrees + ZERO_FAHRENHEIT) * KELVIN_PER_FAHRENHEIT
 
 
 class Kind(StrEnum):
@@ -135,11 +149,8 @@ class Quantity:
 _F = KELVIN_PER_FAHRENHEIT
 _INCH_OF_MERCURY = 3386.389
 _INCH_OF_WATER = 249.08891
-_MICRON = 101325.0 / 760 / 1000  # a thousandth of a torr
-_CUBIC_FOOT = 0.028316846592
-_POUND = 0.45359237
-_BTU = 1055.05585262
-_BTU_PER_HOUR = _BTU / 3600
+_MICRON = SEA_LEVEL / 760 / 1000  # a thousandth of a torr
+_BTU_PER_HOUR = BTU / 3600
 
 _INCHES_OF_VACUUM = (
     "in hg vac", "in vac", "inhg vacuum", "in hg vacuum", "inhgv", "inches vacuum", "in. hg vac", "inhgvac",
@@ -169,7 +180,7 @@ _UNITS: Final[tuple[Unit, ...]] = (
     Unit("in wc", Kind.PRESSURE_DIFFERENCE, _INCH_OF_WATER, decimals=2, aliases=("inwc", "in. wc", "iwc", "in wg")),
     Unit("Pa", Kind.PRESSURE_DIFFERENCE, 1.0, decimals=0),
     Unit("micron", Kind.PRESSURE_DIFFERENCE, _MICRON, decimals=0, aliases=_MICRONS),
-    Unit("ft", Kind.LENGTH, 0.3048, decimals=0, aliases=("feet", "foot", "'")),
+    Unit("ft", Kind.LENGTH, FOOT, decimals=0, aliases=("feet", "foot", "'")),
     Unit("m", Kind.LENGTH, 1.0, decimals=0, aliases=("meter", "meters", "metre", "metres")),
     Unit("in", Kind.LENGTH, 0.0254, decimals=3, aliases=("inch", "inches", '"')),
     Unit("mm", Kind.LENGTH, 0.001, decimals=1),
@@ -179,18 +190,18 @@ _UNITS: Final[tuple[Unit, ...]] = (
     Unit("A", Kind.CURRENT, 1.0, aliases=("amp", "amps", "ampere", "amperes")),
     Unit("", Kind.RATIO, 1.0, decimals=2, aliases=(":1", "to 1")),
     Unit("%", Kind.FRACTION, 0.01, decimals=0, aliases=("percent", "pct")),
-    Unit("cfm", Kind.AIRFLOW, _CUBIC_FOOT / 60, decimals=0),
+    Unit("cfm", Kind.AIRFLOW, CFM, decimals=0),
     Unit("L/s", Kind.AIRFLOW, 1e-3, decimals=0, aliases=("l per s",)),
     Unit("m3/h", Kind.AIRFLOW, 1 / 3600, decimals=0, shown="m³/h", aliases=("m³/h",)),
     Unit("Btu/h", Kind.POWER, _BTU_PER_HOUR, decimals=0, aliases=("btuh", "btu/hr")),
     Unit("kW", Kind.POWER, 1e3, decimals=2),
     Unit("W", Kind.POWER, 1.0, decimals=0, aliases=("watt", "watts")),
     Unit("ton", Kind.POWER, 12000 * _BTU_PER_HOUR, decimals=2, aliases=("tons",)),
-    Unit("cfm/ton", Kind.SPECIFIC_AIRFLOW, _CUBIC_FOOT / 60 / (12000 * _BTU_PER_HOUR), decimals=0),
+    Unit("cfm/ton", Kind.SPECIFIC_AIRFLOW, CFM / (12000 * _BTU_PER_HOUR), decimals=0),
     Unit("L/s/kW", Kind.SPECIFIC_AIRFLOW, 1e-6, decimals=0),
-    Unit("Btu/lb", Kind.SPECIFIC_ENERGY, _BTU / _POUND),
+    Unit("Btu/lb", Kind.SPECIFIC_ENERGY, BTU / POUND),
     Unit("kJ/kg", Kind.SPECIFIC_ENERGY, 1e3),
-    Unit("lb/h", Kind.MASS_FLOW, _POUND / 3600, decimals=0),
+    Unit("lb/h", Kind.MASS_FLOW, POUND / 3600, decimals=0),
     Unit("kg/h", Kind.MASS_FLOW, 1 / 3600, decimals=0),
 )
 

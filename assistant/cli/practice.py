@@ -13,7 +13,7 @@ from assistant.cli.practice_call import CALL_COMMANDS
 from assistant.cli.practice_outcomes import outcomes
 from assistant.cli.practice_valve import valve
 from assistant.errors import InputError, OutOfRangeError
-from assistant.quantity import Kind, UnitSystem, in_unit, parse, plain, preferred_unit, show, split
+from assistant.quantity import ZERO_CELSIUS, Kind, UnitSystem, in_unit, parse, plain, preferred_unit, show, split
 from assistant.ranges import range_sentence
 from assistant.settings import setting
 
@@ -277,7 +277,7 @@ def _lines(found: Any, units: UnitSystem) -> Iterator[str]:
     yield f"  net {does} {tons_of(net):.2f} tons, {truth.total_power / 1000:.2f} kW with both fans"
     opening = "" if math.isnan(truth.opening) else f", valve {truth.opening:.0%} open"
     yield f"  charge {truth.charge:.0%} of the right one{opening}"
-    if truth.evaporating_temperature < 273.15:
+    if truth.evaporating_temperature < ZERO_CELSIUS:
         yield "  The coil boils below freezing: on a real one frost would grow and take the air away. That is left out."
     yield ""
     yield "Chosen, not measured:"

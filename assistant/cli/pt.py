@@ -25,7 +25,7 @@ from assistant.quantity import (
 )
 from assistant.ranges import range_sentence
 from assistant.settings import setting
-from assistant.thermo.atmosphere import standard_pressure
+from assistant.thermo.air import standard_pressure
 from assistant.thermo.curves import Saturation, saturation
 from assistant.thermo.refrigerants import Refrigerant, find
 

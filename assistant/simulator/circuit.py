@@ -8,6 +8,7 @@ import math
 from dataclasses import dataclass
 
 from assistant.errors import PhysicsError
+from assistant.quantity import GRAVITY
 from assistant.simulator import coils
 from assistant.simulator.coils import Condensed, Evaporated
 from assistant.simulator.compressor import Compressed, compress, drawn
@@ -20,7 +21,6 @@ from assistant.simulator.plant import (
 )
 from assistant.simulator.refrigerant import density, saturated, temperature
 from assistant.thermo.air import MoistAir
-from assistant.thermo.circuit import GRAVITY
 
 _OUTDOOR_RATIO = 0.014
 """Humidity ratio of the outdoor air [kg/kg], which only its density feels; chosen."""

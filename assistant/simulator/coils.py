@@ -13,13 +13,14 @@ boiling and condensing 0.5, one phase 0.8 (the last as in Dittus-Boelter).
 import math
 from dataclasses import dataclass
 
+from assistant.quantity import ZERO_CELSIUS
 from assistant.simulator.refrigerant import held_density, saturated, temperature
 from assistant.simulator.vapour import Vapour
 from assistant.thermo.air import MoistAir, saturated_humidity_ratio
 
 AIR_HEAT = 1006.0
 """Heat capacity of dry air [J/(kg·K)]; ASHRAE Handbook-Fundamentals 2017 ch. 1 eq. (30)."""
-_STEAM_HEAT, _LATENT_WATER, _ZERO = 1860.0, 2.501e6, 273.15
+_STEAM_HEAT, _LATENT_WATER = 1860.0, 2.501e6
 
 # Conductance of the refrigerant's side with one phase, over that with two; chosen. On a wall below its dew point hot
 # gas already condenses, so it gives off its heat more readily than cold gas behind a boiling coil takes it up. How much
@@ -92,7 +93,7 @@ def air_enthalpy(dry_bulb: float, humidity_ratio: float) -> float:
 
     Source: ASHRAE Handbook-Fundamentals 2017 ch. 1 eq. (30).
     """
-    celsius = dry_bulb - _ZERO
+    celsius = dry_bulb - ZERO_CELSIUS
     return AIR_HEAT * celsius + humidity_ratio * (_LATENT_WATER + _STEAM_HEAT * celsius)
 
 
@@ -210,7 +211,7 @@ def leaving_air(coil: Coil, air_flow: float, air: MoistAir, found: Evaporated) -
         else:
             dry_bulb = air.dry_bulb - reach * (air.dry_bulb - surface)
             # The heat is known, so the water follows from it.
-            celsius = dry_bulb - _ZERO
+            celsius = dry_bulb - ZERO_CELSIUS
             ratio = (air.enthalpy - removed - AIR_HEAT * celsius) / (_LATENT_WATER + _STEAM_HEAT * celsius)
             ratio = min(ratio, saturated_humidity_ratio(dry_bulb, air.pressure), air.humidity_ratio)
     whole = share * dry_bulb + (1.0 - share) * air.dry_bulb - found.superheating / (air_flow * AIR_HEAT)

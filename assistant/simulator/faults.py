@@ -10,10 +10,10 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from assistant.errors import InputError, OutOfRangeError, UnknownNameError
+from assistant.quantity import SEA_LEVEL
 from assistant.simulator.metering import ExpansionValve, Orifice
 from assistant.simulator.plant import RATED_DEW, RATED_SUPERHEAT, Plant
 from assistant.simulator.vapour import modelled
-from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
 from assistant.thermo.curves import saturation
 from assistant.thermo.valve import GasCharge
 
@@ -106,7 +106,7 @@ def _lost_charge(plant: Plant, severity: float) -> Plant:
     assert isinstance(plant.device, ExpansionValve)
     curves = plant.fluid.curves
     usual = curves.dew_pressure(curves.dew_temperature(plant.rated_outlet) + RATED_SUPERHEAT)
-    left = usual - severity * (usual - SEA_LEVEL_PRESSURE)
+    left = usual - severity * (usual - SEA_LEVEL)
     return replace(plant, device=replace(plant.device, charge=GasCharge(curves.dew_temperature(left))))
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from assistant.errors import InputError, OutOfRangeError
+from assistant.quantity import CFM, KELVIN_PER_FAHRENHEIT, SEA_LEVEL, TON, fahrenheit
 from assistant.simulator import coils
 from assistant.simulator.coils import Coil
 from assistant.simulator.compressor import Compressor, compress, volumetric_efficiency
@@ -18,35 +19,24 @@ from assistant.simulator.metering import Device, ExpansionValve, Feed, Orifice, 
 from assistant.simulator.refrigerant import saturated
 from assistant.simulator.vapour import Vapour, vapour
 from assistant.thermo.air import MoistAir, from_wet_bulb
-from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
 from assistant.thermo.valve import Valve
 
 DeviceKind = Literal["txv", "fixed_orifice"]
 Mode = Literal["cooling", "heating"]
-
-TON: Final = 12000.0 * 1055.05585262 / 3600.0
-CFM: Final = 0.3048**3 / 60.0
-_F: Final = 5.0 / 9.0
-
-
-def fahrenheit(value: float) -> float:
-    """A temperature [°F] in [K]."""
-    return (value + 459.67) * _F
-
 
 RATED_OUTDOOR: Final = fahrenheit(95.0)
 RATED_RETURN: Final = fahrenheit(80.0)
 RATED_WET_BULB: Final = fahrenheit(67.0)
 RATED_DEW: Final = fahrenheit(45.0)
 RATED_BUBBLE: Final = fahrenheit(115.0)
-RATED_SUBCOOLING: Final = 10.0 * _F
-RATED_SUPERHEAT: Final = 9.0 * _F
+RATED_SUBCOOLING: Final = 10.0 * KELVIN_PER_FAHRENHEIT
+RATED_SUPERHEAT: Final = 9.0 * KELVIN_PER_FAHRENHEIT
 INDOOR_AIR: Final = 400.0 * CFM
 OUTDOOR_AIR: Final = 850.0 * CFM
 BLOWER_HEAT: Final = 365.0 / (1000.0 * CFM)
 FAN_POWER: Final = 75.0
 VALVE_RESERVE: Final = 1.35
-STATIC_SUPERHEAT: Final = 5.0 * _F
+STATIC_SUPERHEAT: Final = 5.0 * KELVIN_PER_FAHRENHEIT
 HEATING_OUTDOOR: Final = fahrenheit(47.0)
 HEATING_OUTDOOR_WET_BULB: Final = fahrenheit(43.0)
 HEATING_RETURN: Final = fahrenheit(70.0)
@@ -122,7 +112,7 @@ class Conditions:
 
     outdoor: float
     indoor: MoistAir
-    atmosphere: float = SEA_LEVEL_PRESSURE
+    atmosphere: float = SEA_LEVEL
     outdoor_moist: MoistAir | None = None
 
 
@@ -265,7 +255,7 @@ def _condenser(
     liquid: float,
 ) -> Coil:
     entering = compress(fluid, compressor, *compression).enthalpy
-    air = air_mass_flow(tons * OUTDOOR_AIR, RATED_OUTDOOR, 0.014, SEA_LEVEL_PRESSURE)
+    air = air_mass_flow(tons * OUTDOOR_AIR, RATED_OUTDOOR, 0.014, SEA_LEVEL)
     loss = compression[2] - fluid.curves.bubble_pressure(RATED_BUBBLE)
     density = saturated(fluid, pressure).vapour_density
 
@@ -284,7 +274,7 @@ def _evaporator(
 ) -> Coil:
     outlet, inlet = ends
     indoor = rating_conditions().indoor
-    air = air_mass_flow(tons * INDOOR_AIR, indoor.dry_bulb, indoor.humidity_ratio, SEA_LEVEL_PRESSURE)
+    air = air_mass_flow(tons * INDOOR_AIR, indoor.dry_bulb, indoor.humidity_ratio, SEA_LEVEL)
     density = saturated(fluid, outlet).vapour_density
 
     def coil(conductance: float) -> Coil:

@@ -9,10 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from assistant.quantity import Kind
+from assistant.quantity import TON, Kind
 from assistant.simulator import coils
 from assistant.simulator.circuit import Circuit
-from assistant.simulator.plant import BLOWER_HEAT, FAN_POWER, TON, Conditions, Plant
+from assistant.simulator.plant import BLOWER_HEAT, FAN_POWER, Conditions, Plant
 from assistant.simulator.refrigerant import saturated, temperature
 from assistant.thermo.air import wet_bulb_temperature
 

@@ -10,8 +10,7 @@ from assistant.simulator.metering import ExpansionValve
 from assistant.simulator.plant import Conditions, DeviceKind, Mode, Plant
 from assistant.simulator.readings import Truth, readings, truth
 from assistant.simulator.solve import solve, sound_plant
-from assistant.thermo.air import from_relative_humidity, from_wet_bulb
-from assistant.thermo.atmosphere import standard_pressure
+from assistant.thermo.air import from_relative_humidity, from_wet_bulb, standard_pressure
 
 _OUTDOOR = {"cooling": (283.15, 322.15), "heating": (255.15, 295.15)}
 _INDOOR = (288.15, 313.15)

@@ -1,7 +1,7 @@
 """Moist air: what a dry bulb, a wet bulb and the pressure of the site say about the air over the coil.
 
 Temperatures [K], pressures [Pa]; humidity ratio [kg water per kg dry air]; enthalpy [J per kg dry air], zero for dry
-air at 0 °C. Altitude enters through the pressure (`atmosphere.standard_pressure`).
+air at 0 °C. Altitude enters through the pressure (`standard_pressure`).
 
 psychrolib keeps its unit system in a global, so a private copy of it is loaded: nobody else's setting reaches us,
 ours reaches nobody.
@@ -9,20 +9,39 @@ ours reaches nobody.
 
 import importlib.util
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import Any
 
 from assistant.doubt import Uncertain, nominal
 from assistant.errors import ImpossibleError, OutOfRangeError
-from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
+from assistant.quantity import BTU, FOOT, POUND, SEA_LEVEL, ZERO_CELSIUS
 
-STANDARD_AIR_DENSITY = 0.075 * 0.45359237 / 0.3048**3
-AIR_HEAT_CAPACITY = 0.24 * 1055.05585262 / 0.45359237 * 1.8
+STANDARD_AIR_DENSITY = 0.075 * POUND / FOOT**3
+AIR_HEAT_CAPACITY = 0.24 * BTU / POUND * 1.8
 
-_ZERO_CELSIUS = 273.15
 _COLDEST, _HOTTEST = 223.15, 373.15
+_WET_BULB_SLACK = 0.01
 _LOWEST_PRESSURE, _HIGHEST_PRESSURE = 2e4, 1.2e5
 _SOURCE = "moist-air formulas, ASHRAE Handbook-Fundamentals 2017 ch. 1"
+
+
+_LOWEST_ALTITUDE, _HIGHEST_ALTITUDE = -500.0, 11000.0
+_ATMOSPHERE = "standard atmosphere, ASHRAE Handbook-Fundamentals 2017 ch. 1"
+
+
+def standard_pressure(altitude: float) -> float:
+    """Return the pressure of the standard atmosphere [Pa] at an altitude above sea level [m].
+
+    Weather moves the real pressure by some 2 %, which is 0.3 psi.
+
+    Raises:
+        OutOfRangeError: below -500 m or above 11000 m, the troposphere.
+
+    Source: ASHRAE Handbook-Fundamentals 2017 ch. 1 eq. (3), from memory; checked against its Table 1.
+    """
+    if not _LOWEST_ALTITUDE <= altitude <= _HIGHEST_ALTITUDE:
+        raise OutOfRangeError("altitude", altitude, "m", _LOWEST_ALTITUDE, _HIGHEST_ALTITUDE, _ATMOSPHERE)
+    return float(SEA_LEVEL * (1.0 - 2.25577e-5 * altitude) ** 5.2559)
 
 
 @cache
@@ -36,26 +55,51 @@ def _psychrometrics() -> Any:
     return private
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class MoistAir:
-    """One state of moist air, complete.
+    """One state of moist air: dry bulb [K], pressure [Pa], humidity ratio [kg/kg dry]. The rest is worked when wanted.
 
-    `dry_bulb`, `wet_bulb`, `dew_point` [K]; `pressure` [Pa]; `humidity_ratio` [kg/kg dry]; `relative_humidity` 0 to 1;
-    `enthalpy` [J/kg dry]; `specific_volume` [m3/kg dry]; `density` of the moist air [kg/m3].
+    `measured_wet_bulb` [K] is the one that it was made from, if any.
     """
 
     dry_bulb: float
-    wet_bulb: float
-    dew_point: float
     pressure: float
     humidity_ratio: float
-    relative_humidity: float
-    enthalpy: float
-    specific_volume: float
-    density: float
+    measured_wet_bulb: float | None = None
+
+    @cached_property
+    def wet_bulb(self) -> float:
+        """The wet bulb [K]."""
+        if self.measured_wet_bulb is not None:
+            return self.measured_wet_bulb
+        return wet_bulb_temperature(self.dry_bulb, self.humidity_ratio, self.pressure)
+
+    @cached_property
+    def dew_point(self) -> float:
+        """The dew point [K]."""
+        celsius = _celsius(self.dry_bulb)
+        found = _psychrometrics().GetTDewPointFromHumRatio(celsius, self.humidity_ratio, self.pressure)
+        return float(found) + ZERO_CELSIUS
+
+    @cached_property
+    def relative_humidity(self) -> float:
+        """The relative humidity, 0 to 1."""
+        celsius = _celsius(self.dry_bulb)
+        return float(_psychrometrics().GetRelHumFromHumRatio(celsius, self.humidity_ratio, self.pressure))
+
+    @cached_property
+    def enthalpy(self) -> float:
+        """The enthalpy [J/kg dry]."""
+        return float(_psychrometrics().GetMoistAirEnthalpy(_celsius(self.dry_bulb), self.humidity_ratio))
+
+    @cached_property
+    def specific_volume(self) -> float:
+        """The specific volume [m3/kg dry]."""
+        celsius = _celsius(self.dry_bulb)
+        return float(_psychrometrics().GetMoistAirVolume(celsius, self.humidity_ratio, self.pressure))
 
 
-def from_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float = SEA_LEVEL_PRESSURE) -> MoistAir:
+def from_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float = SEA_LEVEL) -> MoistAir:
     """The state of air with a dry bulb and a wet bulb [K] at a pressure [Pa].
 
     Raises:
@@ -68,13 +112,18 @@ def from_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float = SEA_LEVEL_
     _check(wet_bulb, pressure, "wet bulb")
     if wet_bulb > dry_bulb:
         raise ImpossibleError("The wet bulb is above the dry bulb: are they swapped, or the wick dry?")
-    if wet_bulb < wet_bulb_temperature(dry_bulb, 0.0, pressure) - 0.01:
+    saturated_humidity_ratio(dry_bulb, pressure)
+    at_most = _ratio_from_wet_bulb(dry_bulb, min(wet_bulb + _WET_BULB_SLACK, dry_bulb), pressure)
+    if at_most <= _psychrometrics().MIN_HUM_RATIO:
         raise ImpossibleError("The wet bulb is below that of perfectly dry air: check both thermometers.")
-    ratio = _psychrometrics().GetHumRatioFromTWetBulb(_celsius(dry_bulb), _celsius(wet_bulb), pressure)
-    return _state(dry_bulb, wet_bulb, float(ratio), pressure)
+    return MoistAir(dry_bulb, pressure, _ratio_from_wet_bulb(dry_bulb, wet_bulb, pressure), wet_bulb)
 
 
-def from_relative_humidity(dry_bulb: float, relative_humidity: float, pressure: float = SEA_LEVEL_PRESSURE) -> MoistAir:
+def _ratio_from_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float) -> float:
+    return float(_psychrometrics().GetHumRatioFromTWetBulb(_celsius(dry_bulb), _celsius(wet_bulb), pressure))
+
+
+def from_relative_humidity(dry_bulb: float, relative_humidity: float, pressure: float = SEA_LEVEL) -> MoistAir:
     """The state of air with a dry bulb [K] and a relative humidity (0 to 1) at a pressure [Pa].
 
     Raises:
@@ -86,10 +135,10 @@ def from_relative_humidity(dry_bulb: float, relative_humidity: float, pressure: 
     if not 0.0 <= relative_humidity <= 1.0:
         raise OutOfRangeError("relative humidity", relative_humidity, "of 1", 0.0, 1.0, "a fraction")
     ratio = float(_psychrometrics().GetHumRatioFromRelHum(_celsius(dry_bulb), relative_humidity, pressure))
-    return _state(dry_bulb, wet_bulb_temperature(dry_bulb, ratio, pressure), ratio, pressure)
+    return MoistAir(dry_bulb, pressure, ratio)
 
 
-def from_humidity_ratio(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL_PRESSURE) -> MoistAir:
+def from_humidity_ratio(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL) -> MoistAir:
     """The state of air with a dry bulb [K] and a humidity ratio [kg/kg dry] at a pressure [Pa].
 
     Raises:
@@ -98,10 +147,11 @@ def from_humidity_ratio(dry_bulb: float, humidity_ratio: float, pressure: float 
 
     Source: ASHRAE Handbook-Fundamentals 2017 ch. 1, through psychrolib.
     """
-    return _state(dry_bulb, wet_bulb_temperature(dry_bulb, humidity_ratio, pressure), humidity_ratio, pressure)
+    _check_ratio(dry_bulb, humidity_ratio, pressure)
+    return MoistAir(dry_bulb, pressure, humidity_ratio)
 
 
-def wet_bulb_temperature(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL_PRESSURE) -> float:
+def wet_bulb_temperature(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL) -> float:
     """Wet bulb [K] of air with a dry bulb [K] and a humidity ratio [kg/kg dry] at a pressure [Pa].
 
     Raises:
@@ -110,17 +160,22 @@ def wet_bulb_temperature(dry_bulb: float, humidity_ratio: float, pressure: float
 
     Source: ASHRAE Handbook-Fundamentals 2017 ch. 1, through psychrolib.
     """
-    _check(dry_bulb, pressure, "dry bulb")
+    saturated = _check_ratio(dry_bulb, humidity_ratio, pressure)
+    found = _psychrometrics().GetTWetBulbFromHumRatio(_celsius(dry_bulb), min(humidity_ratio, saturated), pressure)
+    return float(found) + ZERO_CELSIUS
+
+
+def _check_ratio(dry_bulb: float, humidity_ratio: float, pressure: float) -> float:
+    """Return the most water that the air can hold [kg/kg dry], for a humidity ratio that is not above it."""
     saturated = saturated_humidity_ratio(dry_bulb, pressure)
     if not 0.0 <= humidity_ratio <= saturated * (1 + 1e-6):
         raise ImpossibleError(
             f"Air of this temperature holds {saturated:.4f} kg of water per kg of dry air at most, and none at least."
         )
-    found = _psychrometrics().GetTWetBulbFromHumRatio(_celsius(dry_bulb), min(humidity_ratio, saturated), pressure)
-    return float(found) + _ZERO_CELSIUS
+    return saturated
 
 
-def saturated_humidity_ratio(dry_bulb: float, pressure: float = SEA_LEVEL_PRESSURE) -> float:
+def saturated_humidity_ratio(dry_bulb: float, pressure: float = SEA_LEVEL) -> float:
     """The most water that air can hold [kg/kg dry] at a dry bulb [K] and a pressure [Pa].
 
     Raises:
@@ -131,12 +186,13 @@ def saturated_humidity_ratio(dry_bulb: float, pressure: float = SEA_LEVEL_PRESSU
     """
     _check(dry_bulb, pressure, "dry bulb")
     library = _psychrometrics()
-    if library.GetSatVapPres(_celsius(dry_bulb)) >= pressure:
+    vapour_pressure = library.GetSatVapPres(_celsius(dry_bulb))
+    if vapour_pressure >= pressure:
         raise ImpossibleError("At this temperature and pressure water boils: the air cannot be saturated.")
-    return float(library.GetSatHumRatio(_celsius(dry_bulb), pressure))
+    return float(library.GetHumRatioFromVapPres(vapour_pressure, pressure))
 
 
-def density(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL_PRESSURE) -> float:
+def density(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL) -> float:
     """Density of moist air [kg/m3] at a dry bulb [K], a humidity ratio [kg/kg dry] and a pressure [Pa].
 
     Raises:
@@ -151,7 +207,7 @@ def density(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL_
     return float(_psychrometrics().GetMoistAirDensity(_celsius(dry_bulb), humidity_ratio, pressure))
 
 
-def sensible_heat_factor(pressure: float = SEA_LEVEL_PRESSURE) -> float:
+def sensible_heat_factor(pressure: float = SEA_LEVEL) -> float:
     """Sensible heat per airflow and kelvin [W per m3/s per K] of standard air at a pressure [Pa].
 
     In the trade's units 1.08 Btu·min/(h·ft3·°F) at sea level, less in proportion to the pressure.
@@ -161,13 +217,11 @@ def sensible_heat_factor(pressure: float = SEA_LEVEL_PRESSURE) -> float:
 
     Source: 60 × 0.075 × 0.24, common practice.
     """
-    _check(_ZERO_CELSIUS, pressure, "dry bulb")
-    return STANDARD_AIR_DENSITY * pressure / SEA_LEVEL_PRESSURE * AIR_HEAT_CAPACITY
+    _check(ZERO_CELSIUS, pressure, "dry bulb")
+    return STANDARD_AIR_DENSITY * pressure / SEA_LEVEL * AIR_HEAT_CAPACITY
 
 
-def airflow_from_electric_heat(
-    power: Uncertain, temperature_rise: Uncertain, pressure: float = SEA_LEVEL_PRESSURE
-) -> Uncertain:
+def airflow_from_electric_heat(power: Uncertain, temperature_rise: Uncertain, pressure: float = SEA_LEVEL) -> Uncertain:
     """Airflow [m3/s of standard air at the site's pressure] that electric heat [W] warms by a rise [K].
 
     Power and rise may carry an uncertainty. Count the blower's own heat in with the power; measure the rise out of
@@ -182,24 +236,8 @@ def airflow_from_electric_heat(
     return power / (temperature_rise * sensible_heat_factor(pressure))
 
 
-def _state(dry_bulb: float, wet_bulb: float, ratio: float, pressure: float) -> MoistAir:
-    library = _psychrometrics()
-    celsius = _celsius(dry_bulb)
-    return MoistAir(
-        dry_bulb=dry_bulb,
-        wet_bulb=wet_bulb,
-        dew_point=float(library.GetTDewPointFromHumRatio(celsius, ratio, pressure)) + _ZERO_CELSIUS,
-        pressure=pressure,
-        humidity_ratio=ratio,
-        relative_humidity=float(library.GetRelHumFromHumRatio(celsius, ratio, pressure)),
-        enthalpy=float(library.GetMoistAirEnthalpy(celsius, ratio)),
-        specific_volume=float(library.GetMoistAirVolume(celsius, ratio, pressure)),
-        density=float(library.GetMoistAirDensity(celsius, ratio, pressure)),
-    )
-
-
 def _celsius(temperature: float) -> float:
-    return temperature - _ZERO_CELSIUS
+    return temperature - ZERO_CELSIUS
 
 
 def _check(temperature: float, pressure: float, name: str) -> None:

@@ -6,12 +6,10 @@ divide also take and give numbers that carry an uncertainty; those that look a c
 
 from assistant.doubt import Uncertain, nominal
 from assistant.errors import ImpossibleError, NoTargetError
+from assistant.quantity import GRAVITY, ZERO_FAHRENHEIT
 from assistant.thermo.curves import Saturation
 
-GRAVITY = 9.80665
-
 _LEAST_ORIFICE_SUPERHEAT = 5.0 / 1.8
-_FAHRENHEIT_ZERO = 459.67
 
 
 def compression_ratio(discharge_pressure: Uncertain, suction_pressure: Uncertain) -> Uncertain:
@@ -35,8 +33,8 @@ def fixed_orifice_superheat_target(return_wet_bulb: Uncertain, outdoor_dry_bulb:
 
     Source: common practice; the formula has no known primary publication.
     """
-    wet = return_wet_bulb * 1.8 - _FAHRENHEIT_ZERO
-    dry = outdoor_dry_bulb * 1.8 - _FAHRENHEIT_ZERO
+    wet = return_wet_bulb * 1.8 - ZERO_FAHRENHEIT
+    dry = outdoor_dry_bulb * 1.8 - ZERO_FAHRENHEIT
     target = (3.0 * wet - 80.0 - dry) / 2.0 / 1.8
     if not nominal(target) >= _LEAST_ORIFICE_SUPERHEAT - 1e-9:
         raise NoTargetError(

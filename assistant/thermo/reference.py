@@ -14,15 +14,16 @@ from functools import cache
 from typing import Any, Literal
 
 from assistant.errors import OutOfRangeError, PhysicsError
+from assistant.quantity import ZERO_CELSIUS, ZERO_FAHRENHEIT
 from assistant.thermo.continuation import CurveFollower
 from assistant.thermo.refrigerants import load_curves
 
 Phase = Literal["bubble", "dew"]
 
 # -80 degF: below 0 psig of every refrigerant here but carbon dioxide, so that an empty system has a temperature too.
-LOWEST_TEMPERATURE = 379.67 / 1.8
+LOWEST_TEMPERATURE = (ZERO_FAHRENHEIT - 80.0) / 1.8  # to the last bit as in the data file
 HIGHEST_VAPOUR_TEMPERATURE = 500.0
-REFERENCE_TEMPERATURE = 273.15
+REFERENCE_TEMPERATURE = ZERO_CELSIUS
 REFERENCE_ENTHALPY = 200e3
 REFERENCE_ENTROPY = 1000.0
 

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError
-from assistant.thermo.atmosphere import standard_pressure
+from assistant.thermo.air import standard_pressure
 from assistant.thermo.refrigerants import Refrigerant, find
 
 

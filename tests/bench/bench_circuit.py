@@ -14,8 +14,9 @@ from collections import Counter
 from typing import cast
 
 from assistant.errors import PhysicsError
+from assistant.quantity import fahrenheit
 from assistant.simulator.faults import FAULTS, Had, had
-from assistant.simulator.plant import Mode, fahrenheit
+from assistant.simulator.plant import Mode
 from assistant.simulator.system import Wish, practice_system
 from assistant.simulator.vapour import modelled
 from assistant.thermo.air import from_relative_humidity

@@ -7,9 +7,10 @@ from assistant.practice.training.kept import Call
 from assistant.practice.visit.instruments import Kit
 from assistant.practice.visit.scenario import Scenario
 from assistant.practice.visit.site import Hidden, Site, guises
+from assistant.quantity import fahrenheit
 from assistant.session.responses import Accepted, Rejected, Response
 from assistant.simulator.faults import FAULTS, Had
-from assistant.simulator.plant import DeviceKind, fahrenheit
+from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import Wish
 
 COMPLAINT = "It runs all day and never gets down to what we set."

@@ -12,9 +12,9 @@ from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.errors import CoilsideError, InputError, OutOfRangeError
 from assistant.practice.visit.answers import HAND, ICE, answers_of, as_given
-from assistant.quantity import PSI
+from assistant.quantity import PSI, fahrenheit
 from assistant.simulator.faults import FAULTS, had, read_fault
-from assistant.simulator.plant import DeviceKind, fahrenheit
+from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import System, Wish, practice_system
 from assistant.simulator.vapour import modelled
 from assistant.source.shipped import shipped_folder

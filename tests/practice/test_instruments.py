@@ -16,8 +16,7 @@ from assistant.practice.visit.instruments import (
     settled_share,
     shown,
 )
-from assistant.quantity import PSI, Kind
-from assistant.simulator.plant import fahrenheit
+from assistant.quantity import PSI, Kind, fahrenheit
 from assistant.simulator.readings import KINDS
 from assistant.source.shipped import shipped_folder
 

@@ -29,8 +29,9 @@ from assistant.practice.outcomes.run import COMPLAINTS, Plan, conversation_of, r
 from assistant.practice.outcomes.table import percentile, sections
 from assistant.practice.outcomes.tech import HELD, NO_CHANGE, STRAPPED, Tech, exact
 from assistant.practice.visit.site import Hidden, Site, guises
+from assistant.quantity import fahrenheit
 from assistant.simulator.faults import FAULTS, had
-from assistant.simulator.plant import DeviceKind, fahrenheit
+from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import Wish
 from assistant.source.shipped import shipped_folder
 from assistant.tree.model import Step

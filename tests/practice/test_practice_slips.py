@@ -16,8 +16,8 @@ from assistant.practice.training.kept import Call
 from assistant.practice.training.meanings import IN_HEATING, MEANINGS, meaning
 from assistant.practice.training.review import saying_lines, score_lines, way_lines
 from assistant.practice.visit.scenario import plate_of
+from assistant.quantity import fahrenheit
 from assistant.session.responses import Accepted, Information, Rejected
-from assistant.simulator.plant import fahrenheit
 from assistant.store.store import Store
 from tests.practice.site import call_with, go_on, said
 

@@ -12,9 +12,9 @@ from assistant.errors import InputError, UnknownNameError
 from assistant.practice.visit.acts import ACTS, act_named, acts_for, effect, read_amount
 from assistant.practice.visit.observing import all_seen, known, scene_of, seen
 from assistant.practice.visit.site import Guise, Hidden, Site, guises, steady
-from assistant.quantity import PSI
+from assistant.quantity import PSI, fahrenheit
 from assistant.simulator.faults import FAULTS, had
-from assistant.simulator.plant import DeviceKind, fahrenheit
+from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import Wish
 from assistant.source.phrases import guards, unguarded
 from assistant.source.shipped import shipped_folder

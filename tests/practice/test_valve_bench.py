@@ -11,8 +11,9 @@ from assistant.practice.valve_bench.bench import Stand, Turned, held, orifice_fl
 from assistant.practice.valve_bench.coil import VALVE, Settled, Unsettled, on_the_coil, settled
 from assistant.practice.valve_bench.knobs import EVERY, HEAD, LOAD, bounds
 from assistant.practice.valve_bench.sweep import sweep
+from assistant.quantity import fahrenheit
 from assistant.simulator.crossing import crossing
-from assistant.simulator.plant import RATED_SUPERHEAT, fahrenheit
+from assistant.simulator.plant import RATED_SUPERHEAT
 from assistant.simulator.vapour import modelled
 from assistant.thermo import reference, valve
 from assistant.thermo.curves import saturation

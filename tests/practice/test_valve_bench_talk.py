@@ -15,8 +15,8 @@ from assistant.practice.valve_bench.page import hand_rows
 from assistant.practice.valve_bench.sweep import SWEPT, places
 from assistant.practice.valve_bench.talk import HELP, Bench, Said, lines_of, understand
 from assistant.practice.valve_bench.words import balance_lines, difference, rated_flow
-from assistant.quantity import UnitSystem
-from assistant.simulator.plant import RATED_SUPERHEAT, fahrenheit
+from assistant.quantity import UnitSystem, fahrenheit
+from assistant.simulator.plant import RATED_SUPERHEAT
 
 PSI = 6894.757293168
 BENCH = Bench(rated("R-410A"))

@@ -5,10 +5,10 @@ import math
 from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.quantity import GRAVITY, SEA_LEVEL
 from assistant.simulator.bore import flux
 from assistant.simulator.vapour import vapour
-from assistant.thermo import air, atmosphere
-from assistant.thermo.circuit import GRAVITY
+from assistant.thermo import air
 from assistant.thermo.curves import saturation
 from assistant.thermo.refrigerants import find
 from tests.thermo.units import PSI, celsius, fahrenheit, psig, to_psig
@@ -113,7 +113,7 @@ def _glide_at_dew(check: Check) -> float:
 
 def _water_vapour_pressure(check: Check) -> float:
     ratio = air.saturated_humidity_ratio(check.at_si())
-    return atmosphere.SEA_LEVEL_PRESSURE * ratio / (0.621945 + ratio)
+    return SEA_LEVEL * ratio / (0.621945 + ratio)
 
 
 def _dew_pressure_slope(check: Check) -> float:
@@ -137,7 +137,7 @@ def _cooling_through_bore(check: Check) -> float:
 
 
 _QUANTITIES = {
-    "standard_pressure": lambda c: atmosphere.standard_pressure(c.at_si()),
+    "standard_pressure": lambda c: air.standard_pressure(c.at_si()),
     "water_vapour_pressure": _water_vapour_pressure,
     "saturated_humidity_ratio": lambda c: air.saturated_humidity_ratio(c.at_si()),
     "saturated_air_enthalpy": _saturated_enthalpy,

@@ -2,8 +2,9 @@
 
 from functools import cache
 
+from assistant.quantity import fahrenheit
 from assistant.simulator.faults import FAULTS, had
-from assistant.simulator.plant import DeviceKind, fahrenheit
+from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import System, Wish, practice_system
 
 DEVICES: tuple[DeviceKind, ...] = ("txv", "fixed_orifice")

@@ -5,11 +5,11 @@ import random
 import pytest
 
 from assistant.errors import PhysicsError
-from assistant.quantity import PSI
+from assistant.quantity import PSI, fahrenheit
 from assistant.simulator.between import between
 from assistant.simulator.compressor import SHELL_LOSS
 from assistant.simulator.faults import FAULTS, had, with_faults
-from assistant.simulator.plant import BLOWER_HEAT, DeviceKind, fahrenheit
+from assistant.simulator.plant import BLOWER_HEAT, DeviceKind
 from assistant.simulator.readings import tons_of
 from assistant.simulator.signs import features
 from assistant.simulator.solve import sound_plant

@@ -5,9 +5,10 @@ from functools import cache
 import pytest
 
 from assistant.errors import InputError, OutOfRangeError
+from assistant.quantity import fahrenheit
 from assistant.simulator.compressor import SHELL_LOSS
 from assistant.simulator.faults import FAULTS, had
-from assistant.simulator.plant import DeviceKind, Mode, fahrenheit, size
+from assistant.simulator.plant import DeviceKind, Mode, size
 from assistant.simulator.readings import KINDS, tons_of
 from assistant.simulator.solve import sound_plant
 from assistant.simulator.system import System, Wish, practice_system

@@ -4,9 +4,9 @@ import math
 
 import pytest
 
+from assistant.quantity import fahrenheit
 from assistant.simulator.bore import flux
 from assistant.simulator.metering import Feed, Orifice, passed
-from assistant.simulator.plant import fahrenheit
 from assistant.simulator.solve import sound_plant
 from assistant.simulator.vapour import modelled, vapour
 from assistant.thermo.circuit import fixed_orifice_superheat_target

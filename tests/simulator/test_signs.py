@@ -5,8 +5,9 @@ from pathlib import Path
 
 import pytest
 
+from assistant.quantity import fahrenheit
 from assistant.simulator.faults import FAULTS
-from assistant.simulator.plant import DeviceKind, Mode, fahrenheit
+from assistant.simulator.plant import DeviceKind, Mode
 from assistant.simulator.signs import QUANTITIES, changes, sign
 from assistant.simulator.system import Wish
 

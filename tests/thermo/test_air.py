@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from assistant.errors import ImpossibleError, OutOfRangeError
 from assistant.thermo import air
-from assistant.thermo.atmosphere import standard_pressure
+from assistant.thermo.air import standard_pressure
 from tests.thermo.units import PSI, celsius, fahrenheit, to_fahrenheit
 
 SEA_LEVEL = 14.696 * PSI

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from assistant.doubt import standard, within
 from assistant.errors import ImpossibleError, NoTargetError, OutOfRangeError
 from assistant.thermo import circuit
-from assistant.thermo.atmosphere import standard_pressure
+from assistant.thermo.air import standard_pressure
 from assistant.thermo.curves import saturation
 from tests.thermo.units import PSI, fahrenheit
 

@@ -8,7 +8,7 @@ from textual.pilot import Pilot
 from assistant.pictures.cells import ASCII, UNICODE, Signs
 from assistant.practice.valve_bench.bench import Turned, rated
 from assistant.practice.valve_bench.talk import Bench
-from assistant.simulator.plant import fahrenheit
+from assistant.quantity import fahrenheit
 from assistant.tui.valve_bench_app import BenchHelp, BenchLine, ValveBenchApp, ValveBenchScreen
 from assistant.tui.widgets.edges import KeyBar, Notice
 from assistant.tui.widgets.knobs import Knobs

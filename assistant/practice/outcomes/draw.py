@@ -11,8 +11,9 @@ from typing import Final
 
 from assistant.errors import PhysicsError
 from assistant.practice.visit.site import Hidden, Site, guises, steady
+from assistant.quantity import fahrenheit
 from assistant.simulator.faults import FAULTS, Fault, had
-from assistant.simulator.plant import DeviceKind, Mode, fahrenheit
+from assistant.simulator.plant import DeviceKind, Mode
 from assistant.simulator.readings import Truth
 from assistant.simulator.system import Wish
 from assistant.simulator.vapour import modelled

@@ -24,7 +24,8 @@ from assistant.practice.outcomes.tech import Instrument, Tech, exact
 from assistant.practice.visit.instruments import Kit, shown
 from assistant.practice.visit.observing import Scene, scene_of, seen
 from assistant.practice.visit.site import Hidden, Site, guises
-from assistant.simulator.plant import Mode, fahrenheit
+from assistant.quantity import fahrenheit
+from assistant.simulator.plant import Mode
 from assistant.simulator.system import System
 from assistant.tree.model import CauseLeaf
 

@@ -25,9 +25,9 @@ from typing import Any, Final, Literal, cast
 
 from assistant.errors import CoilsideError, InputError, QuantityError
 from assistant.practice.visit.site import Guise, Hidden, Site, guises, steady
-from assistant.quantity import Kind, parse, plain, split
+from assistant.quantity import Kind, fahrenheit, parse, plain, split
 from assistant.simulator.faults import FAULTS, Had, had
-from assistant.simulator.plant import RATED_OUTDOOR, RATED_RETURN, RATED_WET_BULB, fahrenheit
+from assistant.simulator.plant import RATED_OUTDOOR, RATED_RETURN, RATED_WET_BULB
 from assistant.simulator.system import Wish
 from assistant.simulator.vapour import modelled
 from assistant.source.nearest import nearest

@@ -26,7 +26,6 @@ from assistant.call.walk import Conversation, walk
 from assistant.errors import InputError
 from assistant.practice.training.history import SETTLED_AFTER, Moment, happened
 from assistant.practice.visit.acts import act_named
-from assistant.practice.visit.amounts import POUND
 from assistant.practice.visit.doing import RECOVERY, SCALE
 from assistant.practice.visit.events import Event
 from assistant.practice.visit.instruments import USED, instrument_of
@@ -34,7 +33,7 @@ from assistant.practice.visit.observing import known
 from assistant.practice.visit.scenario import Scenario
 from assistant.practice.visit.site import Site
 from assistant.practice.visit.visit import Visit, begin
-from assistant.quantity import UnitSystem
+from assistant.quantity import POUND, UnitSystem
 from assistant.tree.linking import own_name
 from assistant.tree.model import Step, Tree
 

@@ -14,11 +14,12 @@ from typing import Final
 
 from assistant.errors import CoilsideError, OutOfRangeError, PhysicsError
 from assistant.practice.valve_bench.bench import Balance, Rig, Turned, balanced, feed_of, rig, swept, turned_valve
+from assistant.quantity import ZERO_CELSIUS, fahrenheit
 from assistant.simulator import coils
 from assistant.simulator.coils import Evaporated
 from assistant.simulator.crossing import crossing
 from assistant.simulator.metering import Device, ExpansionValve, bulb_pressure, passed
-from assistant.simulator.plant import RATED_DEW, air_mass_flow, fahrenheit
+from assistant.simulator.plant import RATED_DEW, air_mass_flow
 from assistant.simulator.refrigerant import saturated
 from assistant.thermo.air import MoistAir, from_wet_bulb
 from assistant.thermo.valve import opening
@@ -27,7 +28,6 @@ VALVE: Final = "TXV"
 _COLDEST: Final = fahrenheit(-35.0)
 _LEAST_FLOW: Final = 0.02
 _CLOSE: Final = 1e-5
-_FREEZING: Final = 273.15
 _NOWHERE: Final = "no steady state on this coil"
 
 
@@ -57,7 +57,7 @@ class Settled:
     @property
     def freezes(self) -> bool:
         """Whether frost would grow on a real coil."""
-        return self.evaporating < _FREEZING
+        return self.evaporating < ZERO_CELSIUS
 
 
 @dataclass(frozen=True, slots=True)

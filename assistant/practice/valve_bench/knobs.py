@@ -13,12 +13,12 @@ from assistant.quantity import (
     Unit,
     UnitSystem,
     difference_of,
+    fahrenheit,
     in_unit,
     parse,
     preferred_unit,
     show,
 )
-from assistant.simulator.plant import fahrenheit
 from assistant.simulator.vapour import modelled
 from assistant.thermo.refrigerants import find
 

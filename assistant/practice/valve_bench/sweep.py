@@ -8,8 +8,7 @@ from assistant.pictures.axes import even_ticks
 from assistant.practice.valve_bench.bench import Turned, rig
 from assistant.practice.valve_bench.coil import Found, on_the_coil
 from assistant.practice.valve_bench.knobs import FLASH, HEAD, LOAD, SPRING, SUBCOOLING, WET_BULB, Knob, bounds
-from assistant.quantity import SEA_LEVEL, UnitSystem, in_unit
-from assistant.simulator.plant import fahrenheit
+from assistant.quantity import SEA_LEVEL, UnitSystem, fahrenheit, in_unit
 
 SWEPT: Final = (LOAD, HEAD, WET_BULB, SUBCOOLING, FLASH, SPRING)
 """The knobs that can be swept, in the order in which a key goes through them."""

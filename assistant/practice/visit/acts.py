@@ -15,7 +15,7 @@ from assistant.practice.visit.amounts import FORMS, Amount, amount_of
 from assistant.practice.visit.doing import Effect, Work
 from assistant.practice.visit.settling import Pace
 from assistant.practice.visit.site import Site, guises
-from assistant.simulator.plant import fahrenheit
+from assistant.quantity import fahrenheit
 from assistant.source.nearest import nearest
 
 HAND: Final = fahrenheit(90.0)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Final, Literal
 
 from assistant.errors import InputError
+from assistant.quantity import POUND
 
 Amount = Literal["", "mass", "mass or plate", "share", "turns"]
 """What is said with an act: nothing, a mass, a mass or else the plate's charge, a share, turns of a spring."""
@@ -17,7 +18,6 @@ FORMS: Final[Mapping[Amount, str]] = {
     "turns": "turns in, such as 0.5, or out, such as -0.5",
 }
 _PLATE: Final = ("plate", "the plate", "as the plate says", "plate charge")
-POUND: Final = 0.45359237
 _MASSES: Final = {"lb": POUND, "lbs": POUND, "oz": POUND / 16.0, "g": 1e-3, "kg": 1.0}
 _MASS = re.compile(r"\s*(\d{1,6}(?:\.\d{1,6})?)\s*(lbs?|oz|kg|g)\b", re.IGNORECASE | re.ASCII)
 _NUMBER = re.compile(r"([+-]?\d{1,6}(?:\.\d{1,6})?)\s*(%?)(?:\s*turns?)?", re.IGNORECASE | re.ASCII)

@@ -12,8 +12,8 @@ from typing import Final
 from assistant.errors import PhysicsError
 from assistant.practice.visit.observing import all_seen
 from assistant.practice.visit.site import site_of
-from assistant.quantity import PSI, Kind, preferred_unit, show
-from assistant.simulator.plant import RATED_SUBCOOLING, fahrenheit
+from assistant.quantity import PSI, Kind, fahrenheit, preferred_unit, show
+from assistant.simulator.plant import RATED_SUBCOOLING
 from assistant.simulator.readings import KINDS
 from assistant.simulator.system import System, practice_system
 

@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from assistant.errors import InputError
-from assistant.practice.visit.amounts import POUND
 from assistant.practice.visit.site import Hidden, Site, sound_charge
+from assistant.quantity import POUND
 from assistant.simulator.faults import FAULTS, Had
 
 SCALE: Final = "scale"

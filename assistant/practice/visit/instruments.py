@@ -17,9 +17,19 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.errors import UnknownNameError
-from assistant.quantity import KELVIN_PER_FAHRENHEIT, PSI, Kind, Unit, UnitSystem, in_unit, preferred_unit, unit_named
+from assistant.quantity import (
+    KELVIN_PER_FAHRENHEIT,
+    PSI,
+    SEA_LEVEL,
+    ZERO_FAHRENHEIT,
+    Kind,
+    Unit,
+    UnitSystem,
+    in_unit,
+    preferred_unit,
+    unit_named,
+)
 from assistant.source.nearest import nearest
-from assistant.thermo.atmosphere import SEA_LEVEL_PRESSURE
 
 _INCH_OF_WATER = 249.08891
 
@@ -143,12 +153,12 @@ def promised(name: str, value: float, kit: Kit) -> tuple[float, float]:
     if own is not None:
         return own, min(one.repeat, own / 2.0)
     # As the catalogue states it, the share of a temperature is taken of its number in degrees Fahrenheit.
-    measure = value / KELVIN_PER_FAHRENHEIT - 459.67 if one.kind is Kind.TEMPERATURE else value
+    measure = value / KELVIN_PER_FAHRENHEIT - ZERO_FAHRENHEIT if one.kind is Kind.TEMPERATURE else value
     unit = KELVIN_PER_FAHRENHEIT if one.kind is Kind.TEMPERATURE else 1.0
     return one.fixed + one.fraction * abs(measure) * unit, one.repeat
 
 
-def shown(name: str, true: float, kit: Kit, draw: int = 0, atmosphere: float = SEA_LEVEL_PRESSURE) -> float:
+def shown(name: str, true: float, kit: Kit, draw: int = 0, atmosphere: float = SEA_LEVEL) -> float:
     """What the display shows for a true value, both in SI; pressures absolute, the gauge stands in `atmosphere` [Pa].
 
     `draw` counts the looks: the same look shows the same, another one differs by the scatter.

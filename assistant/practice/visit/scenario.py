@@ -26,9 +26,9 @@ from assistant.practice.visit.site import (
     sound_charge,
     steady,
 )
-from assistant.quantity import KELVIN_PER_FAHRENHEIT, ZERO_CELSIUS, Kind, plain, preferred_unit, show
+from assistant.quantity import KELVIN_PER_FAHRENHEIT, ZERO_CELSIUS, Kind, fahrenheit, plain, preferred_unit, show
 from assistant.simulator.faults import FAULTS, Fault, Had
-from assistant.simulator.plant import RATED_SUBCOOLING, DeviceKind, Mode, fahrenheit
+from assistant.simulator.plant import RATED_SUBCOOLING, DeviceKind, Mode
 from assistant.simulator.readings import Truth
 from assistant.simulator.system import System, Wish
 from assistant.simulator.vapour import modelled

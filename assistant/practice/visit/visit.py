@@ -20,9 +20,9 @@ from assistant.practice.visit.observing import Scene, seen
 from assistant.practice.visit.scenario import Scenario
 from assistant.practice.visit.settling import Pace, Traces, at_rest, settled, surroundings, turned
 from assistant.practice.visit.site import Site, Steady, steady
-from assistant.quantity import Kind, UnitSystem, show
+from assistant.quantity import SEA_LEVEL, Kind, UnitSystem, show
 from assistant.simulator.system import System
-from assistant.thermo.atmosphere import standard_pressure
+from assistant.thermo.air import standard_pressure
 
 _LONGEST_WAIT = 600.0
 _WAITED = 2.0
@@ -48,7 +48,7 @@ class Taken:
     said: str = ""
     true: float | None = None
     off_pipe: bool = False
-    atmosphere: float = 101325.0
+    atmosphere: float = SEA_LEVEL
 
     def text(self, units: UnitSystem = "us") -> str:
         """The reading as the display shows it, or the sentence."""
