@@ -12,6 +12,7 @@
     │   ├── ImpossibleError         readings that contradict each other
     │   ├── NoTargetError           conditions for which no target value is defined
     │   └── UnmodelledRefrigerantError  a refrigerant that exists, but that we have no honest model of
+    ├── OutputError                 what is to be shown cannot be written
     └── StoreError                  the record of calls cannot be opened or written
         ├── DamagedError            the file of the record is damaged; it was left as it is
         ├── NoCallError             there is no call of that number, or no longer
@@ -98,6 +99,10 @@ class UnmodelledRefrigerantError(PhysicsError):
         self.designation = designation
         self.reason = reason
         super().__init__(f"{designation} is known, but not modelled: {reason}")
+
+
+class OutputError(CoilsideError):
+    """What a command has to show cannot be written where it goes."""
 
 
 class StoreError(CoilsideError):

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from assistant.errors import FileError, QuantityError
+from assistant.files import read_at_once
 from assistant.quantity import Kind, parse
 
 FILE_VARIABLE: Final = "COILSIDE_SETTINGS"
@@ -83,9 +84,12 @@ def _quantity(kind: Kind, unit: str, *, positive: bool = False) -> Callable[[str
 
 
 def _folder(text: str) -> str:
-    if not text.strip():
+    if not text.strip() or not text.isprintable():
         raise QuantityError("Write the name of a folder.")
-    return text
+    found = os.path.expanduser(text)
+    if found.startswith("~"):
+        raise QuantityError(f"{text!r} begins with ~, and there is nobody whose folder that would be.")
+    return found
 
 
 SETTINGS: Final[Mapping[str, Setting]] = {
@@ -137,7 +141,7 @@ def settings_path() -> Path:
     """The file of the settings, whether it is there or not."""
     named = os.environ.get(FILE_VARIABLE)
     if named:
-        return Path(named).expanduser()
+        return Path(os.path.expanduser(named))
     import platformdirs
 
     return Path(platformdirs.user_config_dir("coilside", appauthor=False)) / "settings.toml"
@@ -147,8 +151,7 @@ def settings_path() -> Path:
 def read_settings(path: Path) -> Settings:
     """What a file holds; nothing where there is none. It is read once for each run of the program."""
     try:
-        with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
+        data = read_at_once(path, LARGEST_FILE + 1)
     except FileNotFoundError:
         return Settings(path)
     except OSError as error:
@@ -207,7 +210,7 @@ def _read(path: Path, name: str, given: object) -> str:
     text = setting.read(given)
     if name in _FOLDERS:
         # A file that is carried to another machine names folders beside itself.
-        return str(path.parent / Path(text).expanduser())
+        return str(path.parent / text)
     return text
 
 

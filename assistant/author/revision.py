@@ -87,6 +87,8 @@ def _run(folder: Path, *arguments: str, typed: bytes = b"") -> "subprocess.Compl
         FileError: there is no git on this machine.
     """
     try:
-        return subprocess.run(["git", "-C", str(folder), *arguments], input=typed, capture_output=True, check=False)
+        # A repository may name programs to be run while git looks through its files; none is.
+        command = ["git", "-C", str(folder), "-c", "core.fsmonitor=false", *arguments]
+        return subprocess.run(command, input=typed, capture_output=True, check=False)
     except FileNotFoundError:
         raise FileError("Revisions are read with git, which is not installed here. Name two folders instead.") from None

@@ -1,8 +1,6 @@
 """`coilside` and `coilside call`: a call, in the chat or line by line."""
 
-import os
 import shutil
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +18,7 @@ from assistant.cli.options import (
     open_or_begin_store,
     units_option,
 )
+from assistant.cli.talk import is_on_screen, is_typed, read_line, say
 from assistant.errors import StoreError
 from assistant.quantity import Kind, UnitSystem
 from assistant.settings import read_settings, setting, settings_path
@@ -49,7 +48,7 @@ def chat(
     units: UnitSystem, folders: Folders, home: Path | None, theme: str, resume: int | None = None, ride: bool = False
 ) -> None:
     """The chat on the whole screen; where there is no such screen, line by line."""
-    if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
+    if not is_on_screen():
         line_by_line(units, folders, home, resume, ride)
         return
     library = library_for_calls(folders)
@@ -60,7 +59,7 @@ def chat(
         notes = (*opened.told, *read_settings(settings_path()).problems)
         number = chat_app(library, store, units, resume, theme, notes, ride).run()
     if number is not None:
-        click.echo(f"Call {number} is kept. Pick it up with: coilside call --resume {number}", err=True)
+        say(f"Call {number} is kept. Pick it up with: coilside call --resume {number}", err=True)
 
 
 def line_by_line(
@@ -76,21 +75,21 @@ def line_by_line(
     opened = open_or_begin_store(home)
     with opened.store as store:
         for sentence in opened.told:
-            click.echo(sentence, err=True)
+            say(sentence, err=True)
         if resume is None:
             session = (Ride if ride else Session).begin(library, store, units)
             waiting = store.count(Search("open"))
             if waiting:
-                click.echo(f"{waiting} open call{'s' if waiting > 1 else ''}: coilside calls list.", err=True)
+                say(f"{waiting} open call{'s' if waiting > 1 else ''}: coilside calls list.", err=True)
         else:
             session = (Ride if ride else Session).resume(library, store, resume, units)
             for sentence in session.news:
-                click.echo(sentence, err=True)
+                say(sentence, err=True)
         if ride:
-            click.echo(RIDING, err=True)
+            say(RIDING, err=True)
         width = min(shutil.get_terminal_size((80, 24)).columns, 100)
         try:
-            run_plain(session, read_line, click.echo, width, echo=not sys.stdin.isatty())
+            run_plain(session, read_line, say, width, echo=not is_typed())
         except StoreError as error:
             kept = f" What was answered before is kept: coilside call --plain --resume {session.number}"
             raise StoreError(f"{error}{kept if session.number is not None else ''}") from error
@@ -106,11 +105,3 @@ def library_for_calls(folders: Folders) -> Library:
     usual = {fact: text for name, fact in named.items() if (text := setting(name).text)}
     library = library_from(folders, lazily=True)
     return library.with_usual(usual) if usual else library
-
-
-def read_line() -> str | None:
-    """The next line that is typed; `None` at the end of the input."""
-    if sys.stdin.isatty():
-        click.echo("> ", nl=False)
-    line = sys.stdin.readline()
-    return line or None

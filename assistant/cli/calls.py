@@ -21,6 +21,7 @@ from assistant.cli.options import (
     page_width,
     units_option,
 )
+from assistant.cli.talk import read_line, say
 from assistant.source.problem import shortened
 
 if TYPE_CHECKING:
@@ -79,11 +80,11 @@ def list_command(
         entries = store.entries(search=search, most=most)
         more = store.count(search) - len(entries) if len(entries) == most else 0
     if not entries:
-        click.echo(_none(search), err=True)
+        say(_none(search), err=True)
         return
     list_calls(entries, "ending")
     if more:
-        click.echo(f"{more} more: --most {most + more} shows all, or give words that you look for.", err=True)
+        say(f"{more} more: --most {most + more} shows all, or give words that you look for.", err=True)
 
 
 def _none(search: "Search") -> str:
@@ -114,7 +115,7 @@ def show(number: int, units: Any, folders: Folders, home: Path | None) -> None:
         lines += ["", "NOTES"]
         lines += [f"  {note.at.astimezone():%Y-%m-%d %H:%M}  {note.text}" for note in kept.notes]
     for line in wrapped(tuple(lines), page_width()):
-        click.echo(line)
+        say(line)
 
 
 @calls.command()
@@ -131,7 +132,7 @@ def rename(number: int, name: tuple[str, ...], home: Path | None) -> None:
     with open_store(home) as store:
         store.rename(number, text)
         entry = store.entry(number)
-    click.echo(f"Call {number} is called: {shortened(entry.shown, 60)}", err=True)
+    say(f"Call {number} is called: {shortened(entry.shown, 60)}", err=True)
 
 
 @calls.command()
@@ -149,7 +150,7 @@ def note(number: int, text: tuple[str, ...], home: Path | None) -> None:
         raise click.UsageError("A note needs some words.")
     with open_store(home) as store:
         store.add_note(number, words)
-    click.echo(f"Noted on call {number}.", err=True)
+    say(f"Noted on call {number}.", err=True)
 
 
 def _written(words: tuple[str, ...]) -> str:
@@ -171,20 +172,17 @@ def delete(number: int, yes: bool, home: Path | None) -> None:
     with open_store(home) as store:
         entry = store.entry(number)
         if not yes and not _is_sure(entry):
-            click.echo(f"Nothing was deleted; call {number} is kept.", err=True)
+            say(f"Nothing was deleted; call {number} is kept.", err=True)
             return
         store.delete(number)
-    click.echo(f"Call {number} is deleted.", err=True)
+    say(f"Call {number} is deleted.", err=True)
 
 
 def _is_sure(entry: "CallEntry") -> bool:
     """Ask before a call is deleted; the end of the input is no yes."""
-    question = f"Delete call {entry.number}, {shortened(entry.shown, 40)!r}, with all its answers and notes?"
-    try:
-        return click.confirm(question, err=True)
-    except click.Abort:
-        click.echo(err=True)
-        return False
+    question = f"Delete call {entry.number}, {shortened(entry.shown, 40)!r}, with all its answers and notes? [y/N]"
+    say(question, err=True)
+    return (read_line() or "").strip().casefold() in ("y", "yes")
 
 
 for _command in (sheet, export, import_command, mend, demo, replay):

@@ -8,6 +8,7 @@ import click
 from click.shell_completion import CompletionItem
 
 from assistant.cli.options import Folders, folders_option, library_from, page_width, units_option
+from assistant.cli.talk import say
 from assistant.errors import UnknownNameError
 from assistant.source.nearest import nearest
 from assistant.source.shipped import shipped_folder
@@ -60,9 +61,9 @@ def demo(name: str | None, units: Any, folders: Folders) -> None:
     if name is None:
         for file in demo_files():
             call = read_transcript(file)
-            click.echo(f"{file.stem}\n  {call.title}")
-            click.echo(textwrap.fill(call.story, _WIDTH, initial_indent="  ", subsequent_indent="  ") + "\n")
-        click.echo("Show one: coilside calls demo NAME, or its number.")
+            say(f"{file.stem}\n  {call.title}")
+            say(textwrap.fill(call.story, _WIDTH, initial_indent="  ", subsequent_indent="  ") + "\n")
+        say("Show one: coilside calls demo NAME, or its number.")
         return
     from assistant.call.walk import walk
     from assistant.call.what_if import tried_lines
@@ -76,4 +77,4 @@ def demo(name: str | None, units: Any, folders: Folders) -> None:
         lines += ["", "Asked next:", *prompt_lines(conversation.prompt)]
     lines += tried_lines(library, conversation, call.answers, call.tried, units)
     for line in wrapped(tuple(lines), page_width()):
-        click.echo(line)
+        say(line)

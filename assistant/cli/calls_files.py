@@ -15,6 +15,8 @@ from assistant.cli.options import (
     record_path,
     units_option,
 )
+from assistant.cli.talk import say
+from assistant.files import make_private_folder, write_whole
 
 _output = click.option(
     "--output", type=click.Path(path_type=Path, dir_okay=False), help="Write to this file, not to the screen."
@@ -24,12 +26,11 @@ _number = click.argument("number", type=int, shell_complete=complete_call)
 
 def _write(output: Path | None, text: str) -> None:
     if output is None:
-        click.echo(text, nl=False)
+        say(text, nl=False)
         return
-    from assistant.sheet.handing import write_whole
-
+    make_private_folder(output.parent)
     write_whole(output, text)
-    click.echo(f"Written to {output}", err=True)
+    say(f"Written to {output}", err=True)
 
 
 @click.command()
@@ -88,8 +89,8 @@ def import_command(file: Path, folders: Folders, home: Path | None) -> None:
     with open_store(home) as store:
         number, told = imported(store, file, library_from(folders, lazily=True))
     for sentence in told:
-        click.echo(sentence, err=True)
-    click.echo(f"Kept as call {number}: coilside calls show {number}", err=True)
+        say(sentence, err=True)
+    say(f"Kept as call {number}: coilside calls show {number}", err=True)
 
 
 @click.command()
@@ -105,14 +106,14 @@ def mend(source: Path | None, home: Path | None) -> None:
     path = record_path(home)
     if source is None:
         if not path.exists():
-            click.echo(f"There is no record of calls at {path} yet.", err=True)
+            say(f"There is no record of calls at {path} yet.", err=True)
             return
         if is_sound(path):
-            click.echo(f"The record of calls at {path} is sound.", err=True)
+            say(f"The record of calls at {path} is sound.", err=True)
             return
         source = set_aside(path)
-        click.echo(f"It is damaged, and kept as {source}.", err=True)
+        say(f"It is damaged, and kept as {source}.", err=True)
     with open_store(home) as store:
         saved = save_what_can_be_read(source, store)
     lost = f"; {saved.lost} could not be read" if saved.lost else ""
-    click.echo(f"{saved.calls} call{'' if saved.calls == 1 else 's'} saved from it{lost}.", err=True)
+    say(f"{saved.calls} call{'' if saved.calls == 1 else 's'} saved from it{lost}.", err=True)

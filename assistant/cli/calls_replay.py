@@ -1,7 +1,5 @@
 """`coilside calls replay`: stepping through a stored call or a demo call."""
 
-import os
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -18,6 +16,7 @@ from assistant.cli.options import (
     page_width,
     units_option,
 )
+from assistant.cli.talk import is_on_screen, is_typed, read_line, say
 from assistant.errors import NoCallError, UnknownNameError
 
 if TYPE_CHECKING:
@@ -47,22 +46,20 @@ def replay(name: str, plain: bool, units: Any, theme: str, folders: Folders, hom
 
 def step_through(stepped: "Replay", title: str, theme: str, plain: bool) -> None:
     """Step through a known call on the screen, or line by line."""
-    is_seen = sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
-    if is_seen and not plain:
+    if is_on_screen() and not plain:
         from assistant.tui.replay_app import ReplayApp
 
         ReplayApp(stepped, title, theme).run()
         return
     from assistant.call.wording import wrapped
-    from assistant.cli.call import read_line
     from assistant.plain_replay import replay_lines, run_replay
 
     width = page_width()
-    if sys.stdin.isatty():
-        run_replay(stepped, title, read_line, click.echo, width)
+    if is_typed():
+        run_replay(stepped, title, read_line, say, width)
         return
     for line in wrapped(tuple(replay_lines(stepped, title)), width):
-        click.echo(line)
+        say(line)
 
 
 def _call(name: str, home: Path | None) -> "tuple[str, tuple[Answer, ...]]":

@@ -10,6 +10,7 @@ import click
 from assistant.catalogue.layers import Replaced, load_layers, notes_on_replaced
 from assistant.catalogue.rules import check_catalogue
 from assistant.cli.options import Folders, problems_text, shop_option
+from assistant.cli.talk import say
 from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
 from assistant.source.problem import Place, Problem, as_github, as_json, without_controls
@@ -50,16 +51,16 @@ def check(path: Path | None, form: str, with_unused: bool, shop_folder: Path | N
         case "json":
             listed = [as_json(problem) | {"severity": "problem"} for problem in review.problems]
             listed += [as_json(note) | {"severity": "note"} for note in review.notes]
-            click.echo(json.dumps(listed, indent=2, ensure_ascii=False))
+            say(json.dumps(listed, indent=2, ensure_ascii=False))
         case "github":
             for problem in review.problems:
-                click.echo(as_github(_from_here(problem)))
+                say(as_github(_from_here(problem)))
             for note in review.notes:
-                click.echo(as_github(_from_here(note), "notice"))
+                say(as_github(_from_here(note), "notice"))
         case _:
             _as_text(review)
             if review.problems and shop_folder is None and path is not None and is_of_a_shop(path):
-                click.echo(FOR_A_SHOP, err=True)
+                say(FOR_A_SHOP, err=True)
     if review.problems:
         raise click.exceptions.Exit(1)
 
@@ -81,12 +82,12 @@ def _from_here(problem: Problem) -> Problem:
 
 def _as_text(review: Review) -> None:
     if review.problems:
-        click.echo(problems_text(review.problems))
+        say(problems_text(review.problems))
     if review.notes:
-        click.echo(("\n" if review.problems else "") + "\n".join(_note_text(note) for note in review.notes))
+        say(("\n" if review.problems else "") + "\n".join(_note_text(note) for note in review.notes))
     counted = _count(len(review.problems), "problem") if review.problems else "no problems"
     more = f", {_count(len(review.notes), 'note')}" if review.notes else ""
-    click.echo(f"{chr(10) if review.problems else ''}{counted}{more}", err=True)
+    say(f"{chr(10) if review.problems else ''}{counted}{more}", err=True)
 
 
 def _note_text(note: Problem) -> str:
@@ -146,9 +147,9 @@ def explain(code: str | None) -> None:
     """Tell what a problem's code means, why it matters, and how it is mended; without a code, list them all."""
     if code is None:
         for explanation in EXPLANATIONS.values():
-            click.echo(one_line(explanation))
+            say(one_line(explanation))
         return
     wanted = code.strip().strip("[]").lower()
     if wanted not in EXPLANATIONS:
         raise UnknownNameError("problem code", code, nearest(wanted, EXPLANATIONS))
-    click.echo(page(EXPLANATIONS[wanted]), nl=False)
+    say(page(EXPLANATIONS[wanted]), nl=False)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from assistant.cli.options import home_option, json_option, problems_text, record_path, units_option
+from assistant.cli.talk import is_terminal, say
 from assistant.source.shipped import shipped_folder
 
 if TYPE_CHECKING:
@@ -49,24 +50,24 @@ def compare(
         old, new = load_edition(before, below), load_edition(folders[-1], below)
         for name, edition in (("OLD", old), ("NEW", new)):
             if edition.problems:
-                click.echo(f"{name} has mistakes; what has them is left out.", err=True)
+                say(f"{name} has mistakes; what has them is left out.", err=True)
                 told = problems_text(list(edition.problems))
                 # The copy of a revision has a passing name; the revision's own tells more.
-                click.echo(told.replace(str(before), f"{revision}:{folders[0]}") if revision else told, err=True)
+                say(told.replace(str(before), f"{revision}:{folders[0]}") if revision else told, err=True)
         comparison = compared(old, new, _stored(home), units, _waiting)
     if as_json:
-        click.echo(json.dumps(comparison_values(comparison), indent=2, ensure_ascii=False))
+        say(json.dumps(comparison_values(comparison), indent=2, ensure_ascii=False))
     else:
         for line in wrapped(tuple(comparison_lines(comparison)), 80):
-            click.echo(line)
+            say(line)
     if not comparison.same_ends or old.problems or new.problems:
         raise click.exceptions.Exit(1)
 
 
 def _waiting(tree: str) -> None:
     """Say what takes so long to somebody who waits; a file or pipe does not."""
-    if sys.stderr.isatty():
-        click.echo(f"walking the calls of {tree} ...", err=True)
+    if is_terminal(sys.stderr):
+        say(f"walking the calls of {tree} ...", err=True)
 
 
 def _stored(home: Path | None) -> "list[StoredCall]":

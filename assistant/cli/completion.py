@@ -3,6 +3,8 @@
 import click
 from click.shell_completion import get_completion_class
 
+from assistant.cli.talk import say
+
 _VARIABLE = "_COILSIDE_COMPLETE"
 
 
@@ -21,4 +23,4 @@ def completion(ctx: click.Context, shell: str) -> None:
     assert found is not None
     # Not `source`: that runs the shell to ask for its version, which is no business of printing a text.
     made = found(ctx.find_root().command, {}, "coilside", _VARIABLE)
-    click.echo(made.source_template % made.source_vars())
+    say(made.source_template % made.source_vars())

@@ -10,7 +10,9 @@ import click
 
 from assistant.cli.completing import complete_tree
 from assistant.cli.options import Folders, folders_option, problems_text, units_option
+from assistant.cli.talk import is_terminal, say
 from assistant.errors import FileError, UnknownNameError
+from assistant.files import write_whole
 from assistant.source.nearest import nearest
 from assistant.source.shipped import catalogues_of
 
@@ -90,13 +92,10 @@ def draw(
         shown = _with_calls(shown, subject, wanted, with_coverage=with_coverage)
     text = _drawn(shown, form, to_screen=output is None)
     if output is None:
-        click.echo(text, nl=False)
+        say(text, nl=False)
         return
-    try:
-        output.write_text(text, encoding="utf-8")
-    except OSError as error:
-        raise FileError(f"{output} cannot be written: {error.strerror}.") from error
-    click.echo(f"drawn to {output}", err=True)
+    write_whole(output, text, private=False)
+    say(f"drawn to {output}", err=True)
 
 
 def _drawn(shown: "Picture", form: str, *, to_screen: bool) -> str:
@@ -112,7 +111,7 @@ def _drawn(shown: "Picture", form: str, *, to_screen: bool) -> str:
         case _:
             from assistant.author.outline import outline, plain
 
-            on_terminal = to_screen and sys.stdout.isatty()
+            on_terminal = to_screen and is_terminal(sys.stdout)
             width = min(shutil.get_terminal_size().columns, 120) if on_terminal else 80
             return outline(shown, width, _painted if on_terminal else plain)
 
@@ -146,8 +145,8 @@ def _subject(named: str, folders: Folders, *, inside: bool) -> _Subject:
     if tree is None:
         raise FileError(problems_text(found))
     if problems or found:
-        click.echo(problems_text([*problems, *found]), err=True)
-        click.echo("It is drawn as far as it can be read. `coilside trees check` tells more.", err=True)
+        say(problems_text([*problems, *found]), err=True)
+        say("It is drawn as far as it can be read. `coilside trees check` tells more.", err=True)
     shown = link(tree, shelf) if inside else tree
     if shown is None:
         raise FileError(f"A tree that {name} uses cannot be read: `coilside trees check` tells which.")

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from assistant.cli.options import Folders, folders_option, json_option, library_from, problems_text
+from assistant.cli.talk import say
 from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
 from assistant.source.problem import without_controls
@@ -51,7 +52,7 @@ def examples(path: Path | None, all_ways: bool, causes: bool, as_json: bool, fol
     failed = bool(left_out) or any(one.failures for one in summaries)
     if as_json:
         values = {"passed": not failed, "left_out": left_out, "trees": [summary_values(one) for one in summaries]}
-        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
+        say(json.dumps(values, indent=2, ensure_ascii=False))
     else:
         blocks = ["\n".join(map(_wrapped, tree_lines(one, all_ways=all_ways))) for one in summaries]
         if len(summaries) > 1:
@@ -60,7 +61,7 @@ def examples(path: Path | None, all_ways: bool, causes: bool, as_json: bool, fol
             blocks.append("\n".join(map(_wrapped, cause_lines(summaries, tuple(library.catalogue.causes)))))
         if left_out:
             blocks.append(f"has mistakes, so no call was walked: {', '.join(left_out)}")
-        click.echo("\n\n".join(blocks))
+        say("\n\n".join(blocks))
     if failed:
         raise click.exceptions.Exit(1)
 

@@ -5,8 +5,7 @@ import textwrap
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 
-import click
-
+from assistant.cli.talk import say
 from assistant.source.problem import shortened, without_controls
 
 if TYPE_CHECKING:
@@ -18,12 +17,12 @@ _INDENT: Final = " " * 12
 
 def list_calls(entries: Iterable["CallEntry"], ending: str) -> None:
     """Print calls in a table; `ending` is what stands behind the complaint of those that have ended."""
-    click.echo(f"{'number':>6}  {'last change':16}  {'state':6}  complaint / {ending}")
+    say(f"{'number':>6}  {'last change':16}  {'state':6}  complaint / {ending}")
     for entry in entries:
         ended = f" - {without_controls(entry.ending)}" if entry.ending else ""
         when = entry.changed.astimezone().strftime("%Y-%m-%d %H:%M")
         shown = f"{shortened(entry.shown, 40)}{ended}"
-        click.echo(table_row(f"{entry.number:>6}  {when:16}  {entry.status:6}  ", shown))
+        say(table_row(f"{entry.number:>6}  {when:16}  {entry.status:6}  ", shown))
 
 
 def table_row(before: str, text: str) -> str:

@@ -4,7 +4,6 @@ Exit codes: 0 done, 1 the input has mistakes, 2 wrong usage.
 """
 
 import importlib
-import os
 import sys
 from pathlib import Path
 from typing import Any
@@ -22,7 +21,8 @@ from assistant.cli.options import (
     trees_option,
     units_option,
 )
-from assistant.errors import CoilsideError, OutOfRangeError
+from assistant.cli.talk import give_up_output, prepare, say, say_error
+from assistant.errors import CoilsideError, OutOfRangeError, OutputError
 from assistant.ranges import range_sentence
 
 _COMMANDS = {
@@ -65,7 +65,7 @@ class _LazyGroup(click.Group):
             return super().invoke(ctx)
         except BrokenPipeError:
             # Whoever read our output has seen enough; what is still buffered must not fail again at the end.
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            give_up_output()
             ctx.exit(0)
 
 
@@ -104,17 +104,22 @@ def cli(
 
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line and end the process with its exit code."""
+    prepare()
     try:
         code = cli.main(args=arguments, prog_name="coilside", standalone_mode=False)
     except click.exceptions.Abort:
         code = 130
     except click.ClickException as error:
-        error.show()
+        say_error(error)
         code = error.exit_code
     except OutOfRangeError as error:
-        click.echo(f"coilside: {range_sentence(error, 'us')}", err=True)
+        say(f"coilside: {range_sentence(error, 'us')}", err=True)
+        code = 1
+    except OutputError as error:
+        say(f"coilside: {error}", err=True)
+        give_up_output()
         code = 1
     except CoilsideError as error:
-        click.echo(f"coilside: {error}", err=True)
+        say(f"coilside: {error}", err=True)
         code = 1
     sys.exit(code if isinstance(code, int) else 0)

@@ -8,6 +8,7 @@ from itertools import groupby
 import click
 
 from assistant.cli.options import Folders, catalogue_from, folders_option, json_option
+from assistant.cli.talk import say
 from assistant.source.problem import without_controls
 
 _WIDTH = 80
@@ -30,16 +31,16 @@ def names(words: tuple[str, ...], as_json: bool, folders: Folders) -> None:
     catalogue = catalogue_from(folders)
     found = names_of(catalogue, " ".join(words))
     if as_json:
-        click.echo(json.dumps([asdict(name) for name in found], indent=2, ensure_ascii=False))
+        say(json.dumps([asdict(name) for name in found], indent=2, ensure_ascii=False))
         return
     if not found:
-        click.echo("No name of the catalogue has to do with all of that. Try one word, or a part of it.", err=True)
+        say("No name of the catalogue has to do with all of that. Try one word, or a part of it.", err=True)
         raise click.exceptions.Exit(1)
     for sort, group in groupby(found, lambda name: name.sort):
-        click.echo(f"{sort}:")
+        say(f"{sort}:")
         for name in group:
             held = f" ({name.holds})" if name.holds else ""
             text = textwrap.fill(
                 without_controls(name.title + held), _WIDTH, initial_indent=_INDENT, subsequent_indent=_INDENT
             )
-            click.echo(f"  {without_controls(name.name)}\n{text}")
+            say(f"  {without_controls(name.name)}\n{text}")

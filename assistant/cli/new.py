@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from assistant.cli.talk import say
 from assistant.source.shipped import shipped_folder
 
 NEXT = (
@@ -30,8 +31,8 @@ def new(name: str, folder: Path) -> None:
     from assistant.author.starting import write_new
 
     tree, calls = write_new(name, folder)
-    click.echo(f"Written: {tree} and {calls}\nOpen them in an editor, then:\n")
+    say(f"Written: {tree} and {calls}\nOpen them in an editor, then:\n")
     for command, does in NEXT:
         text = command.format(tree=shlex.quote(str(tree)), schema=shlex.quote(str(folder / "tree.schema.json")))
-        click.echo(f"  {text}\n      {does}")
-    click.echo(f"\nThe manual for authors is {shipped_folder('trees') / 'README.md'}")
+        say(f"  {text}\n      {does}")
+    say(f"\nThe manual for authors is {shipped_folder('trees') / 'README.md'}")

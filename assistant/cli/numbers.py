@@ -10,6 +10,7 @@ from assistant.call.headless import state_by_name
 from assistant.call.plain_values import number_values, refusal_lines
 from assistant.catalogue.catalogue import Catalogue
 from assistant.cli.options import Folders, catalogue_from, folders_option, json_option, problems_text, units_option
+from assistant.cli.talk import say
 from assistant.quantity import UnitSystem
 from assistant.source.nearest import nearest
 from assistant.tree.calls_check import check_answers
@@ -29,20 +30,18 @@ def numbers(file: Path, as_json: bool, units: UnitSystem, folders: Folders) -> N
     answers, problems = read_answers(file)
     problems = sorted([*problems, *check_answers(answers, None, catalogue)])
     if problems:
-        click.echo(problems_text(problems), err=True)
+        say(problems_text(problems), err=True)
         raise click.exceptions.Exit(1)
     state = state_by_name(catalogue, answers.texts())
     display = display_for(catalogue, units, state.sheet.known)
     found = list(state.sheet.all_numbers())
     if as_json:
-        click.echo(json.dumps(number_values(found, display), indent=2, ensure_ascii=False))
+        say(json.dumps(number_values(found, display), indent=2, ensure_ascii=False))
     else:
         table = list(_table(found, display))
-        click.echo(
-            "\n".join([*table, "", *_work(found, display)]) if table else "Nothing can be worked from that file."
-        )
+        say("\n".join([*table, "", *_work(found, display)]) if table else "Nothing can be worked from that file.")
     for line in (*_unused(answers, catalogue), *refusal_lines(found, display)):
-        click.echo(line, err=True)
+        say(line, err=True)
 
 
 def _unused(answers: Answers, catalogue: Catalogue) -> Iterator[str]:

@@ -4,6 +4,7 @@ What a command does not need is not loaded: `coilside pt` answers at once.
 """
 
 import functools
+import os
 import shutil
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -12,9 +13,10 @@ from typing import TYPE_CHECKING, Any, Final, TypeVar
 
 import click
 
-from assistant.errors import FileError
+from assistant.cli.talk import say
+from assistant.errors import FileError, QuantityError
 from assistant.settings import SETTINGS, THEMES, read_settings, setting, settings_path
-from assistant.source.problem import Problem, render_all, without_controls
+from assistant.source.problem import Problem, render_all
 from assistant.source.shipped import catalogues_of, shipped_folder
 
 if TYPE_CHECKING:
@@ -30,6 +32,21 @@ _WIDEST: Final = 100
 def _set(name: str) -> Callable[[], str | None]:
     """What an option is where it is not given: as the settings file has it, else as usual."""
     return lambda: setting(name).text or None
+
+
+class _FolderName(click.Path):
+    """A folder of a person's; `~` stands for their own one."""
+
+    def __init__(self, setting_name: str) -> None:
+        super().__init__(path_type=Path)
+        self._setting = SETTINGS[setting_name]
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        """Return the folder of a name."""
+        try:
+            return Path(self._setting.read(os.fspath(value)))
+        except QuantityError as error:
+            self.fail(str(error), param, ctx)
 
 
 def units_option(command: _F) -> _F:
@@ -49,7 +66,7 @@ def trees_option(command: _F) -> _F:
     return click.option(
         "--trees",
         "trees_folder",
-        type=click.Path(path_type=Path),
+        type=_FolderName("trees"),
         default=_set("trees"),
         envvar=SETTINGS["trees"].variable,
         help="Folder of trees to use instead of the shipped ones.",
@@ -61,7 +78,7 @@ def shop_option(command: _F) -> _F:
     return click.option(
         "--shop",
         "shop_folder",
-        type=click.Path(path_type=Path),
+        type=_FolderName("shop"),
         default=_set("shop"),
         envvar=SETTINGS["shop"].variable,
         help="Folder of your own trees and catalogue: adds to the others, and replaces what has the same name.",
@@ -111,7 +128,7 @@ def home_option(command: _F) -> _F:
     """`--home`: the folder of the user's own data."""
     return click.option(
         "--home",
-        type=click.Path(path_type=Path),
+        type=_FolderName("home"),
         default=_set("home"),
         envvar=SETTINGS["home"].variable,
         help="Folder that keeps your calls (default: the usual data folder of your account).",
@@ -139,7 +156,7 @@ def look_options(command: Callable[..., Any]) -> Callable[..., Any]:
 def tell_settings_problems() -> None:
     """What is wrong with the settings file goes to standard error; the program goes on without it."""
     for problem in read_settings(settings_path()).problems:
-        click.echo(f"coilside: settings: {without_controls(problem)}", err=True)
+        say(f"coilside: settings: {problem}", err=True)
 
 
 def json_option(command: _F) -> _F:
@@ -181,12 +198,12 @@ def library_from(folders: Folders, only: str | None = None, *, lazily: bool = Fa
     layers = folders.layers
     library, problems = load_library(layers, only, lazily=lazily)
     if problems:
-        click.echo(problems_text(problems), err=True)
-        click.echo("What has mistakes is left out. `coilside trees check` tells more.", err=True)
+        say(problems_text(problems), err=True)
+        say("What has mistakes is left out. `coilside trees check` tells more.", err=True)
     if library.replaced:
         from assistant.catalogue.layers import replaced_line
 
-        click.echo(replaced_line(library.replaced), err=True)
+        say(replaced_line(library.replaced), err=True)
     if not library.trees and only is None:
         raise FileError(f"There is no tree in {' or '.join(str(folder) for folder in layers)} that can be used.")
     return library

@@ -12,6 +12,7 @@ from assistant.cli.options import json_option, units_option
 from assistant.cli.practice_call import CALL_COMMANDS
 from assistant.cli.practice_outcomes import outcomes
 from assistant.cli.practice_valve import valve
+from assistant.cli.talk import say
 from assistant.errors import InputError, OutOfRangeError
 from assistant.quantity import ZERO_CELSIUS, Kind, UnitSystem, in_unit, parse, plain, preferred_unit, show, split
 from assistant.ranges import range_sentence
@@ -130,11 +131,11 @@ def system(
     except OutOfRangeError as error:
         raise InputError(range_sentence(error, units)) from error
     if as_json:
-        click.echo(json.dumps(_values(found), indent=2, ensure_ascii=False))
+        say(json.dumps(_values(found), indent=2, ensure_ascii=False))
     elif as_answers:
-        click.echo("\n".join(_answers(found)))
+        say("\n".join(_answers(found)))
     else:
-        click.echo("\n".join(_lines(found, units)))
+        say("\n".join(_lines(found, units)))
 
 
 @practice.command("signs")
@@ -158,14 +159,14 @@ def signs(as_json: bool, units: Any, **named: Any) -> None:
             one.fault.fault.name: dict(zip(quantities, one.changes, strict=True)) if one.changes else None
             for one in moved
         }
-        click.echo(json.dumps({"units": "K", "changes": values}, indent=2))
+        say(json.dumps({"units": "K", "changes": values}, indent=2))
         return
     unit = preferred_unit(Kind.TEMPERATURE_DIFFERENCE, units)
-    click.echo(f"{'change in ' + unit.label:<34}" + "".join(f"{name:>12}" for name in quantities))
+    say(f"{'change in ' + unit.label:<34}" + "".join(f"{name:>12}" for name in quantities))
     for one in moved:
         told = (f"{in_unit(change, unit):+10.1f} {sign(change)}" for change in one.changes)
         name = f"{one.fault.fault.name} {plain(one.fault.severity)}"
-        click.echo(f"{name:<34}" + ("".join(told) if one.changes else "  would not run"))
+        say(f"{name:<34}" + ("".join(told) if one.changes else "  would not run"))
 
 
 @practice.command("faults")
@@ -175,7 +176,7 @@ def faults_command(as_json: bool) -> None:
     from assistant.simulator.faults import FAULTS
 
     if as_json:
-        click.echo(
+        say(
             json.dumps(
                 {
                     fault.name: {
@@ -193,7 +194,7 @@ def faults_command(as_json: bool) -> None:
         return
     for fault in FAULTS.values():
         only = f"; {fault.device} only" if fault.device else "; heat pump only" if fault.heat_pump else ""
-        click.echo(f"{fault.name:<30} {plain(fault.usual):>5}  {fault.severity}{only}")
+        say(f"{fault.name:<30} {plain(fault.usual):>5}  {fault.severity}{only}")
 
 
 def _number(text: str, what: str) -> float:

@@ -1,10 +1,8 @@
 """`coilside practice call`: a call that never happened, to practise on; and what is kept of such calls."""
 
 import json
-import os
 import random
 import shutil
-import sys
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -25,6 +23,7 @@ from assistant.cli.options import (
     units_option,
 )
 from assistant.cli.practice_list import list_command, sound_list
+from assistant.cli.talk import is_on_screen, is_typed, read_line, say
 from assistant.errors import CoilsideError, InputError, NoCallError, StoreError
 from assistant.source.problem import shortened, without_controls
 
@@ -113,7 +112,7 @@ def call(
 
     opened = open_or_begin(store_path(record_path(home)))
     for sentence in opened.told:
-        click.echo(sentence, err=True)
+        say(sentence, err=True)
     with opened.store as store:
         draw = _drawer(difficulty, mode, trainee, alone)
         library = library_from(folders, lazily=True)
@@ -126,7 +125,7 @@ def call(
             calls = tuple(replace(one, alone=alone) for one in given)
             session = _begun(library, store, calls, units, draw)
             _tell_open(store)
-        if plain or not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
+        if plain or not is_on_screen():
             _line_by_line(session)
         else:
             from assistant.tui.practice_app import PracticeApp
@@ -134,7 +133,7 @@ def call(
             left = PracticeApp(session, theme).run()
             if left is not None:
                 again = "show" if store.entry(left).status == "ended" else "call --resume"
-                click.echo(f"Practice call {left} is kept: coilside practice {again} {left}", err=True)
+                say(f"Practice call {left} is kept: coilside practice {again} {left}", err=True)
 
 
 def _begun(
@@ -150,16 +149,15 @@ def _tell_open(store: "Store") -> None:
 
     waiting = store.count(Search("open"))
     if waiting:
-        click.echo(f"{waiting} open practice call{'s' if waiting > 1 else ''}: coilside practice calls.", err=True)
+        say(f"{waiting} open practice call{'s' if waiting > 1 else ''}: coilside practice calls.", err=True)
 
 
 def _line_by_line(session: "PracticeCall") -> None:
-    from assistant.cli.call import read_line
     from assistant.plain import run_plain
 
     width = min(shutil.get_terminal_size((80, 24)).columns, 100)
     try:
-        run_plain(session, read_line, click.echo, width, echo=not sys.stdin.isatty())
+        run_plain(session, read_line, say, width, echo=not is_typed())
     except StoreError as error:
         kept = f" What was done before is kept: coilside practice call --plain --resume {session.number}"
         raise StoreError(f"{error}{kept if session.number is not None else ''}") from error
@@ -200,7 +198,7 @@ def calls(home: Path | None) -> None:
     with open_practice(home) as store:
         entries = store.entries()
     if not entries:
-        click.echo("No practice calls are kept.", err=True)
+        say("No practice calls are kept.", err=True)
         return
     list_calls(entries, "named")
 
@@ -223,11 +221,11 @@ def show(number: int, as_json: bool, units: Any, folders: Folders, home: Path | 
     if not session.is_over:
         raise InputError(f"Practice call {number} is not over: coilside practice call --resume {number}")
     if as_json:
-        click.echo(json.dumps({"call": number, **review_values(session.review)}, indent=2, ensure_ascii=False))
+        say(json.dumps({"call": number, **review_values(session.review)}, indent=2, ensure_ascii=False))
         return
     width = shutil.get_terminal_size((80, 24)).columns
     for line in wrapped(tuple(review_lines(session.review, min(width, 160))), width):
-        click.echo(line)
+        say(line)
 
 
 @click.command("replay")
@@ -272,12 +270,12 @@ def results(as_json: bool, home: Path | None) -> None:
     folder = record_path(home).parent
     rows = list(read_results(folder))
     if as_json:
-        click.echo(json.dumps(rows, indent=2, ensure_ascii=False))
+        say(json.dumps(rows, indent=2, ensure_ascii=False))
         return
     if not rows:
-        click.echo("No practice call is over yet.", err=True)
+        say("No practice call is over yet.", err=True)
         return
-    click.echo(f"{'finished':10}  {'who':8}  {'exercise':14}  {'verdict':12} {'min':>4} {'trees':>6}  named / truth")
+    say(f"{'finished':10}  {'who':8}  {'exercise':14}  {'verdict':12} {'min':>4} {'trees':>6}  named / truth")
     for row in rows:
         clean = {name: without_controls(text) for name, text in row.items()}
         exercise = clean["exercise"] or f"seed {clean['seed']}, {clean['difficulty']}"
@@ -285,8 +283,8 @@ def results(as_json: bool, home: Path | None) -> None:
             f"{clean['finished'][:10]:10}  {shortened(clean['trainee'], 8):8}  {shortened(exercise, 14):14}  "
             f"{clean['verdict']:12} {clean['minutes']:>4} {clean['trees_minutes']:>6}  "
         )
-        click.echo(table_row(before, f"{clean['named'] or '-'} / {clean['truth']}"))
-    click.echo(f"The file: {folder / FILE_NAME}", err=True)
+        say(table_row(before, f"{clean['named'] or '-'} / {clean['truth']}"))
+    say(f"The file: {folder / FILE_NAME}", err=True)
 
 
 CALL_COMMANDS = (call, list_command, results, calls, show, replay)

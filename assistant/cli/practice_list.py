@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from assistant.cli.options import problems_text
+from assistant.cli.talk import say
 from assistant.errors import FileError
 from assistant.quantity import plain
 
@@ -37,17 +38,17 @@ def list_command(file: Path | None, truth: bool, schema: bool) -> None:
     if schema:
         from assistant.practice.training.exercises_schema import exercises_schema
 
-        click.echo(json.dumps(exercises_schema(), indent=2))
+        say(json.dumps(exercises_schema(), indent=2))
         return
     if file is None:
         raise click.UsageError("Name the FILE of a list, or give --schema.")
     found = sound_list(file)
-    click.echo(found.title)
+    say(found.title)
     for place, one in enumerate(found.exercises, start=1):
         allowed = f", {plain(one.minutes)} minutes" if one.minutes is not None else ""
-        click.echo(f"{place:>3}  {one.title} ({_kind(one)}{allowed})")
+        say(f"{place:>3}  {one.title} ({_kind(one)}{allowed})")
         for line in _truth(one) if truth else ():
-            click.echo(f"       {line}")
+            say(f"       {line}")
 
 
 def sound_list(file: Path) -> "ExerciseList":

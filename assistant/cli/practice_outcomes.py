@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 from assistant.cli.options import Folders, folders_option
+from assistant.cli.talk import say
 
 if TYPE_CHECKING:
     from assistant.practice.outcomes.outcomes import Walked
@@ -69,16 +70,16 @@ def outcomes(
             walks.extend(found.walks)
             stopped += found.stopped
     if form == "csv":
-        click.echo(_csv(walks), nl=False)
+        say(_csv(walks), nl=False)
         return
     summed = sections(walks, families(known.catalogue.causes))
     if form == "json":
         drawn = {"calls": calls, "would_not_run": stopped, "seed": seed, "instruments": "err" if noise else "exact"}
-        click.echo(json.dumps({**drawn, "sections": [values(one) for one in summed]}, indent=2))
+        say(json.dumps({**drawn, "sections": [values(one) for one in summed]}, indent=2))
         return
     instruments = "instruments that err" if noise else "exact instruments"
-    click.echo(f"{calls} simulated calls of seed {seed}, {instruments}; {stopped} systems would not run.")
-    click.echo("\n".join(lines(summed)))
+    say(f"{calls} simulated calls of seed {seed}, {instruments}; {stopped} systems would not run.")
+    say("\n".join(lines(summed)))
 
 
 def _csv(walks: Sequence["Walked"]) -> str:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from assistant.cli.options import json_option, look_options, units_option
+from assistant.cli.talk import is_on_screen, is_typed, read_line, say
 from assistant.errors import InputError
 from assistant.quantity import UnitSystem
 
@@ -62,10 +63,9 @@ def valve(
     """
     bench = _bench(units, knobs, on_coil, over)
     if as_json:
-        click.echo(json.dumps(_values(bench, units, with_sweep=over is not None), indent=2, ensure_ascii=False))
+        say(json.dumps(_values(bench, units, with_sweep=over is not None), indent=2, ensure_ascii=False))
         return
-    is_seen = sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
-    if is_seen and not (plain or once):
+    if is_on_screen() and not (plain or once):
         from assistant.tui.screens.pictures import signs_for
         from assistant.tui.valve_bench_app import ValveBenchApp
 
@@ -98,7 +98,6 @@ def _bench(units: UnitSystem, knobs: dict[str, str | None], on_coil: bool, over:
 def _line_by_line(bench: "Bench", units: UnitSystem, wants: str, *, once: bool) -> None:
     """Write what follows, and after each line that is typed again, until there is none or it says quit."""
     from assistant.call.wording import wrapped
-    from assistant.cli.call import read_line
     from assistant.practice.valve_bench.talk import Said, lines_of, understand
 
     width = min(shutil.get_terminal_size((80, 24)).columns, 100)
@@ -106,11 +105,11 @@ def _line_by_line(bench: "Bench", units: UnitSystem, wants: str, *, once: bool) 
     said = Said(bench, wants=wants)
     while said.wants != "leave":
         for line in wrapped(tuple(lines_of(said, units, width, is_ascii=is_ascii)), width):
-            click.echo(line)
+            say(line)
         typed = None if once else read_line()
         if typed is None:
             return
-        click.echo("" if sys.stdin.isatty() else f"> {typed.strip()[:60]}")
+        say("" if is_typed() else f"> {typed.strip()[:60]}")
         said = understand(said.bench, typed.rstrip("\n"), units)
 
 

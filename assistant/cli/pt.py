@@ -8,6 +8,7 @@ from typing import Any, Final
 import click
 
 from assistant.cli.options import json_option, units_option
+from assistant.cli.talk import say
 from assistant.errors import InputError, OutOfRangeError, QuantityError
 from assistant.quantity import (
     Kind,
@@ -73,23 +74,23 @@ def pt(refrigerant: str, value: str | None, step: str | None, altitude: str, as_
     except OutOfRangeError as error:
         raise InputError(range_sentence(error, units, atmosphere)) from error
     if as_json:
-        click.echo(json.dumps(_values(fluid, points, units, atmosphere, many=bool(dots)), ensure_ascii=False))
+        say(json.dumps(_values(fluid, points, units, atmosphere, many=bool(dots)), ensure_ascii=False))
         return
     if value is None:
-        click.echo("\n".join(_facts(fluid, curves, units)) + "\n")
+        say("\n".join(_facts(fluid, curves, units)) + "\n")
     unit = _other_unit(first.kind, units)
     if not dots:
         # An altitude that comes from the settings must not be taken unseen.
         site = f", site at {height.text()}" if height.value else ""
-        click.echo(f"{fluid.designation} at {first.text()}{site}")
-        click.echo(f"  dew     {show(points[0].dew, unit, atmosphere):>12}   for superheat")
-        click.echo(f"  bubble  {show(points[0].bubble, unit, atmosphere):>12}   for subcooling")
+        say(f"{fluid.designation} at {first.text()}{site}")
+        say(f"  dew     {show(points[0].dew, unit, atmosphere):>12}   for superheat")
+        say(f"  bubble  {show(points[0].bubble, unit, atmosphere):>12}   for subcooling")
         return
-    click.echo(f"{first.unit.label:>10}  {'dew ' + unit.label:>14}  {'bubble ' + unit.label:>14}")
+    say(f"{first.unit.label:>10}  {'dew ' + unit.label:>14}  {'bubble ' + unit.label:>14}")
     for point in points:
         dew, bubble = (in_unit(side, unit, atmosphere) for side in (point.dew, point.bubble))
         number = plain(round(point.given.unit.from_si(point.given.value), 4))
-        click.echo(f"{number:>10}  {dew:14.{unit.decimals}f}  {bubble:14.{unit.decimals}f}")
+        say(f"{number:>10}  {dew:14.{unit.decimals}f}  {bubble:14.{unit.decimals}f}")
 
 
 def _points(curves: Saturation, given: list[Quantity], atmosphere: float, whole: bool) -> Iterator[_Point]:

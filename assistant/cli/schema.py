@@ -5,6 +5,7 @@ import json
 import click
 
 from assistant.cli.options import Folders, catalogue_from, folders_option
+from assistant.cli.talk import say
 from assistant.tree.shelf import Shelf
 
 
@@ -26,7 +27,7 @@ def schema(sort: str, names: bool, folders: Folders) -> None:
 
     catalogue = catalogue_from(folders) if names else None
     titles = _titles(folders) if names else None
-    click.echo(json.dumps(schema_of(sort, catalogue, titles), indent=2, ensure_ascii=False))
+    say(json.dumps(schema_of(sort, catalogue, titles), indent=2, ensure_ascii=False))
 
 
 def _titles(folders: Folders) -> dict[str, str]:

@@ -1,5 +1,6 @@
 """`coilside settings`: what is set, and where each value comes from."""
 
+import os
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +16,9 @@ from assistant.cli.options import (
     trees_option,
     units_option,
 )
+from assistant.cli.talk import say
 from assistant.errors import FileError
+from assistant.files import reason_of, write_whole
 from assistant.session.instruments import told_accuracies
 from assistant.settings import SETTINGS, Value, read_settings, setting, settings_path, template
 from assistant.source.problem import without_controls
@@ -39,30 +42,31 @@ def settings_command(ctx: click.Context, /, is_to_write: bool, theme: str, home:
         _write(path)
         return
     found = read_settings(path)
-    click.echo(f"Settings file: {without_controls(str(path))}{'' if found.exists else ' (not there)'}")
-    click.echo("")
+    say(f"Settings file: {path}{'' if found.exists else ' (not there)'}")
+    say("")
     given = {"theme": theme, "home": home, **others}
     told = _told(home)
     usual = {"trees": "the shipped ones", "home": str(record_path(None).parent)}
     for each in SETTINGS.values():
         value = told.get(each.name) or _given(ctx, each.name, given) or setting(each.name)
         text = without_controls(value.text) or usual.get(each.name, "-")
-        click.echo(f"{each.name:13} {text:18}  {value.source}")
-        click.echo(f"{'':13} {each.words}")
+        say(f"{each.name:13} {text:18}  {value.source}")
+        say(f"{'':13} {each.words}")
     if not found.exists:
-        click.echo("\n`coilside settings --write` writes a file to begin with.")
+        say("\n`coilside settings --write` writes a file to begin with.")
 
 
 def _write(path: Path) -> None:
+    if os.path.lexists(path):
+        raise FileError(f"{path} is there already; it was left as it is.")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with path.open("x", encoding="utf-8") as file:
-            file.write(template())
+        write_whole(path, template(), anew=True)
     except FileExistsError as error:
         raise FileError(f"{path} is there already; it was left as it is.") from error
     except OSError as error:
-        raise FileError(f"{path} cannot be written: {error.strerror or error}.") from error
-    click.echo(f"{path} is written. Open it in an editor and take the # away in front of what you set.")
+        raise FileError(f"{path} could not be written: {reason_of(error)}.") from error
+    say(f"{path} is written. Open it in an editor and take the # away in front of what you set.")
 
 
 def _given(ctx: click.Context, name: str, given: dict[str, Any]) -> Value | None:

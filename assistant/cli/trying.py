@@ -1,8 +1,6 @@
 """`coilside trees try`: a call on a tree that is being written."""
 
-import os
 import shutil
-import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -11,6 +9,7 @@ import click
 
 from assistant.cli.completing import complete_tree
 from assistant.cli.options import Folders, folders_option, look_options, problems_text, units_option
+from assistant.cli.talk import is_on_screen, is_typed, read_line, say
 from assistant.errors import FileError, UnknownNameError
 from assistant.source.nearest import nearest
 
@@ -47,7 +46,7 @@ def try_command(
     given = _given(file, found) if file else {}
     if found.tree is not None and node is not None and node not in found.tree.nodes:
         raise UnknownNameError("node", node, nearest(node, found.tree.nodes))
-    if plain or not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
+    if plain or not is_on_screen():
         _line_by_line(found, watch, node, given, units)
         return
     from assistant.tui.trial_app import TrialApp
@@ -98,16 +97,15 @@ def _line_by_line(
 ) -> None:
     from assistant.author.trial import Trial
     from assistant.call.wording import wrapped
-    from assistant.cli.call import read_line
     from assistant.plain import run_plain
 
     if found.problems:
-        click.echo(problems_text(list(found.problems)), err=True)
+        say(problems_text(list(found.problems)), err=True)
     if found.library is None:
         raise FileError(f"{found.file} cannot be walked yet: mend it first.")
     trial = Trial.of(found, node, given, units)
     trial.watch = watch
     width = min(shutil.get_terminal_size((80, 24)).columns, 100)
     for line in wrapped((trial.begun, "") if trial.begun else (), width):
-        click.echo(line)
-    run_plain(trial, read_line, click.echo, width, echo=not sys.stdin.isatty())
+        say(line)
+    run_plain(trial, read_line, say, width, echo=not is_typed())

@@ -11,6 +11,7 @@ from assistant.call.plain_values import conversation_values, number_values
 from assistant.call.wording import conversation_lines, wrapped
 from assistant.cli.completing import complete_tree
 from assistant.cli.options import Folders, folders_option, json_option, library_from, problems_text, units_option
+from assistant.cli.talk import say
 from assistant.errors import FileError
 from assistant.tree.calls_check import check_answers
 from assistant.tree.examples import read_answers
@@ -30,19 +31,19 @@ def walk_command(tree: str, file: Path, as_json: bool, units: Any, folders: Fold
     answers, problems = read_answers(file)
     problems = sorted([*problems, *check_answers(answers, chosen, library.catalogue)])
     if problems:
-        click.echo(problems_text(problems), err=True)
+        say(problems_text(problems), err=True)
         raise click.exceptions.Exit(1)
     given = answers.texts()
     conversation = walk_by_name(library, tree, given, units)
     if conversation.prompt is not None:
         raise FileError(f"{file}: {conversation.prompt.name}: {conversation.unfit}")
     for answer in conversation.unused:
-        click.echo(f"not asked on this way: {answer.name}", err=True)
+        say(f"not asked on this way: {answer.name}", err=True)
     if not as_json:
         for line in wrapped(conversation_lines(conversation), 100):
-            click.echo(line)
+            say(line)
         return
     state = state_by_name(library.catalogue, given)
     display = display_for(library.catalogue, units, state.sheet.known)
     values = conversation_values(conversation, number_values(state.sheet.all_numbers(), display))
-    click.echo(json.dumps(values, indent=2, ensure_ascii=False))
+    say(json.dumps(values, indent=2, ensure_ascii=False))

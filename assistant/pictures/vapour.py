@@ -56,10 +56,11 @@ def worked_apart(
     if not states:
         return {}
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(part for part in sys.path if part)}
+    # Without -P a file json.py beside the customer's photos, where the program was started, would be run.
     question = json.dumps([[state.model, state.pressure, state.temperature] for state in states])
     try:
         process = subprocess.Popen(
-            [sys.executable, "-m", __name__],
+            [sys.executable, "-P", "-m", __name__],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,

@@ -1,7 +1,5 @@
 """Handing a call on: its sheet in one of three forms, as text or as a file."""
 
-import os
-import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -10,7 +8,7 @@ from typing import Final
 from assistant.call.library import Library
 from assistant.call.pictured import pictures_of
 from assistant.call.walk import Conversation, walk
-from assistant.errors import FileError
+from assistant.files import make_private_folder, write_whole
 from assistant.pictures.album import NotDrawn, Picture, as_svg, in_words, wanted_by
 from assistant.pictures.scale import Scales
 from assistant.pictures.vapour import Enthalpies, worked_apart
@@ -93,32 +91,6 @@ def sheet_file(
     found = superheated_states(conversation) if enthalpies is None else enthalpies
     sheet = sheet_of(conversation, kept_with(store, number, conversation), found)
     path = store.path.parent / "sheets" / f"call-{number}.{_ENDINGS[form]}"
+    make_private_folder(path.parent)
     write_whole(path, FORMS[form](sheet))
     return path
-
-
-def write_whole(path: Path, text: str) -> None:
-    """Write a file wholly or not at all: what was there stays until the new one is complete.
-
-    Raises:
-        FileError: it could not be written.
-    """
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-        try:
-            with open(handle, "w", encoding="utf-8") as file:
-                file.write(text)
-            os.chmod(name, 0o666 & ~_umask())
-            os.replace(name, path)
-        except BaseException:
-            Path(name).unlink(missing_ok=True)
-            raise
-    except OSError as error:
-        raise FileError(f"{path} could not be written: {error.strerror or error}.") from error
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

@@ -67,7 +67,7 @@ def test_coverage_is_shown(run: Run, small: Path) -> None:
         (("small", "--call", "well fd"), "There is no example call called 'well fd'. Did you mean well fed?"),
         (("small", "--call", "4"), "There are 3 example calls, numbered from 1; there is no number 4."),
         (("small", "--call", "0"), "there is no number 0."),
-        (("small", "--output", "no/such/folder/x.html"), "cannot be written: No such file or directory."),
+        (("small", "--output", "no/such/folder/x.html"), "could not be written: No such file or directory."),
     ],
     ids=lambda value: " ".join(value) if isinstance(value, tuple) else None,
 )

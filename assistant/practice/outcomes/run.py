@@ -3,6 +3,7 @@
 Calls are drawn by number, so that the result hangs on the seed alone, not on how many processes share the work.
 """
 
+import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
@@ -109,6 +110,8 @@ def run(plan: Plan, processes: int = 1) -> Iterator[Call]:
 
 
 def _shared(plan: Plan, processes: int) -> Iterator[Call]:
+    # Their processes must not run what lies in the current folder under the name of a module.
+    os.environ["PYTHONSAFEPATH"] = "1"
     with ProcessPoolExecutor(processes, get_context("spawn"), initializer=library_of, initargs=(plan.layers,)) as pool:
         yield from pool.map(_one, [(plan, number) for number in range(plan.calls)], chunksize=_TOGETHER)
 
