@@ -64,7 +64,7 @@ def write_whole(path: Path, text: str, *, private: bool = True, anew: bool = Fal
     """
     data = text.encode("utf-8", "replace")
     try:
-        status = path.stat() if os.path.lexists(path) else None
+        status = _status(path)
         if status is not None and not stat.S_ISREG(status.st_mode):
             _write_into(path, data)
             return
@@ -75,6 +75,13 @@ def write_whole(path: Path, text: str, *, private: bool = True, anew: bool = Fal
         if anew and isinstance(error, FileExistsError):
             raise
         raise FileError(f"{path} could not be written: {reason_of(error)}.") from error
+
+
+def _status(path: Path) -> os.stat_result | None:
+    try:
+        return path.stat()
+    except FileNotFoundError:
+        return None
 
 
 def _write_into(path: Path, data: bytes) -> None:

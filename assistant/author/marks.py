@@ -10,6 +10,7 @@ from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import InputError, UnknownNameError
 from assistant.source.nearest import nearest
+from assistant.source.problem import shortened
 from assistant.tree.check import check_tree
 from assistant.tree.examples import ExampleCall
 from assistant.tree.linking import link
@@ -45,9 +46,11 @@ def chosen_call(calls: Sequence[ExampleCall], wanted: str) -> ExampleCall:
         if call.name == wanted:
             return call
     if wanted.isdecimal():
-        if not 1 <= int(wanted) <= len(calls):
-            raise InputError(f"There are {len(calls)} example calls, numbered from 1; there is no number {wanted}.")
-        return calls[int(wanted) - 1]
+        number = int(wanted) if len(wanted) < 10 else 0
+        if not 1 <= number <= len(calls):
+            there = f"There are {len(calls)} example calls, numbered from 1"
+            raise InputError(f"{there}; there is no number {shortened(wanted)}.")
+        return calls[number - 1]
     raise UnknownNameError("example call", wanted, nearest(wanted, [call.name for call in calls]))
 
 

@@ -57,9 +57,12 @@ def chat(
         from assistant.tui.app import chat_app
 
         notes = (*opened.told, *read_settings(settings_path()).problems)
-        number = chat_app(library, store, units, resume, theme, notes, ride).run()
+        app = chat_app(library, store, units, resume, theme, notes, ride)
+        number = app.run()
     if number is not None:
         say(f"Call {number} is kept. Pick it up with: coilside call --resume {number}", err=True)
+    if app.return_code:
+        raise click.exceptions.Exit(app.return_code)
 
 
 def line_by_line(

@@ -48,8 +48,7 @@ def _since(ctx: click.Context, parameter: click.Parameter, value: str | None) ->
     try:
         if ago:
             return datetime.now(UTC) - timedelta(hours=int(ago[1]) * _HOURS[ago[2][0]])
-        time = datetime.fromisoformat(value.strip())
-        return time if time.tzinfo else time.astimezone()
+        return datetime.fromisoformat(value.strip()).astimezone(UTC)
     except (ValueError, OverflowError) as error:
         message = f"{value!r} is no day such as 2026-07-14, and no time ago such as 7d or 12h."
         raise click.BadParameter(message, ctx, parameter) from error

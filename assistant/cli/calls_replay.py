@@ -72,7 +72,8 @@ def _call(name: str, home: Path | None) -> "tuple[str, tuple[Answer, ...]]":
     if name.isdecimal():
         with open_store(home) as store:
             try:
-                return store.entry(int(name)).title or f"call {name}", store.answers(int(name))
+                number = int(name) if len(name) < 20 else 0
+                return store.entry(number).title or f"call {name}", store.answers(number)
             except NoCallError as error:
                 raise NoCallError(f"{error}{_demo_hint(name)}") from error
     from assistant.store.transcripts import read_transcript

@@ -130,10 +130,13 @@ def call(
         else:
             from assistant.tui.practice_app import PracticeApp
 
-            left = PracticeApp(session, theme).run()
+            app = PracticeApp(session, theme)
+            left = app.run()
             if left is not None:
                 again = "show" if store.entry(left).status == "ended" else "call --resume"
                 say(f"Practice call {left} is kept: coilside practice {again} {left}", err=True)
+            if app.return_code:
+                raise click.exceptions.Exit(app.return_code)
 
 
 def _begun(

@@ -14,7 +14,8 @@ from types import TracebackType
 from typing import Any, Final, Literal, Self
 
 from assistant.call.answers import Answer, given, without
-from assistant.errors import ChangedElsewhereError, DamagedError, NoCallError, StoreError
+from assistant.errors import ChangedElsewhereError, DamagedError, FileError, NoCallError, StoreError
+from assistant.files import make_private_file, make_private_folder
 from assistant.store.tables import FORMAT, TABLES, bring_up, looks_like_a_record, version_of
 
 Status = Literal["open", "ended"]
@@ -23,6 +24,9 @@ _ENTRY: Final = "SELECT id, started, changed, title, status, ending, name, editi
 _LINE: Final = "SELECT at, deed, name, nth, text FROM line"
 _NEW_LINE: Final = "INSERT INTO line (call, at, deed, name, nth, text) VALUES (?, ?, ?, ?, ?, ?)"
 _NEW_NOTE: Final = "INSERT INTO note (call, at, text) VALUES (?, ?, ?)"
+
+_LAST: Final = "SELECT coalesce(max(id), 0) FROM line WHERE call = ?"
+_MOST: Final = 2**62
 
 # What SQLite says of a file whose pages do not hold what they should, in the low byte of its code.
 _DAMAGED: Final = frozenset({sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB})
@@ -105,11 +109,12 @@ class Store:
         """
         self.path = path
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
+            make_private_folder(path.parent)
             if not looks_like_a_record(path):
                 raise self._damaged("it does not begin like one")
+            make_private_file(path)
             self._db = sqlite3.connect(path, timeout=5.0, isolation_level=None)
-        except (sqlite3.Error, OSError) as error:
+        except (sqlite3.Error, OSError, FileError) as error:
             raise self._cannot_open(error) from error
         try:
             self._prepare()
@@ -238,7 +243,7 @@ class Store:
 
     def last_line(self, number: int) -> int:
         """The number of a call's last line; 0 when it has none."""
-        return int(self._read("SELECT coalesce(max(id), 0) FROM line WHERE call = ?", (number,))[0][0])
+        return max((int(last) for (last,) in self._read(_LAST, (number,))), default=0)
 
     def describe(self, number: int, title: str, status: Status, ending: str, edition: str = "") -> None:
         """Set what a list shows of a call."""
@@ -289,7 +294,7 @@ class Store:
         """The calls, the last changed first, no more than `most`."""
         where, values = _where(search or Search(status))
         query = f"{_ENTRY}{where} ORDER BY changed DESC, id DESC LIMIT ?"
-        return [_entry(row) for row in self._read(query, (*values, -1 if most is None else most))]
+        return [_entry(row) for row in self._read(query, (*values, -1 if most is None else min(most, _MOST)))]
 
     def count(self, search: Search) -> int:
         """How many calls a search finds."""
@@ -328,6 +333,9 @@ class Store:
     def _read(self, query: str, values: tuple[object, ...]) -> list[tuple[Any, ...]]:
         try:
             return self._db.execute(query, values).fetchall()
+        except (OverflowError, UnicodeEncodeError):
+            # A number of more digits, or a word of other signs, than any that was ever kept.
+            return []
         except sqlite3.Error as error:
             if _is_damage(error):
                 raise self._damaged(error) from error

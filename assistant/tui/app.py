@@ -1,7 +1,10 @@
 """The Textual application: which screen comes first, the look, and what is loaded when nobody waits."""
 
+import asyncio
 import gc
+import signal
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, ClassVar
 
@@ -65,6 +68,17 @@ class LookApp(App[int | None]):
         if len(given) == 2 and not self.is_inline:
             self._sent.spare(*given)
         super()._display(*given, **named)
+
+    def on_load(self) -> None:
+        """Leave as the key does where somebody ends the program from outside: the terminal is as it was then."""
+        # Some systems and threads have no such signals.
+        with suppress(NotImplementedError, RuntimeError, ValueError):
+            asyncio.get_running_loop().add_signal_handler(signal.SIGTERM, self._end)
+
+    def _end(self) -> None:
+        screen = self.screen
+        number = screen.session.number if isinstance(screen, ChatScreen) else None
+        self.exit(number, return_code=128 + signal.SIGTERM)
 
     def on_resize(self, event: events.Resize) -> None:
         """Say so where nothing fits, and go on where it does again."""

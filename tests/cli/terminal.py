@@ -34,18 +34,22 @@ class Terminal:
         height: int = 24,
         more: Mapping[str, str] | None = None,
         term: str = "xterm-256color",
+        messages: Path | None = None,
     ) -> None:
-        self._master, slave = pty.openpty()
+        self.master, slave = pty.openpty()
         fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
+        told = None if messages is None else messages.open("wb")
         self._running = subprocess.Popen(
             [sys.executable, "-c", START, *map(str, arguments)],
             stdin=slave,
             stdout=slave,
-            stderr=slave,
+            stderr=told or slave,
             env=environment({"TERM": term, "COLORTERM": "truecolor", **(more or {})}),
             start_new_session=True,
         )
         os.close(slave)
+        if told is not None:
+            told.close()
         self.sent = b""
         """All that the command has sent to the terminal."""
         self._screen = pyte.Screen(width, height)
@@ -58,7 +62,7 @@ class Terminal:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         self.kill()
-        os.close(self._master)
+        os.close(self.master)
 
     def kill(self) -> None:
         """End the command as the power does."""
@@ -66,9 +70,15 @@ class Terminal:
             self._running.send_signal(signal.SIGKILL)
         self._running.wait()
 
+    def end(self, how: signal.Signals, seconds: float = 20.0) -> int:
+        """Ask the command to end; gives its exit code, with all that it has sent taken in."""
+        self._running.send_signal(how)
+        self.read(seconds)
+        return self._running.wait(seconds)
+
     def press(self, keys: str) -> None:
         """Send keys as a terminal does."""
-        os.write(self._master, keys.encode())
+        os.write(self.master, keys.encode())
 
     def read(self, seconds: float) -> bytes:
         """What is sent within some time; it ends early when the command has ended."""
@@ -79,9 +89,9 @@ class Terminal:
 
     def _next(self, seconds: float) -> bytes:
         """What is sent next; empty when nothing comes for some time, or the command has ended."""
-        ready, _, _ = select.select([self._master], [], [], seconds)
+        ready, _, _ = select.select([self.master], [], [], seconds)
         try:
-            piece = os.read(self._master, 65536) if ready else b""
+            piece = os.read(self.master, 65536) if ready else b""
         except OSError:
             return b""
         self.sent += piece
