@@ -13,13 +13,13 @@ from assistant.source.nearest import nearest
 from assistant.thermo.refrigerants import all_refrigerants
 from assistant.tree.calls_check import CANNOT_TELL
 from assistant.tree.model import MODE
-from assistant.tree.schema import answers_schema, calls_schema, tree_schema
+from assistant.tree.schema import SCHEMAS
 
 Schema = dict[str, Any]
 Words = Mapping[str, str]
 """Names, each with what an editor says about it."""
 
-SORTS = ("tree", "calls", "answers", *(f"catalogue/{file}" for file in FILES))
+SORTS = (*SCHEMAS, *(f"catalogue/{file}" for file in FILES))
 """What there are schemas of, as an author names them."""
 
 _LISTS = ("facts", "caution", "cautions", "joins", "ask", "measure_again", "because")
@@ -39,15 +39,7 @@ def schema_of(sort: str, catalogue: Catalogue | None, trees: Words | None = None
     wanted = f"catalogue/{parts[0]}" if parts and parts[0] in FILES else sort
     if wanted not in SORTS:
         raise UnknownNameError("schema", sort, nearest(sort, SORTS))
-    match wanted:
-        case "tree":
-            schema = tree_schema()
-        case "calls":
-            schema = calls_schema()
-        case "answers":
-            schema = answers_schema()
-        case _:
-            schema = catalogue_schema(wanted.removeprefix("catalogue/"))
+    schema = SCHEMAS[wanted] if wanted in SCHEMAS else catalogue_schema(wanted.removeprefix("catalogue/"))
     if catalogue is None:
         return schema
     words = _words(catalogue) | ({"use": trees} if trees else {})

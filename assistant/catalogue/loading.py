@@ -1,6 +1,5 @@
 """Reading `catalogue/*.yaml` into a `Catalogue`, every mistake a problem with its place."""
 
-import re
 from collections.abc import Callable
 from collections.abc import Mapping as MappingOf
 from dataclasses import replace
@@ -21,12 +20,14 @@ from assistant.catalogue.entries import (
     Reading,
     SameWords,
 )
-from assistant.catalogue.fields import NAME, Fields
-from assistant.catalogue.keys import FILES, LOOK_ALIKE, REFRIGERANT
+from assistant.catalogue.keys import FILES, REFRIGERANT
+from assistant.catalogue.values import read_accuracy, read_kind, read_quantity, read_span, read_units
 from assistant.quantity import Kind, unit_names
+from assistant.source.keys import NAME
 from assistant.source.nearest import nearest
-from assistant.source.nodes import Mapping, Scalar, Sequence, read
-from assistant.source.problem import Place, Problem, shortened
+from assistant.source.nodes import Mapping, read
+from assistant.source.problem import Place, Problem
+from assistant.source.shape import find_mistakes_under, not_a_name, suggest_name
 
 _E = TypeVar("_E", bound=Entry)
 
@@ -42,7 +43,7 @@ def read_entries(folder: Path, *, strictly: bool = False) -> tuple[Catalogue, li
     problems: list[Problem] = []
     left_out: set[str] = set()
 
-    def file(name: str, build: Callable[[str, Fields], _E | None]) -> MappingOf[str, _E]:
+    def file(name: str, build: Callable[[str, Mapping, list[Problem]], _E | None]) -> MappingOf[str, _E]:
         return _file(folder, name, build, problems, left_out, strictly=strictly)
 
     catalogue = Catalogue(
@@ -61,13 +62,13 @@ def read_entries(folder: Path, *, strictly: bool = False) -> tuple[Catalogue, li
 def _file(
     folder: Path,
     name: str,
-    build: Callable[[str, Fields], _E | None],
+    build: Callable[[str, Mapping, list[Problem]], _E | None],
     problems: list[Problem],
     left_out: set[str],
     *,
     strictly: bool,
 ) -> MappingOf[str, _E]:
-    """The entries of one sort: of its file, then of the files in the folder of that name; none where neither is."""
+    """Read the entries of one sort: of its file, then of the files in the folder of that name; none without either."""
     entries: dict[str, _E] = {}
     for path in (folder / f"{name}.yaml", *sorted((folder / name).glob("*.yaml"))):
         if not path.is_file():
@@ -80,121 +81,112 @@ def _file(
             problems.append(Problem("shape-form", node.mark, f"{path.name} holds names with their keys", "name:"))
             continue
         for key, value in node.entries:
-            own: list[Problem] = []
-            is_name = NAME.fullmatch(key.text) is not None
-            if not is_name:
-                own.append(_not_a_name(key))
-            fields = Fields(key.text, value, own, FILES[name])
-            fields.check_keys()
-            entry = build(key.text, fields)
+            is_name = NAME.pattern.fullmatch(key.text) is not None
+            own = [] if is_name else [not_a_name(key, NAME)]
+            own.extend(find_mistakes_under(key, value, FILES[name]))
+            entry = build(key.text, value, own) if isinstance(value, Mapping) else None
             problems.extend(own)
             if key.text in entries:
                 problems.append(_twice(key.text, key.mark))
             elif entry is not None and is_name and not (strictly and own):
                 entries[key.text] = entry
             else:
-                left_out.add(key.text if is_name else _meant(key.text))
+                left_out.add(key.text if is_name else suggest_name(key.text))
     return entries
 
 
-def _fact(name: str, fields: Fields) -> Fact | None:
-    choices = fields.choices()
-    kind_node, chosen = fields.node.get("kind"), fields.node.get("choices") is not None
-    if kind_node is not None and chosen:
-        message = f"{name} has choices and a kind, and could only be answered by one of them"
-        fields.problems.append(Problem("shape-form", kind_node.mark, message, "drop one of the two"))
-    is_refrigerant = isinstance(kind_node, Scalar) and kind_node.text == REFRIGERANT
-    kind = None if chosen or is_refrigerant else fields.kind()
+def _fact(name: str, keys: Mapping, problems: list[Problem]) -> Fact | None:
+    choices, is_refrigerant = _choices(keys), keys.text("kind") == REFRIGERANT
+    kind = None if keys.key("choices") is not None else read_kind(keys)
     fact = Fact(
         name,
-        fields.text("title"),
-        fields.text("question"),
-        fields.text("how"),
+        keys.line("title"),
+        keys.line("question"),
+        keys.line("how"),
         kind,
-        fields.units(kind) if kind else {},
+        read_units(keys, kind, problems) if kind else {},
         choices,
-        fields.text("default") or None,
-        fields.place,
+        keys.line("default") or None,
+        keys.mark,
     )
     return fact if kind or choices or is_refrigerant else None
 
 
-def _reading(name: str, fields: Fields) -> Reading | None:
-    title, question, how, spoils = (fields.text(key) for key in ("title", "question", "how", "spoils"))
-    source = fields.text("accuracy_source")
-    kind = fields.kind()
+def _reading(name: str, keys: Mapping, problems: list[Problem]) -> Reading | None:
+    title, question, how, spoils = (keys.line(key) for key in ("title", "question", "how", "spoils"))
+    source = keys.line("accuracy_source")
+    kind = read_kind(keys)
     if kind is None:
         return None
-    span, units = fields.span("plausible", kind), fields.units(kind)
-    accuracy = fields.accuracy("accuracy", kind, source) or Accuracy(0.0, 0.0, "exact", source)
-    again = fields.accuracy("repeatability", kind, source)
+    span, units = read_span(keys, "plausible", kind, problems), read_units(keys, kind, problems)
+    accuracy = read_accuracy(keys, "accuracy", kind, source, problems) or Accuracy(0.0, 0.0, "exact", source)
+    again = read_accuracy(keys, "repeatability", kind, source, problems)
     if span is None:
         return None
-    return Reading(name, title, question, how, spoils, kind, units, span[0], span[1], accuracy, again, fields.place)
+    return Reading(name, title, question, how, spoils, kind, units, span[0], span[1], accuracy, again, keys.mark)
 
 
-def _observation(name: str, fields: Fields) -> Observation:
-    title, question, how = fields.text("title"), fields.text("question"), fields.text("how")
-    return Observation(name, title, question, how, fields.choices(), fields.place)
+def _observation(name: str, keys: Mapping, _problems: list[Problem]) -> Observation:
+    title, question, how = keys.line("title"), keys.line("question"), keys.line("how")
+    return Observation(name, title, question, how, _choices(keys), keys.mark)
 
 
-def _number(name: str, fields: Fields) -> NumberEntry | None:
-    title, tells, kind = fields.text("title"), fields.text("tells"), fields.kind()
-    return NumberEntry(name, title, kind, fields.units(kind), tells, fields.place) if kind else None
+def _number(name: str, keys: Mapping, problems: list[Problem]) -> NumberEntry | None:
+    kind = read_kind(keys)
+    if kind is None:
+        return None
+    units = read_units(keys, kind, problems)
+    return NumberEntry(name, keys.line("title"), kind, units, keys.line("tells"), keys.mark)
 
 
-def _limit(name: str, fields: Fields) -> Limit | None:
-    kind = fields.kind()
+def _limit(name: str, keys: Mapping, problems: list[Problem]) -> Limit | None:
+    kind, value = read_kind(keys), keys.scalar("value")
+    if kind is None or value is None:
+        return None
     bare = unit_names(Kind.RATIO)[0] if kind is Kind.RATIO else None
-    quantity = fields.quantity("value", kind, bare) if kind else None
-    what, source = fields.text("what"), fields.text("source")
-    return Limit(name, quantity, what, source, fields.place) if quantity else None
+    quantity = read_quantity(value, kind, problems, bare)
+    return Limit(name, quantity, keys.line("what"), keys.line("source"), keys.mark) if quantity else None
 
 
-def _caution(name: str, fields: Fields) -> Caution:
+def _caution(name: str, keys: Mapping, _problems: list[Problem]) -> Caution:
     return Caution(
         name,
-        fields.text("title"),
-        fields.text("text"),
-        fields.text("rule"),
-        fields.texts("joins"),
-        fields.texts("safety_groups"),
-        fields.texts("words"),
-        fields.flag("irreversible"),
-        fields.place,
+        keys.line("title"),
+        keys.line("text"),
+        keys.line("rule"),
+        keys.lines("joins"),
+        keys.lines("safety_groups"),
+        keys.lines("words"),
+        keys.text("irreversible") == "yes",
+        keys.mark,
     )
 
 
-def _cause(name: str, fields: Fields) -> Cause:
+def _cause(name: str, keys: Mapping, _problems: list[Problem]) -> Cause:
+    looks = (item for item in keys.items("looks_like") if isinstance(item, Mapping))
     return Cause(
         name,
-        fields.text("title"),
-        fields.text("what"),
-        fields.text("why"),
-        _look_alikes(fields),
-        fields.texts("repair"),
-        fields.texts("cautions"),
-        fields.text("prove"),
-        fields.text("licence"),
-        fields.text("source"),
-        fields.place,
+        keys.line("title"),
+        keys.line("what"),
+        keys.line("why"),
+        tuple(LookAlike(look.line("cause"), look.line("tell")) for look in looks),
+        keys.lines("repair"),
+        keys.lines("cautions"),
+        keys.line("prove"),
+        keys.line("licence"),
+        keys.line("source"),
+        keys.mark,
     )
 
 
-def _same_words(name: str, fields: Fields) -> SameWords:
-    return SameWords(name, fields.texts("same"), fields.place)
+def _same_words(name: str, keys: Mapping, _problems: list[Problem]) -> SameWords:
+    return SameWords(name, keys.lines("same"), keys.mark)
 
 
-def _look_alikes(fields: Fields) -> tuple[LookAlike, ...]:
-    found = fields.node.get("looks_like")
-    if found is not None and not isinstance(found, Sequence):
-        message = f"looks_like of {fields.name} is a list of causes, each with what tells it apart"
-        fields.problems.append(Problem("shape-form", found.mark, message, "- cause: ..."))
-    items = found.items if isinstance(found, Sequence) else ()
-    parts = [Fields(f"looks_like of {fields.name}", item, fields.problems, LOOK_ALIKE) for item in items]
-    for part in parts:
-        part.check_keys()
-    return tuple(LookAlike(part.text("cause"), part.text("tell")) for part in parts)
+def _choices(keys: Mapping) -> dict[str, str]:
+    """Return the names of choices with the words that a tech sees."""
+    choices = keys.inside("choices")
+    return {name.text: choices.line(name.text) for name, _ in choices.entries}
 
 
 def name_problems(catalogue: Catalogue) -> list[Problem]:
@@ -222,17 +214,6 @@ def name_problems(catalogue: Catalogue) -> list[Problem]:
         others = (look.cause for look in cause.looks_like)
         problems.extend(_unknown(name, "cause", causes, cause.place) for name in others if name and name not in causes)
     return problems
-
-
-def _meant(text: str) -> str:
-    """The name that stands where one cannot be: `Box temperature` is meant as box_temperature."""
-    return "_".join(re.findall(r"[a-z0-9]+", text.lower()))
-
-
-def _not_a_name(key: Scalar) -> Problem:
-    message = f"{shortened(key.text)!r} cannot be a name: small letters, digits and _ make one, a letter first"
-    meant = _meant(key.text)
-    return Problem("shape-name", key.mark, message, f"write: {meant}" if NAME.fullmatch(meant) else None)
 
 
 def _twice(name: str, place: Place) -> Problem:

@@ -72,6 +72,40 @@ class Mapping:
         entry = self._index.get(name)
         return None if entry is None else entry[0]
 
+    def scalar(self, name: str) -> Scalar | None:
+        """Give the single value under a key that says something, or None."""
+        value = self.get(name)
+        return value if isinstance(value, Scalar) and value.text.strip() else None
+
+    def text(self, name: str) -> str:
+        """Give the text under a key without the space around it; empty where there is none."""
+        scalar = self.scalar(name)
+        return "" if scalar is None else scalar.text.strip()
+
+    def line(self, name: str) -> str:
+        """Give the text under a key on one line; empty where there is none."""
+        return " ".join(self.text(name).split())
+
+    def scalars(self, name: str) -> "tuple[Scalar, ...]":
+        """Give the single value under a key, or those of a list of them, without what says nothing."""
+        value = self.get(name)
+        items = value.items if isinstance(value, Sequence) else (value,)
+        return tuple(item for item in items if isinstance(item, Scalar) and item.text.strip())
+
+    def lines(self, name: str) -> tuple[str, ...]:
+        """Give the texts under a key, one or a list of them, each on one line."""
+        return tuple(" ".join(item.text.split()) for item in self.scalars(name))
+
+    def items(self, name: str) -> "tuple[Node, ...]":
+        """Give the items of the list under a key; none where there is no list."""
+        value = self.get(name)
+        return value.items if isinstance(value, Sequence) else ()
+
+    def inside(self, name: str) -> "Mapping":
+        """Give the mapping under a key; one without entries where there is none."""
+        value = self.get(name)
+        return value if isinstance(value, Mapping) else Mapping((), self.mark if value is None else value.mark)
+
 
 Node = Scalar | Sequence | Mapping
 

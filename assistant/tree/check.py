@@ -10,9 +10,9 @@ from assistant.tree.calls_check import check_calls
 from assistant.tree.examples import ENDING, build_calls
 from assistant.tree.linking import link
 from assistant.tree.model import Tree
-from assistant.tree.reader import read_tree
+from assistant.tree.reader import build_tree
 from assistant.tree.rules import NOTES, RULES, WHOLE, uses
-from assistant.tree.shape import check_shape
+from assistant.tree.schema import look_again
 from assistant.tree.shelf import Shelf
 from assistant.tree.vocabulary import Vocabulary
 
@@ -113,11 +113,14 @@ def _other_endings(paths: Iterable[Path]) -> Iterator[Problem]:
 
 
 def _review_tree(path: Path, vocabulary: Vocabulary, shelf: Shelf) -> Review:
-    tree, problems = shelf.read(path.stem) if shelf.files.get(path.stem) == path else read_tree(path)
-    if problems:
-        # Reader and schema are held to the same verdicts, so the slower of the two is asked only about mistakes.
-        root, _ = read(path)
-        problems = [*problems, *(check_shape(root, "tree") if root is not None else ())]
+    if shelf.files.get(path.stem) == path:
+        tree, problems = shelf.read(path.stem)
+        root = shelf.roots[path.stem]
+    else:
+        root, problems = read(path)
+        tree, problems = build_tree(root, str(path), problems)
+    if root is not None and not problems:
+        problems = look_again(root, "tree")
     if tree is None:
         return Review(_sorted(problems))
     found = check_tree(tree, vocabulary, shelf, shelf.linked)
@@ -132,12 +135,12 @@ def _linked(name: str, shelf: Shelf) -> Tree | None:
 
 def _check_calls(path: Path, tree: Tree | None, vocabulary: Vocabulary) -> list[Problem]:
     root, problems = read(path)
-    if root is not None:
-        problems = [*problems, *check_shape(root, "calls")]
     calls, found = build_calls(root, str(path), problems)
+    if root is not None and not found:
+        found = look_again(root, "calls")
     return [*found, *check_calls(calls, tree, vocabulary)]
 
 
 def _sorted(problems: Iterable[Problem]) -> list[Problem]:
-    """Give problems in order of the file, each once: the reader and the shape pass find the same mistakes."""
+    """Give problems in order of the file, each once."""
     return sorted(dict.fromkeys(problems))

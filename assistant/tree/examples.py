@@ -4,19 +4,12 @@ from collections.abc import Mapping as MappingOf
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.source.nodes import Mapping, Node, Scalar, Sequence, read
-from assistant.source.problem import Place, Problem
+from assistant.source.nearest import nearest
+from assistant.source.nodes import Mapping, Node, Scalar, read
+from assistant.source.problem import Place, Problem, shortened
+from assistant.source.shape import find_mistakes
 from assistant.tree import keys
-from assistant.tree.fields import Fields
 from assistant.tree.model import Named
-from assistant.tree.wording import (
-    not_a_call,
-    not_a_calls_file,
-    not_an_earlier_call,
-    not_by_name,
-    wrong_item,
-    wrong_value,
-)
 
 ENDING = ".calls.yaml"
 """How the name of a file of example calls ends: `poor_cooling.calls.yaml` stands beside `poor_cooling.yaml`."""
@@ -76,18 +69,13 @@ def read_calls(path: Path) -> tuple[tuple[ExampleCall, ...], list[Problem]]:
 
 def build_calls(root: Node | None, path: str, problems: list[Problem]) -> tuple[tuple[ExampleCall, ...], list[Problem]]:
     """Build example calls from nodes; `problems` of reading them are handed on in front of those found here."""
-    found = list(problems)
     if root is None:
-        return (), found
-    if not isinstance(root, Mapping) or not root.entries:
-        return (), [*found, not_a_calls_file(root)]
-    fields = Fields(root, Place(path), "a file of example calls", found)
-    fields.only(keys.CALLS, keys.CALLS)
+        return (), problems
+    found = [*problems, *find_mistakes(root, keys.CALLS)]
     calls: list[ExampleCall] = []
-    for item in fields.items("calls"):
-        call = _call(item, calls, found)
-        if call is not None:
-            calls.append(call)
+    for item in root.items("calls") if isinstance(root, Mapping) else ():
+        if isinstance(item, Mapping) and item.entries:
+            calls.append(_call(item, calls, found))
     return tuple(calls), found
 
 
@@ -96,67 +84,44 @@ def read_answers(path: Path) -> tuple[Answers, list[Problem]]:
     root, problems = read(path)
     if root is None:
         return Answers({}, {}), problems
-    found = list(problems)
-    if not isinstance(root, Mapping) or not root.entries:
-        return Answers({}, {}), [*found, not_a_calls_file(root)]
-    fields = Fields(root, Place(str(path)), "a file of answers", found)
-    fields.only(keys.ANSWERS)
-    return _given(fields), found
+    given = _given(root) if isinstance(root, Mapping) else Answers({}, {})
+    return given, [*problems, *find_mistakes(root, keys.ANSWERS)]
 
 
-def _call(item: Node, earlier: list[ExampleCall], problems: list[Problem]) -> ExampleCall | None:
-    if not isinstance(item, Mapping) or not item.entries:
-        problems.append(not_a_call(item))
-        return None
-    first = item.entries[0][0].mark
-    fields = Fields(item, first, "an example call", problems)
-    fields.only(keys.CALL, keys.CALL_REQUIRED)
-    own = _given(fields)
-    given = _with_those_of(fields, own, earlier)
-    at = fields.named("at") if fields.scalar("at") else None
-    return ExampleCall(fields.text("name") or "", own, given, fields.named("reaches"), at, first)
+def _call(item: Mapping, earlier: list[ExampleCall], problems: list[Problem]) -> ExampleCall:
+    first, own = item.entries[0][0].mark, _given(item)
+    given = _with_those_of(item, own, earlier, problems)
+    reaches = _named(item, "reaches") or Named("", first)
+    return ExampleCall(item.text("name"), own, given, reaches, _named(item, "at"), first)
 
 
-def _with_those_of(fields: Fields, own: Answers, earlier: list[ExampleCall]) -> Answers:
-    """Give what a call answers together with what the call which it is like answers."""
-    like = fields.scalar("like")
+def _named(item: Mapping, name: str) -> Named | None:
+    scalar = item.scalar(name)
+    return None if scalar is None else Named(scalar.text, scalar.mark)
+
+
+def _with_those_of(item: Mapping, own: Answers, earlier: list[ExampleCall], problems: list[Problem]) -> Answers:
+    """Return what a call answers together with what the call which it is like answers."""
+    like = item.scalar("like")
     if like is None:
         return own
     name = like.text.strip()
     base = next((call.given for call in earlier if call.name == name), None)
     if base is None:
-        fields.problems.append(not_an_earlier_call(like, [call.name for call in earlier]))
+        near = nearest(name, [call.name for call in earlier], 1)
+        message = f'no call in front of this one is called "{shortened(name, 40)}"'
+        problems.append(Problem("call-like", like.mark, message, f"write: {near[0]}" if near else None))
         return own
     return Answers({**base.facts, **own.facts}, {**base.answers, **own.answers})
 
 
-def _given(fields: Fields) -> Answers:
-    return Answers(_by_name(fields, "facts", lists=False), _by_name(fields, "answers", lists=True))
+def _given(mapping: Mapping) -> Answers:
+    facts, answers = mapping.inside("facts"), mapping.inside("answers")
+    return Answers(
+        {key.text: _answer(key, (given,)) for key, _ in facts.entries if (given := facts.scalar(key.text)) is not None},
+        {key.text: _answer(key, found) for key, _ in answers.entries if (found := answers.scalars(key.text))},
+    )
 
 
-def _by_name(fields: Fields, part: str, *, lists: bool) -> dict[str, Answer]:
-    value = fields.mapping.get(part)
-    # A call may well have nothing to answer: everything is then "cannot tell".
-    if value is None or (isinstance(value, Mapping) and not value.entries):
-        return {}
-    if not isinstance(value, Mapping):
-        key = fields.mapping.key(part)
-        fields.problems.append(not_by_name(part, value, value.mark if key is None else key.mark))
-        return {}
-    found: dict[str, Answer] = {}
-    for key, given in value.entries:
-        texts = _texts(key, given, fields.problems, lists=lists)
-        if texts:
-            found[key.text] = Answer(Named(key.text, key.mark), texts)
-    return found
-
-
-def _texts(key: Scalar, given: Node, problems: list[Problem], *, lists: bool) -> tuple[Named, ...]:
-    if isinstance(given, Sequence) and given.items and lists:
-        good = [item for item in given.items if isinstance(item, Scalar) and item.text.strip()]
-        problems.extend(wrong_item(key.text, item) for item in given.items if item not in good)
-        return tuple(Named(item.text.strip(), item.mark) for item in good)
-    if isinstance(given, Scalar) and given.text.strip():
-        return (Named(given.text.strip(), given.mark),)
-    problems.append(wrong_value(key.text, given, key.mark))
-    return ()
+def _answer(name: Scalar, texts: tuple[Scalar, ...]) -> Answer:
+    return Answer(Named(name.text, name.mark), tuple(Named(text.text.strip(), text.mark) for text in texts))

@@ -4,18 +4,21 @@ A tree comes back even where there are problems, so that checks can find the res
 there are none. This module needs no schema: a call has to put its first question up at once.
 """
 
+import re
 from pathlib import Path
 
 from assistant.source import nodes as source
+from assistant.source.keys import Form
 from assistant.source.nodes import Mapping, Scalar, read, read_above, read_string
 from assistant.source.problem import Place, Problem
+from assistant.source.shape import find_keys, find_mistakes, find_mistakes_under
 from assistant.tree import keys
 from assistant.tree.condition import read_condition
-from assistant.tree.fields import Fields
 from assistant.tree.model import (
     Branch,
     CannotTell,
     CauseLeaf,
+    Evidence,
     Head,
     Named,
     Node,
@@ -27,18 +30,9 @@ from assistant.tree.model import (
     Use,
     When,
 )
-from assistant.tree.wording import (
-    NAME,
-    WHOLE,
-    branch_word,
-    not_a_node,
-    not_a_node_name,
-    not_a_tree,
-    not_a_version,
-    one_leaf,
-    use_alone,
-    ways_on,
-)
+
+_VERSION = re.compile(r"[1-9][0-9]{0,8}", re.ASCII)
+_CHANGE = re.compile(r"change\(\s*([A-Za-z_]\w*)\s*\)", re.ASCII)
 
 
 def read_tree(path: Path) -> tuple[Tree | None, list[Problem]]:
@@ -52,10 +46,13 @@ def read_head(path: Path) -> Head | None:
     root = read_above(path, "nodes")
     if root is None:
         return None
-    problems: list[Problem] = []
-    fields = Fields(root, Place(str(path)), "a tree", problems)
-    name, title, complaints = fields.text("tree"), fields.text("title"), fields.texts("complaints")
-    return Head(name, title, complaints) if name and title and complaints and not problems else None
+    parts = [(key, value) for key, value in root.entries if key.text in ("tree", "title", "complaints")]
+    whole = len(parts) == 3 and not any(find_mistakes_under(key, value, _form(key)) for key, value in parts)
+    return Head(root.text("tree"), root.text("title"), _texts(root, "complaints")) if whole else None
+
+
+def _form(key: Scalar) -> Form:
+    return keys.TREE.keys[key.text].form
 
 
 def read_tree_string(text: str, name: str) -> tuple[Tree | None, list[Problem]]:
@@ -66,168 +63,141 @@ def read_tree_string(text: str, name: str) -> tuple[Tree | None, list[Problem]]:
 
 def build_tree(root: source.Node | None, path: str, problems: list[Problem]) -> tuple[Tree | None, list[Problem]]:
     """Build a tree from nodes; `problems` of reading them are handed on in front of those found here."""
-    found = list(problems)
     if root is None:
-        return None, found
+        return None, problems
+    found = [*problems, *find_mistakes(root, keys.TREE)]
     if not isinstance(root, Mapping) or not root.entries:
-        return None, [*found, not_a_tree(root)]
+        return None, found
     place = Place(path)
-    fields = Fields(root, place, "a tree", found)
-    fields.only(keys.TREE, keys.TREE_REQUIRED)
-    nodes = fields.mapping_of("nodes")
-    name = fields.named("tree")
+    name = _named(root, "tree", place)
+    version = root.text("version")
     tree = Tree(
         name=name.text,
-        version=_version(fields),
-        title=fields.text("title") or "",
-        complaints=fields.texts("complaints"),
-        mode=fields.named("mode") if fields.mapping.get("mode") is not None else None,
-        facts=fields.names("facts"),
-        start=fields.named("start"),
-        nodes={} if nodes is None else _nodes(nodes, found),
+        version=int(version) if _VERSION.fullmatch(version) else 0,
+        title=root.text("title"),
+        complaints=_texts(root, "complaints"),
+        mode=_named(root, "mode", place) if root.key("mode") is not None else None,
+        facts=_names(root, "facts"),
+        start=_named(root, "start", place),
+        nodes={key.text: _node(key, value, found) for key, value in root.inside("nodes").entries},
         path=path,
         place=name.place,
-        notes=fields.names("note"),
+        notes=_names(root, "note"),
     )
     return tree, found
 
 
-def _version(fields: Fields) -> int:
-    scalar = fields.scalar("version")
-    if scalar is None:
-        return 0
-    if WHOLE.fullmatch(scalar.text):
-        return int(scalar.text)
-    fields.problems.append(not_a_version(scalar))
-    return 0
-
-
-def _nodes(mapping: Mapping, problems: list[Problem]) -> dict[str, Node]:
-    built: dict[str, Node] = {}
-    for key, value in mapping.entries:
-        if NAME.fullmatch(key.text) is None:
-            problems.append(not_a_node_name(key))
-        if isinstance(value, Mapping) and value.entries:
-            built[key.text] = _node(key, value, problems)
-        else:
-            problems.append(not_a_node(key, value))
-            # The name stays known, so that what leads to it is not called a mistake as well.
-            built[key.text] = UndecidedLeaf(key.text, "", (), (), key.mark)
-    return built
-
-
-def _node(key: Scalar, mapping: Mapping, problems: list[Problem]) -> Node:
-    if mapping.key("use") is not None:
-        mapping, mistakes = use_alone(mapping)
-        problems.extend(mistakes)
-        return _use(key, Fields(mapping, key.mark, 'a node with "use"', problems))
-    word, mapping, mistakes = one_leaf(key, mapping)
-    problems.extend(mistakes)
-    fields = Fields(mapping, key.mark, "a step" if word is None else f'a node with "{word}"', problems)
-    match word:
-        case "cause":
-            return _cause(key, fields)
-        case "no_fault":
-            return _no_fault(key, fields)
-        case "undecided":
-            return _undecided(key, fields)
+def _node(key: Scalar, value: source.Node, problems: list[Problem]) -> Node:
+    if not isinstance(value, Mapping) or not value.entries:
+        # The name stays known, so that what leads to it is not called a mistake as well.
+        return UndecidedLeaf(key.text, "", (), (), key.mark)
+    match find_keys(value, keys.NODE):
+        case keys.USE:
+            return _use(key, value)
+        case keys.CAUSE_LEAF:
+            cause = _named(value, "cause", key.mark)
+            say, cautions, notes = _text(value, "say"), _names(value, "caution"), _names(value, "note")
+            return CauseLeaf(key.text, cause, _evidence(value), say, cautions, key.mark, notes)
+        case keys.NO_FAULT_LEAF:
+            said, cautions, notes = value.text("no_fault"), _names(value, "caution"), _names(value, "note")
+            return NoFaultLeaf(key.text, said, _evidence(value), cautions, key.mark, notes)
+        case keys.UNDECIDED_LEAF:
+            said, cautions, notes = value.text("undecided"), _names(value, "caution"), _names(value, "note")
+            return UndecidedLeaf(key.text, said, _evidence(value), cautions, key.mark, notes)
         case _:
-            return _step(key, fields)
+            return _step(key, value, problems)
 
 
-def _use(key: Scalar, fields: Fields) -> Use:
-    fields.only(keys.USE)
+def _use(key: Scalar, mapping: Mapping) -> Use:
     return Use(
         name=key.text,
-        tree=fields.named("use"),
-        when_no_fault=_way(fields, "when_no_fault"),
-        when_undecided=_way(fields, "when_undecided"),
-        say=fields.text("say"),
-        cautions=fields.names("caution"),
+        tree=_named(mapping, "use", key.mark),
+        when_no_fault=_way(mapping, "when_no_fault", key.mark),
+        when_undecided=_way(mapping, "when_undecided", key.mark),
+        say=_text(mapping, "say"),
+        cautions=_names(mapping, "caution"),
         place=key.mark,
-        notes=fields.names("note"),
+        notes=_names(mapping, "note"),
     )
 
 
-def _way(fields: Fields, name: str) -> Named | None:
-    """A way that may be left out; an empty name where something else than a name stands."""
-    return None if fields.mapping.key(name) is None else fields.named(name)
+def _way(mapping: Mapping, name: str, owner: Place) -> Named | None:
+    """Return a way that may be left out; an empty name where something else than a name stands."""
+    return None if mapping.key(name) is None else _named(mapping, name, owner)
 
 
-def _cause(key: Scalar, fields: Fields) -> CauseLeaf:
-    fields.only(keys.CAUSE_LEAF)
-    cautions = fields.names("caution")
-    cause = fields.named("cause")
-    return CauseLeaf(key.text, cause, fields.evidence(), fields.text("say"), cautions, key.mark, fields.names("note"))
-
-
-def _no_fault(key: Scalar, fields: Fields) -> NoFaultLeaf:
-    fields.only(keys.NO_FAULT_LEAF)
-    text = fields.text("no_fault") or ""
-    cautions = fields.names("caution")
-    return NoFaultLeaf(key.text, text, fields.evidence(), cautions, key.mark, fields.names("note"))
-
-
-def _undecided(key: Scalar, fields: Fields) -> UndecidedLeaf:
-    fields.only(keys.UNDECIDED_LEAF)
-    text = fields.text("undecided") or ""
-    cautions = fields.names("caution")
-    return UndecidedLeaf(key.text, text, fields.evidence(), cautions, key.mark, fields.names("note"))
-
-
-def _step(key: Scalar, fields: Fields) -> Step:
-    fields.only(keys.STEP)
-    branches = _branches(key, fields)
+def _step(key: Scalar, mapping: Mapping, problems: list[Problem]) -> Step:
+    branches = _branches(key, mapping, problems)
     return Step(
         name=key.text,
-        say=fields.text("say"),
-        why=fields.text("why"),
-        cautions=fields.names("caution"),
-        do=fields.text("do"),
-        ask=fields.names("ask"),
-        measure_again=fields.names("measure_again"),
+        say=_text(mapping, "say"),
+        why=_text(mapping, "why"),
+        cautions=_names(mapping, "caution"),
+        do=_text(mapping, "do"),
+        ask=_names(mapping, "ask"),
+        measure_again=_names(mapping, "measure_again"),
         branches=tuple(branch for branch in branches if branch is not None),
         whole=bool(branches) and all(branch is not None and branch.go.text for branch in branches),
         place=key.mark,
-        notes=fields.names("note"),
+        notes=_names(mapping, "note"),
     )
 
 
-def _branches(key: Scalar, fields: Fields) -> tuple[Branch | None, ...]:
-    fields.problems.extend(ways_on(key, fields.mapping))
-    key_of_go = fields.mapping.key("go")
-    # Read even where "decide" makes it one too many, so that what is wrong with it comes out at once.
-    go = None if key_of_go is None else Otherwise(fields.named("go"), None, key_of_go.mark)
-    if fields.mapping.key("decide") is None:
-        return () if go is None else (go,)
-    return tuple(_branch(item, fields.problems) for item in fields.items("decide"))
+def _branches(key: Scalar, mapping: Mapping, problems: list[Problem]) -> tuple[Branch | None, ...]:
+    go = mapping.key("go")
+    if mapping.key("decide") is None:
+        return () if go is None else (Otherwise(_named(mapping, "go", key.mark), None, go.mark),)
+    return tuple(_branch(item, problems) for item in mapping.items("decide"))
 
 
 def _branch(item: source.Node, problems: list[Problem]) -> Branch | None:
-    word = branch_word(item)
-    if isinstance(word, Problem):
-        problems.append(word)
+    if not isinstance(item, Mapping):
         return None
-    assert isinstance(item, Mapping)
+    words = [word for word in keys.BRANCH_WORDS if item.key(word) is not None]
+    # What a branch with several of them is meant to be is not known.
+    if len(words) != 1:
+        return None
     first = item.entries[0][0].mark
-    fields = Fields(item, first, f'a branch with "{word}"', problems)
-    match word:
+    say = _text(item, "say")
+    match words[0]:
         case "when":
-            return _when(fields)
+            return _when(item, first, say, problems)
         case "cannot_tell":
-            fields.only(keys.CANNOT_TELL)
-            return CannotTell(fields.named(word), fields.text("say"), first)
+            return CannotTell(_named(item, "cannot_tell", first), say, first)
         case _:
-            fields.only(keys.OTHERWISE)
-            return Otherwise(fields.named(word), fields.text("say"), first)
+            return Otherwise(_named(item, "otherwise", first), say, first)
 
 
-def _when(fields: Fields) -> When:
-    fields.only(keys.WHEN, ("when", "go"))
-    value = fields.scalar("when")
-    # A condition of the wrong form was reported above; the branch stays, so that its target is not called unreachable.
-    scalar = Scalar("", fields.owner) if value is None else value
-    condition, problems = read_condition(scalar)
-    if value is not None:
-        fields.problems.extend(problems)
-    return When(condition, fields.named("go"), fields.text("say"), fields.owner)
+def _when(item: Mapping, first: Place, say: str | None, problems: list[Problem]) -> When:
+    value = item.scalar("when")
+    # Of a condition of the wrong form the branch stays, so that its target is not called unreachable.
+    condition, found = read_condition(value or Scalar("", first))
+    problems.extend(found if value is not None else ())
+    return When(condition, _named(item, "go", first), say, first)
+
+
+def _text(mapping: Mapping, name: str) -> str | None:
+    return mapping.text(name) or None
+
+
+def _texts(mapping: Mapping, name: str) -> tuple[str, ...]:
+    return tuple(scalar.text for scalar in mapping.scalars(name))
+
+
+def _named(mapping: Mapping, name: str, owner: Place) -> Named:
+    """Return the name under a key; an empty one, at the owner's place, where there is none."""
+    scalar = mapping.scalar(name)
+    return Named("", owner) if scalar is None else Named(scalar.text, scalar.mark)
+
+
+def _names(mapping: Mapping, name: str) -> tuple[Named, ...]:
+    return tuple(Named(scalar.text, scalar.mark) for scalar in mapping.scalars(name))
+
+
+def _evidence(mapping: Mapping) -> tuple[Evidence, ...]:
+    """Return the names and `change(NAME)` of `because`."""
+    found = []
+    for scalar in mapping.scalars("because"):
+        changed = _CHANGE.fullmatch(scalar.text.strip())
+        found.append(Evidence(changed[1] if changed else scalar.text, changed is not None, scalar.mark))
+    return tuple(found)

@@ -1,159 +1,89 @@
-"""The JSON Schemas of tree files and of example-call files, for editors and for the shape pass."""
+"""The JSON Schemas of tree files, example calls and answers, and the second look that a check takes by them.
 
-from typing import Any
+Reader and schema are made from one table. A check lets jsonschema look at what the reader takes, so that an editor
+never marks what a check lets pass. It takes long to load, so only checking a file needs it.
+"""
 
+from collections.abc import Hashable, Mapping
+from functools import cache
+from typing import Any, Final, Literal
+
+from assistant.source import nodes as source
+from assistant.source.nodes import Node, Scalar, Sequence
+from assistant.source.problem import Place, Problem
+from assistant.source.schema import Schema, schema_of_file
 from assistant.tree import keys
 
-Schema = dict[str, Any]
+FileSort = Literal["tree", "calls", "answers"]
 
-_DIALECT = "https://json-schema.org/draft/2020-12/schema"
-
-_SAYS: dict[str, str] = {
-    "tree": "The tree's name: the name of this file without .yaml.",
-    "version": "Whole number; raise it when calls made with the older tree should not be compared with this one.",
-    "title": "What the tree is about, in a few words.",
-    "complaints": "What customers say when this tree is the right one; the search over complaints reads these.",
-    "mode": "Which way the system runs on this tree, cooling or heating: then nobody is asked for it.",
-    "facts": "System facts asked at the start, in this order. Others are asked when a decision needs them.",
-    "start": "The node where the tree begins.",
-    "nodes": "The nodes by name: steps, which go on, and leaves, which end.",
-    "say": "Shown to the tech.",
-    "why": "Shown when the tech asks why, and above the worked number.",
-    "caution": "Cautions from the catalogue; each is acknowledged before anything else at this node.",
-    "do": "An action; the tech answers done or cannot do.",
-    "ask": "Readings, observations or facts; readings and observations are asked anew each time this node is entered.",
-    "measure_again": "Readings taken anew after `do`, so that change(reading) can tell what it did.",
-    "decide": "Branches in order; the first true one is taken.",
-    "go": "The node that comes next.",
-    "use": "Another tree, which is walked from its start; a cause found there ends the call.",
-    "when_no_fault": "The node to go on with when the used tree ends in no_fault; without it, the call ends there.",
-    "when_undecided": "The node to go on with when the used tree ends undecided; without it, the call ends there.",
-    "cause": "The cause that was found, from the catalogue.",
-    "because": "The evidence to show: numbers, readings, observations, facts, change(reading).",
-    "no_fault": "An end where nothing wrong was found: what to tell the customer.",
-    "undecided": "An honest end: what is still open and what to do.",
-    "when": "A condition, such as: superheat > superheat_target + 5 F and filter_condition is not clogged.",
-    "cannot_tell": "The node to go to when what the decision needs was answered with cannot tell.",
-    "otherwise": "The node to go to when no other branch is taken.",
-    "note": "Notes to yourself, never shown on a call; `coilside trees check` lists them.",
-    "name": "What the call is, in a few words.",
-    "calls": "Example calls: stored answers with the end that they must reach.",
-    "call_facts": "System facts by name.",
-    "answers": "Answers by name; a list holds successive measurements. What is not here is answered with cannot tell.",
-    "reaches": "The cause that the call must reach, or no_fault, or undecided.",
-    "like": "The name of an earlier call of this file; its facts and answers hold here too, but for those given anew.",
-    "at": "The end of the tree at which the call must come to it, where several nodes end alike.",
+SCHEMAS: Final[Mapping[str, Schema]] = {
+    "tree": schema_of_file(keys.TREE, "A tree"),
+    "calls": schema_of_file(keys.CALLS, "Example calls of a tree"),
+    "answers": schema_of_file(keys.ANSWERS, "The answers of a call"),
 }
-
-_EXAMPLES: dict[str, list[str]] = {
-    "tree": ["poor_cooling"],
-    "title": ["Runs, but cools poorly"],
-    "complaints": ["not cooling enough", "air from the vents is warm"],
-    "say": ["Air first. A choked coil reads like a fault of charge or valve."],
-    "why": ["Superheat tells how much of the coil is fed with liquid."],
-    "do": ["Hold the bulb in the bare hand for two minutes, then strap it back."],
-    "when": [
-        "filter_condition is clogged or missing",
-        "superheat > superheat_target + limits.superheat_band",
-        "minutes_running < 15 min",
-        "change(suction_pressure) > 3 psi",
-        "metering_device is txv and not (superheat < 5 F or subcooling > 14 F)",
-    ],
-    "undecided": ["What could not be measured leaves this open. Come back with it."],
-    "no_fault": ["The coil is fed as it should be."],
-    "reaches": ["undercharge", "no_fault", "undecided"],
-}
+"""The schema of each sort of file."""
 
 
-def tree_schema() -> Schema:
-    """Give the schema of a tree file."""
-    node = _first_of(
-        ("use", _mapping(keys.USE, {}, ("use",))),
-        ("cause", _mapping(keys.CAUSE_LEAF, {}, ("cause",))),
-        ("no_fault", _mapping(keys.NO_FAULT_LEAF, {}, ("no_fault",))),
-        ("undecided", _mapping(keys.UNDECIDED_LEAF, {}, ("undecided",))),
-        otherwise=_step(),
-    )
-    nodes = {
-        "description": _SAYS["nodes"],
-        "type": "object",
-        "minProperties": 1,
-        "propertyNames": {"pattern": "^[a-z][a-z0-9_]*$"},
-        "additionalProperties": {"type": "object", "minProperties": 1, **node},
-    }
-    version = {"description": _SAYS["version"], "type": "integer", "minimum": 1, "maximum": 999_999_999}
-    tree = _mapping(keys.TREE, {"nodes": nodes, "version": version}, keys.TREE_REQUIRED)
-    return {"$schema": _DIALECT, "title": "A tree", "type": "object", "minProperties": 1, **tree}
+def look_again(root: Node, sort: FileSort) -> list[Problem]:
+    """Return what the schema refuses of a file that the reader takes; both have one source, so it is nothing."""
+    problems = []
+    for error in _validator(sort).iter_errors(_values(root, sort)):
+        place = _place(root, tuple(error.absolute_path))
+        message = f"this is taken here, and the schema for editors refuses it: {error.message}"
+        problems.append(Problem("shape-schema", place, message, "report this: it is a mistake of the program"))
+    return problems
 
 
-def calls_schema() -> Schema:
-    """Give the schema of a file of example calls."""
-    call = _mapping(keys.CALL, _answers(), keys.CALL_REQUIRED)
-    calls = {
-        "description": _SAYS["calls"],
-        "type": "array",
-        "minItems": 1,
-        "items": {"type": "object", "minProperties": 1, **call},
-    }
-    file = _mapping(keys.CALLS, {"calls": calls}, keys.CALLS)
-    return {"$schema": _DIALECT, "title": "Example calls of a tree", "type": "object", "minProperties": 1, **file}
+@cache
+def _validator(sort: FileSort) -> Any:
+    from jsonschema import Draft202012Validator
+
+    return Draft202012Validator(SCHEMAS[sort])
 
 
-def answers_schema() -> Schema:
-    """Give the schema of a file that holds the facts and answers of one call."""
-    file = _mapping(keys.ANSWERS, _answers(), ())
-    return {"$schema": _DIALECT, "title": "The answers of a call", "type": "object", "minProperties": 1, **file}
+def _values(root: Node, sort: FileSort) -> object:
+    """Return plain values as the schema knows them: every scalar a text, except the version of a tree.
 
-
-def _step() -> Schema:
-    branch = _first_of(
-        ("when", _mapping(keys.WHEN, {}, ("when", "go"))),
-        ("cannot_tell", _mapping(keys.CANNOT_TELL, {}, ("cannot_tell",))),
-        otherwise=_mapping(keys.OTHERWISE, {}, ("otherwise",)),
-    )
-    decide = {
-        "description": _SAYS["decide"],
-        "type": "array",
-        "minItems": 1,
-        "items": {"type": "object", "minProperties": 1, **branch},
-    }
-    step = _mapping(keys.STEP, {"decide": decide}, ())
-    ways = {"if": {"required": ["decide"]}, "then": {"not": {"required": ["go"]}}, "else": {"required": ["go"]}}
-    return {**step, **ways}
-
-
-def _answers() -> dict[str, Schema]:
-    # An editor takes what looks like a number for one; the reader sees the text as it was typed.
-    scalar: Schema = {"type": ["string", "number"], "pattern": r"\S"}
-    several: Schema = {"type": ["string", "number", "array"], "pattern": r"\S", "minItems": 1, "items": scalar}
-    return {
-        "facts": {"description": _SAYS["call_facts"], "type": "object", "additionalProperties": scalar},
-        "answers": {"description": _SAYS["answers"], "type": "object", "additionalProperties": several},
-    }
-
-
-def _mapping(allowed: tuple[str, ...], special: dict[str, Schema], required: tuple[str, ...]) -> Schema:
-    properties = {name: special.get(name) or _plain(name) for name in allowed}
-    return {"properties": properties, "required": list(required), "additionalProperties": False}
-
-
-def _plain(name: str) -> Schema:
-    schema: Schema = {"description": _SAYS[name], "type": "string", "pattern": r"\S"}
-    if name in _EXAMPLES:
-        schema["examples"] = _EXAMPLES[name]
-    if name in keys.LISTS:
-        item: Schema = {"type": "string", "pattern": r"\S"}
-        schema |= {"type": ["string", "array"], "minItems": 1, "items": item}
-    return schema
-
-
-def _first_of(*cases: tuple[str, Schema], otherwise: Schema) -> Schema:
-    """Choose by the first key that is there: errors then speak of that case alone, not of all.
-
-    The last case names those keys too, so that an editor offers them where none is written yet.
+    What a schema says of a node follows from its keys and the forms behind them, so of nodes that are alike in that it
+    sees the first alone: looking at each of a thousand takes as long as all other rules together.
     """
-    words = {word: _plain(word) for word, _ in cases}
-    result: Schema = {**otherwise, "properties": {**otherwise["properties"], **words}}
-    for word, schema in reversed(cases):
-        result = {"if": {"required": [word]}, "then": schema, "else": result}
-    return result
+    if sort != "tree" or not isinstance(root, source.Mapping):
+        return _plain(root)
+    values: dict[str, object] = {key.text: _plain(value) for key, value in root.entries if key.text != "nodes"}
+    values["version"] = int(root.text("version"))
+    alike: dict[Hashable, tuple[str, Node]] = {}
+    for key, node in root.inside("nodes").entries:
+        alike.setdefault(_form(node), (key.text, node))
+    return values | {"nodes": {name: _plain(node) for name, node in alike.values()}}
+
+
+def _form(node: Node) -> Hashable:
+    match node:
+        case Scalar():
+            return bool(node.text.strip())
+        case Sequence():
+            return tuple(_form(item) for item in node.items)
+        case source.Mapping():
+            return frozenset((key.text, _form(value)) for key, value in node.entries)
+
+
+def _plain(node: Node) -> object:
+    match node:
+        case Scalar():
+            return node.text
+        case Sequence():
+            return [_plain(item) for item in node.items]
+        case source.Mapping():
+            return {key.text: _plain(value) for key, value in node.entries}
+
+
+def _place(root: Node, path: tuple[str | int, ...]) -> Place:
+    node, place = root, Place(root.mark.path)
+    for part in path:
+        if isinstance(node, source.Mapping) and isinstance(part, str):
+            key, node = node.key(part), node.get(part) or node
+            place = node.mark if key is None else key.mark
+        elif isinstance(node, Sequence) and isinstance(part, int):
+            node = node.items[part]
+            place = node.mark
+    return place

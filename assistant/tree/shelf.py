@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
+from assistant.source.nodes import Node, read
 from assistant.source.problem import Problem
 from assistant.tree.examples import ENDING
 from assistant.tree.model import Tree
-from assistant.tree.reader import read_tree
+from assistant.tree.reader import build_tree
 
 
 def tree_files(folder: Path) -> list[Path]:
@@ -36,6 +37,8 @@ class Shelf(Mapping[str, Tree]):
             self.calls |= {path.name.removesuffix(ENDING): path for path in calls}
         self.linked: dict[str, Tree] = {}
         """Those that were linked, for whoever links many of them."""
+        self.roots: dict[str, Node | None] = {}
+        """What stands in the files that were read, for whoever looks at it again."""
         self._read: dict[str, tuple[Tree | None, list[Problem]]] = {}
 
     def read(self, name: str) -> tuple[Tree | None, list[Problem]]:
@@ -45,7 +48,9 @@ class Shelf(Mapping[str, Tree]):
             KeyError: no file has this name.
         """
         if name not in self._read:
-            self._read[name] = read_tree(self.files[name])
+            path = self.files[name]
+            self.roots[name], problems = read(path)
+            self._read[name] = build_tree(self.roots[name], str(path), problems)
         return self._read[name]
 
     def __getitem__(self, name: str) -> Tree:

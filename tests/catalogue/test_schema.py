@@ -10,9 +10,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from assistant.catalogue.keys import FILES, Form, Keys
+from assistant.catalogue.keys import FILES
 from assistant.catalogue.loading import load_catalogue
 from assistant.catalogue.schema import catalogue_schema
+from assistant.source.keys import ByName, Form, KeyTable, Listed, OneOf, Text, Texts
 from assistant.source.nodes import Mapping, Node, Scalar, read
 from assistant.source.problem import render
 from assistant.source.shipped import shipped_folder
@@ -28,19 +29,24 @@ ANYTHING: st.SearchStrategy[object] = st.recursive(
 )
 CHOICES = st.dictionaries(st.sampled_from(["clean", "R-410A", "not so", "iced"]), WORDS, max_size=3)
 LOOK = st.fixed_dictionaries({}, optional={"cause": WORDS, "tell": WORDS, "say": WORDS})
-FITTING: dict[Form, st.SearchStrategy[object]] = {
-    "text": WORDS,
-    "texts": st.lists(WORDS, max_size=2),
-    "flag": WORDS,
-    "choices": CHOICES,
-    "kind": st.sampled_from(["ratio", "pressure", "presure"]),
-    "fact_kind": st.sampled_from(["ratio", "pressure", "refrigerant", "presure"]),
-    "unit": st.sampled_from(["", "psig"]),
-    "quantity": st.sampled_from(["3", "3 psig", "x", ""]),
-    "span": st.lists(st.sampled_from(["3 psig", "9 psig", " ", "x"]), max_size=3),
-    "accuracy": st.sampled_from(["3", "0.1 % + 1 psi", "x", " "]),
-    "look_alikes": st.lists(LOOK, max_size=2),
-}
+QUANTITIES = st.sampled_from(["3", "3 psig", "0.1 % + 1 psi", "x", " "])
+
+
+def fitting(form: Form) -> st.SearchStrategy[object]:
+    """Values that mostly have a form."""
+    match form:
+        case Text():
+            return QUANTITIES if form.numeric else WORDS
+        case Texts():
+            return st.lists(QUANTITIES if form.numeric else WORDS, max_size=3)
+        case OneOf():
+            return st.sampled_from([*form.names, "presure", "refrigerant"])
+        case ByName():
+            return CHOICES
+        case Listed():
+            return st.lists(LOOK, max_size=2)
+        case _:
+            raise AssertionError(form)
 
 
 def plain(node: Node) -> Any:
@@ -54,10 +60,10 @@ def plain(node: Node) -> Any:
             return [plain(item) for item in node.items]
 
 
-def made(keys: Keys) -> st.SearchStrategy[object]:
+def made(table: KeyTable) -> st.SearchStrategy[object]:
     """Entries with most of their keys, mostly of the form that fits."""
-    values = {name: FITTING[key.form] | FITTING[key.form] | ANYTHING for name, key in keys.items()}
-    needed = {name: value for name, value in values.items() if keys[name].needed}
+    values = {name: fitting(key.form) | fitting(key.form) | ANYTHING for name, key in table.keys.items()}
+    needed = {name: value for name, value in values.items() if table.keys[name].needed}
     others = {name: value for name, value in values.items() if name not in needed} | {"titel": WORDS}
     return st.fixed_dictionaries(needed, optional=others) | st.fixed_dictionaries({}, optional=values)
 
@@ -117,7 +123,7 @@ def test_loader_and_schema_give_the_same_verdict(
 def test_dropping_or_misspelling_any_key_is_seen_by_both(tmp_path: Path, file: str) -> None:
     """Each key of the first shipped entry that has it, dropped or misspelt: loader and schema agree on each."""
     entries = shipped(file)
-    for key in FILES[file]:
+    for key in FILES[file].keys:
         name, entry = next((name, entry) for name, entry in entries.items() if key in entry)
         without = {other: value for other, value in entry.items() if other != key}
         for mutant in (without, without | {f"{key}x": entry[key]}, without | {key: ""}, without | {key: {"a": "b"}}):

@@ -82,6 +82,13 @@ SHAPE = (
         "say: Air first.\ngo: open_end",
     ),
     explained(
+        "shape-schema",
+        "Reader and schema disagree",
+        """The check takes this, and the schema that editors read refuses it. Both are made from one table, so it is a
+        mistake of the program and not of the file.""",
+        "none",
+    ),
+    explained(
         "shape-two-ways",
         "A step has both decide and go",
         """Only one of them could count. What is to happen when no branch is taken is said with "otherwise".""",
@@ -109,6 +116,15 @@ SHAPE = (
         "first",
         "cautoin: [live_panels]\ngo: open_end",
         "caution: [live_panels]\ngo: open_end",
+    ),
+    explained(
+        "shape-value",
+        "A value is none of those that are taken",
+        """Behind some keys stands one of a few words, or a number within bounds: yes or no, 1 to 4. The message names
+        them.""",
+        "cautions",
+        "fins:\n  title: Fins\n  text: Fins cut. Wear gloves.\n  rule: common safety practice\n  irreversible: perhaps",
+        "fins:\n  title: Fins\n  text: Fins cut. Wear gloves.\n  rule: common safety practice\n  irreversible: yes",
     ),
     explained(
         "shape-version",
