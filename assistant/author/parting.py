@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from assistant.call.turns import Concluded, Decided, NothingWrong, Undecided
+from assistant.call.turns import Concluded, Decided, NothingWrong, Undecided, common
 from assistant.call.walk import Conversation
 
 
@@ -94,13 +94,19 @@ def parting(old: Conversation, new: Conversation, names: Mapping[str, str]) -> P
     """The first node where two walks differ; `None` when they go the same way to the same end."""
     back = {now: then for then, now in names.items() if now != then}
     before, after = list(_passes(old)), list(_passes(new))
-    for then, now in zip(before, after, strict=False):
-        if names.get(then.node, then.node) != now.node:
-            # The way in front was the same, so it is the start of the tree that differs.
-            return Parting("start", Saw(then.node, ()), Saw(now.node, ()))
-        if _named(then.saw.go, names) != now.saw.go or not _same_or_none(then.end, now.end, names):
-            return Parting(now.node, then.saw, now.saw, back.get(now.node))
-    return None
+    at = common(before, after, lambda then, now: _goes_alike(then, now, names))
+    if at == min(len(before), len(after)):
+        return None
+    then, now = before[at], after[at]
+    if names.get(then.node, then.node) != now.node:
+        # The way in front was the same, so it is the start of the tree that differs.
+        return Parting("start", Saw(then.node, ()), Saw(now.node, ()))
+    return Parting(now.node, then.saw, now.saw, back.get(now.node))
+
+
+def _goes_alike(then: _Pass, now: _Pass, names: Mapping[str, str]) -> bool:
+    same_way = (names.get(then.node, then.node), _named(then.saw.go, names)) == (now.node, now.saw.go)
+    return same_way and _same_or_none(then.end, now.end, names)
 
 
 def _named(node: str | None, names: Mapping[str, str]) -> str | None:

@@ -1,7 +1,9 @@
 """The turns of a conversation: what was asked and answered, what was worked, decided and found."""
 
-from collections.abc import Sequence
+import operator
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 from assistant.call.bands import Band
 from assistant.call.prompts import Prompt
@@ -165,10 +167,21 @@ class Coached:
     lines: tuple[str, ...]
 
 
-def common(before: Sequence["Turn"], after: Sequence["Turn"]) -> int:
-    """How many turns two conversations begin with in common."""
+T = TypeVar("T")
+
+
+def common(before: Sequence[T], after: Sequence[T], are_alike: Callable[[T, T], bool] = operator.eq) -> int:
+    """Return how many items two sequences begin with in common."""
     pairs = zip(before, after, strict=False)
-    return next((count for count, (old, new) in enumerate(pairs) if old != new), min(len(before), len(after)))
+    parted = (count for count, pair in enumerate(pairs) if not are_alike(*pair))
+    return next(parted, min(len(before), len(after)))
+
+
+def parting(before: Sequence["Turn"], after: Sequence["Turn"]) -> tuple[Decided | None, Decided | None]:
+    """Return the first decision that two conversations take otherwise, in each; `None` where one has no more."""
+    old, new = ([turn for turn in turns if isinstance(turn, Decided)] for turns in (before, after))
+    at = common(old, new, lambda one, other: (one.node, one.go) == (other.node, other.go))
+    return next(iter(old[at:]), None), next(iter(new[at:]), None)
 
 
 Turn = (

@@ -8,7 +8,7 @@ from assistant.call.library import Library
 from assistant.call.prompts import AskText, CloseCall, Prompt
 from assistant.call.replies import Given, Unclear, tidy
 from assistant.call.script import Start
-from assistant.call.turns import Answered, Concluded, Decided, NothingWrong, Undecided
+from assistant.call.turns import Answered, Concluded, NothingWrong, Undecided, parting
 from assistant.call.walk import Conversation, accept, walk
 from assistant.call.wording import words_of
 from assistant.quantity import UnitSystem
@@ -102,19 +102,18 @@ def _shown(conversation: Conversation) -> dict[str, str]:
 
 
 def _parting(now: Conversation, then: Conversation) -> Iterator[str]:
-    """The first decision that would be taken otherwise."""
-    ways = [[turn for turn in call.turns if isinstance(turn, Decided)] for call in (now, then)]
-    for old, new in zip(*ways, strict=False):
-        if (old.node, old.go) != (new.node, new.go):
-            yield f"At {words_of(new.node)} it would go to {words_of(new.go)}, not to {words_of(old.go)}:"
-            yield from (f"  - {reason}" for reason in new.reasons)
-            return
-    shorter = min(map(len, ways))
-    for turn in ways[1][shorter:][:1]:
-        yield f"At {words_of(turn.node)} it would go on to {words_of(turn.go)}:"
-        yield from (f"  - {reason}" for reason in turn.reasons)
-    for turn in ways[0][shorter:][:1]:
-        yield f"It would not yet go from {words_of(turn.node)} to {words_of(turn.go)}."
+    """Tell of the first decision that would be taken otherwise."""
+    old, new = parting(now.turns, then.turns)
+    if new is not None:
+        there = f"At {words_of(new.node)} it would go"
+        yield (
+            f"{there} to {words_of(new.go)}, not to {words_of(old.go)}:"
+            if old
+            else f"{there} on to {words_of(new.go)}:"
+        )
+        yield from (f"  - {reason}" for reason in new.reasons)
+    elif old is not None:
+        yield f"It would not yet go from {words_of(old.node)} to {words_of(old.go)}."
 
 
 def _end(conversation: Conversation) -> str:

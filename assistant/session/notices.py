@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from assistant.call.turns import Decided
+from assistant.call.turns import parting
 from assistant.call.walk import Conversation
 from assistant.call.wording import words_of
 from assistant.catalogue.catalogue import Catalogue
@@ -17,11 +17,9 @@ def notices(before: Conversation, after: Conversation) -> tuple[str, ...]:
 
 
 def _notices(before: Conversation, after: Conversation) -> Iterator[str]:
-    ways = [[turn for turn in call.turns if isinstance(turn, Decided)] for call in (before, after)]
-    for old, new in zip(*ways, strict=False):
-        if (old.node, old.go) != (new.node, new.go):
-            yield f"At {words_of(new.node)} the call now goes to {words_of(new.go)}, not to {words_of(old.go)}."
-            break
+    old, new = parting(before.turns, after.turns)
+    if old and new:
+        yield f"At {words_of(new.node)} the call now goes to {words_of(new.go)}, not to {words_of(old.go)}."
     fresh = [answer.name for answer in after.unused if answer not in before.unused]
     titles = dict.fromkeys(spoken(name, after.display.catalogue) for name in fresh)
     titles.pop("", None)
