@@ -36,7 +36,7 @@ def list_command(file: Path | None, truth: bool, schema: bool) -> None:
             faults: {dirty_filter: 50%}
     """
     if schema:
-        from assistant.practice.training.exercises_schema import exercises_schema
+        from assistant.practice.training.exercises import exercises_schema
 
         say(json.dumps(exercises_schema(), indent=2))
         return

@@ -108,7 +108,7 @@ def _scalar(node: Node, form: Text | PlainNumber | OneOf, spot: _Spot) -> Iterat
             if not _fits(node.text, form):
                 what = "whole number" if form.whole else "number"
                 end = "up" if form.high >= MOST_WHOLE else f"to {plain(form.high)}"
-                message = f"the {spot.name} is a {what} from {plain(form.low)} {end}"
+                message = f'"{spot.name}" is a {what} from {plain(form.low)} {end}'
                 yield Problem(form.code, node.mark, message, f"write: {spot.write}")
         case OneOf():
             if node.text not in form.names:
@@ -209,20 +209,19 @@ def _keys(
     """
     what = table.what or shortened(spot.name)
     meant: set[str] = set()
-    unknown = elsewhere = False
+    elsewhere = False
     for key, value in mapping.entries:
         known = table.keys.get(key.text)
         if known is not None:
             if not _is_text_for(value, known.form):
                 yield from _value(value, known.form, _Spot(key.text, key, sample(key.text, known)))
             continue
-        unknown = True
         if key.text in table.elsewhere:
             elsewhere = True
             yield _told(table.elsewhere[key.text], key.mark)
             continue
         near = nearest(key.text, [*table.keys, *also], 1)
-        meant.update(near)
+        meant.update(near or (_UNCLEAR,))
         message = f'"{shortened(key.text, 40)}" is no key of {what}; the keys are {", ".join(table.keys)}'
         yield Problem("shape-unknown-key", key.mark, message, f"write: {near[0]}" if near else None)
     for name in table.needed:
@@ -230,7 +229,7 @@ def _keys(
             hint = f"write: {sample(name, table.keys[name])}"
             yield Problem("shape-missing-key", owner, f'"{name}" is missing from {what}', hint)
     for rule in table.rules:
-        yield from _together(mapping, rule, owner, unknown=unknown)
+        yield from _together(mapping, rule, owner, elsewhere or not meant.isdisjoint((_UNCLEAR, *also)), meant)
 
 
 def _is_text_for(value: Node, form: Form) -> bool:
@@ -239,15 +238,17 @@ def _is_text_for(value: Node, form: Form) -> bool:
     return wanted and isinstance(value, Scalar) and bool(value.text.strip())
 
 
-def _together(mapping: Mapping, rule: Apart | AtLeastOne | Needs, owner: Place, *, unknown: bool) -> Iterator[Problem]:
+def _together(
+    mapping: Mapping, rule: Apart | AtLeastOne | Needs, owner: Place, told: bool, meant: set[str]
+) -> Iterator[Problem]:
     match rule:
         case Apart():
             key = mapping.key(rule.key)
             if key is not None and mapping.key(rule.other) is not None:
                 yield _told(rule.wrong, key.mark)
         case AtLeastOne():
-            # A key that is unknown was probably meant as one of these, and is reported.
-            if not unknown and all(mapping.key(name) is None for name in rule.keys):
+            # A key that is unknown and was probably meant as one of these is reported.
+            if not told and meant.isdisjoint(rule.keys) and all(mapping.key(name) is None for name in rule.keys):
                 yield _told(rule.wrong, owner)
         case Needs():
             key = mapping.key(rule.key)
@@ -272,4 +273,6 @@ def _wrong_value(node: Node, spot: _Spot) -> Problem:
     return Problem("shape-form", node.mark, f'{form} cannot stand behind "{name}:"', hint)
 
 
+# Stands for what was meant by a key that is like no other.
+_UNCLEAR = ""
 _QUOTES = 'put text that contains ": " in quotes'

@@ -8,8 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from assistant.practice.training.exercises import ExerciseList, read_exercises
-from assistant.practice.training.exercises_schema import exercises_schema
+from assistant.practice.training.exercises import ExerciseList, build_exercises, exercises_schema, read_exercises
 from assistant.practice.training.kept import Call, call_of, call_text, read_call
 from assistant.practice.visit.scenario import draw_scenario
 from assistant.source.nodes import read_string
@@ -43,10 +42,10 @@ exercises:
   - just text
 """
 WRONG = {
-    (1, "shape-missing-key"): "no name",
+    (1, "shape-empty"): "nothing stands behind",
     (3, "shape-unknown-key"): "titel",
     (3, "shape-missing-key"): "seed, or names its faults",
-    (4, "shape-value"): "no whole number from 1 to 4",
+    (4, "shape-value"): "whole number from 1 to 4",
     (5, "shape-value"): "1.5 to 5",
     (6, "name-fault"): "dirty_filtre",
     (6, "shape-clash"): "belongs to a system with fixed_orifice",
@@ -122,13 +121,10 @@ def test_the_schema_for_editors_refuses_what_the_reader_refuses(exercise: str, t
 @given(st.text(max_size=200))
 def test_any_text_gives_a_list_or_mistakes_and_never_an_exception(text: str) -> None:
     """A trainer's slip is told; it does not end the program."""
-    from assistant.practice.training.exercises import _Reader
-    from assistant.source.problem import Place
-
     root, problems = read_string(f"practice: A\nexercises:\n  - title: {text}\n    faults: {text}\n", "list.yaml")
     if root is not None:
-        reader = _Reader(Place("list.yaml"), problems)
-        assert reader.list(root) is not None or reader.problems
+        found, told = build_exercises(root, problems)
+        assert (found is None) == bool(told)
 
 
 def test_a_call_is_the_same_after_it_was_kept(tmp_path: Path) -> None:

@@ -18,23 +18,39 @@ An exercise is drawn from its `seed`, or has the `faults` that it names, `none` 
 and weather is that of the rating point.
 """
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
-from typing import Any, Final, Literal, cast
+from typing import Final, Literal
 
-from assistant.errors import CoilsideError, InputError, QuantityError
+from assistant.errors import CoilsideError, QuantityError
 from assistant.practice.visit.site import Guise, Hidden, Site, guises, steady
 from assistant.quantity import Kind, fahrenheit, parse, plain, split
 from assistant.simulator.faults import FAULTS, Had, had
 from assistant.simulator.plant import RATED_OUTDOOR, RATED_RETURN, RATED_WET_BULB
 from assistant.simulator.system import Wish
 from assistant.simulator.vapour import modelled
+from assistant.source.keys import (
+    Apart,
+    AtLeastOne,
+    ByName,
+    Key,
+    KeyTable,
+    Listed,
+    Needs,
+    OneOf,
+    PlainNumber,
+    Text,
+    Wrong,
+    sample,
+)
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping as Keys
 from assistant.source.nodes import Node, Scalar, read
-from assistant.source.nodes import Sequence as List
 from assistant.source.problem import Place, Problem, shortened
+from assistant.source.schema import Schema, schema_of_file
+from assistant.source.shape import find_mistakes
 from assistant.thermo.refrigerants import find
 
 NONE: Final = "none"
@@ -46,43 +62,97 @@ MOST_MINUTES: Final = 600.0
 _COLD, _HEATED, _HEATED_WET = fahrenheit(47.0), fahrenheit(70.0), fahrenheit(56.0)
 """Weather of an exercise in heating: outdoors and return air as for the rating of a heat pump, wet bulb chosen [K]."""
 
-_Sort = Literal["text", "whole", "number", "choice", "temperature", "length", "refrigerant", "keys"]
+_TEXT = Text(numeric=True)
 
-
-@dataclass(frozen=True, slots=True)
-class Key:
-    """What stands behind a key: its sort, what it says, how it is written; a whole number has bounds."""
-
-    sort: _Sort
-    says: str
-    example: str
-    choices: tuple[str, ...] = ()
-    low: float = 0.0
-    high: float = 0.0
-
-
-EXERCISE: Final[Mapping[str, Key]] = {
-    "title": Key("text", "What the exercise is called; it should not tell the fault.", "title: The bakery"),
-    "seed": Key("whole", "The number from which the call is drawn.", "seed: 12", (), 0, MOST_SEED),
-    "difficulty": Key("whole", "From 1, one clear fault, to 4, two mild ones.", "difficulty: 2", (), 1, 4),
-    "mode": Key("choice", "What the system is doing.", "mode: cooling", ("cooling", "heating")),
-    "minutes": Key("number", "The time allowed for the visit, in minutes.", "minutes: 45", (), 1, MOST_MINUTES),
-    "complaint": Key("text", "What the customer says.", "complaint: Not cold enough since last week"),
-    "system": Key("keys", "The system, where it is not drawn.", "system: {refrigerant: R-410A, tons: 3}"),
-    "weather": Key("keys", "Weather and air, where they are not drawn.", "weather: {outdoor: 95 F}"),
-    "faults": Key("keys", "The hidden faults by cause with their severity, or none.", "faults: {undercharge: 20%}"),
-}  # fmt: skip
-SYSTEM: Final[Mapping[str, Key]] = {
-    "refrigerant": Key("refrigerant", "One that the practice system has.", "refrigerant: R-410A"),
-    "tons": Key("number", "Net cooling at the rating point.", "tons: 3", (), 1.5, 5),
-    "metering_device": Key("choice", "What feeds the indoor coil.", "metering_device: txv", ("txv", "fixed_orifice")),
-}
-WEATHER: Final[Mapping[str, Key]] = {
-    "outdoor": Key("temperature", "Air that enters the outdoor coil.", "outdoor: 95 F"),
-    "return": Key("temperature", "Return air, dry bulb.", "return: 80 F"),
-    "wet_bulb": Key("temperature", "Return air, wet bulb.", "wet_bulb: 67 F"),
-    "altitude": Key("length", "Of the site.", "altitude: 600 ft"),
-}
+_SYSTEM = KeyTable(
+    "the system",
+    {
+        "refrigerant": Key(_TEXT, "One that the practice system has.", examples=tuple(modelled())),
+        "tons": Key(PlainNumber(1.5, 5), "Net cooling at the rating point.", write="tons: 3"),
+        "metering_device": Key(
+            OneOf({"txv": "", "fixed_orifice": ""}), "What feeds the indoor coil.", write="metering_device: txv"
+        ),
+    },
+    "write: system: {refrigerant: R-410A, tons: 3}",
+)
+_WEATHER = KeyTable(
+    "the weather",
+    {
+        "outdoor": Key(_TEXT, "Air that enters the outdoor coil.", examples=("95 F",)),
+        "return": Key(_TEXT, "Return air, dry bulb.", examples=("80 F",)),
+        "wet_bulb": Key(_TEXT, "Return air, wet bulb.", examples=("67 F",)),
+        "altitude": Key(_TEXT, "Of the site.", examples=("600 ft",)),
+    },
+    "write: weather: {outdoor: 95 F}",
+)
+_FAULTS = "faults: {undercharge: 20%}"
+_DRAWN = "says what is drawn otherwise, so the faults must be said too"
+_EXERCISE = KeyTable(
+    "an exercise",
+    {
+        "title": Key(
+            Text(numeric=True, longest=LONGEST),
+            "What the exercise is called; it should not tell the fault.",
+            examples=("The bakery",),
+        ),
+        "seed": Key(
+            PlainNumber(0, MOST_SEED, whole=True), "The number from which the call is drawn.", write="seed: 12"
+        ),
+        "difficulty": Key(
+            PlainNumber(1, 4, whole=True), "From 1, one clear fault, to 4, two mild ones.", write="difficulty: 2"
+        ),
+        "mode": Key(OneOf({"cooling": "", "heating": ""}), "What the system is doing.", write="mode: cooling"),
+        "minutes": Key(
+            PlainNumber(1, MOST_MINUTES), "The time allowed for the visit, in minutes.", write="minutes: 45"
+        ),
+        "complaint": Key(
+            Text(numeric=True, longest=LONGEST),
+            "What the customer says.",
+            examples=("Not cold enough since last week",),
+        ),
+        "system": Key(_SYSTEM, "The system, where it is not drawn.", write="system: {refrigerant: R-410A, tons: 3}"),
+        "weather": Key(_WEATHER, "Weather and air, where they are not drawn.", write="weather: {outdoor: 95 F}"),
+        "faults": Key(
+            ByName(
+                Text(numeric=True, empty=True),
+                least=1,
+                word=NONE,
+                known={one.cause: "A share such as 20%, or usual." for one in guises(heat_pump=True)},
+            ),
+            "The hidden faults by cause with their severity, or none.",
+            write=_FAULTS,
+        ),
+    },
+    "write: - seed: 12",
+    rules=(
+        AtLeastOne(
+            ("seed", "faults"),
+            Wrong("shape-missing-key", "an exercise is drawn from a seed, or names its faults", "write: seed: 12"),
+        ),
+        Apart(
+            "difficulty",
+            "faults",
+            Wrong(
+                "shape-clash", '"difficulty" says what is drawn, and here the faults are said', "delete one of the two"
+            ),
+        ),
+        *(
+            Needs(name, "faults", Wrong("shape-clash", f'"{name}" {_DRAWN}', f"write: {_FAULTS}, or delete it"))
+            for name in ("system", "weather")
+        ),
+    ),
+)
+LIST: Final = KeyTable(
+    "a list of practice calls",
+    {
+        "practice": Key(_TEXT, "What the list is called.", needed=True, examples=("First week",)),
+        "exercises": Key(
+            Listed(_EXERCISE), "The practice calls.", needed=True, write="exercises:, and below it - seed: 12"
+        ),
+    },
+    "write: practice: First week",
+)
+"""The keys of a list, from which its schema for editors is made as well."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,143 +180,101 @@ class ExerciseList:
     exercises: tuple[Exercise, ...]
 
 
+def exercises_schema() -> Schema:
+    """Return the JSON Schema of a list, for editors."""
+    return schema_of_file(LIST, "A list of practice calls")
+
+
 def read_exercises(path: Path) -> tuple[ExerciseList | None, list[Problem]]:
     """Read a list; with any mistake there is no list, and every mistake is told at its place. Never raises."""
     root, problems = read(path)
-    reader = _Reader(Place(str(path)), list(problems))
-    found = reader.list(root) if root is not None else None
-    return (None if reader.problems else found), sorted(reader.problems)
+    return (None, sorted(problems)) if root is None else build_exercises(root, problems)
+
+
+def build_exercises(root: Node, problems: list[Problem]) -> tuple[ExerciseList | None, list[Problem]]:
+    """Build a list from nodes; `problems` of reading them are handed on with those found here."""
+    builder = _Builder([*problems, *find_mistakes(root, LIST)])
+    items = root.items("exercises") if isinstance(root, Keys) else ()
+    found = [builder.exercise(item, place) for place, item in enumerate(items, start=1) if isinstance(item, Keys)]
+    if builder.problems or not isinstance(root, Keys):
+        return None, sorted(builder.problems)
+    return ExerciseList(root.line("practice"), tuple(one for one in found if one is not None)), []
 
 
 @dataclass
-class _Reader:
-    whole: Place
-    problems: list[Problem] = field(default_factory=list)
+class _Builder:
+    problems: list[Problem]
 
     def wrong(self, code: str, place: Place, message: str, hint: str | None = None) -> None:
         self.problems.append(Problem(code, place, message, hint))
 
-    def list(self, root: Node) -> ExerciseList | None:
-        if not isinstance(root, Keys):
-            self.wrong(
-                "shape-form", root.mark, "a list of practice calls holds keys and values", "practice: First week"
-            )
-            return None
-        self.keys(root, ("practice", "exercises"), "a list of practice calls")
-        title, items = root.get("practice"), root.get("exercises")
-        if not isinstance(title, Scalar) or not title.text.strip():
-            place = title.mark if title is not None else self.whole
-            self.wrong("shape-missing-key", place, "the list has no name", "write: practice: First week")
-        if not isinstance(items, List) or not items.items:
-            place = items.mark if items is not None else self.whole
-            self.wrong(
-                "shape-missing-key", place, "the list has no exercises", "write: exercises:, and below it - seed: 12"
-            )
-            return None
-        found = [self.exercise(item, place) for place, item in enumerate(items.items, start=1)]
-        name = _line(title) if isinstance(title, Scalar) else ""
-        return ExerciseList(name, tuple(one for one in found if one is not None))
-
-    def keys(self, node: Keys, allowed: tuple[str, ...], what: str) -> None:
-        for key, _ in node.entries:
-            if key.text not in allowed:
-                near = nearest(key.text, allowed, 1)
-                message = f'"{shortened(key.text, 40)}" is no key of {what}; the keys are {", ".join(allowed)}'
-                self.wrong("shape-unknown-key", key.mark, message, f"write: {near[0]}" if near else None)
-
-    def exercise(self, item: Node, place: int) -> Exercise | None:
-        if not isinstance(item, Keys) or not item.entries:
-            self.wrong("shape-form", item.mark, "an exercise holds keys and values", "write: - seed: 12")
-            return None
-        before = len(self.problems)
-        self.keys(item, tuple(EXERCISE), "an exercise")
-        values = {name: self.value(item, name, EXERCISE[name]) for name in EXERCISE if EXERCISE[name].sort != "keys"}
-        wish = self.wish(item, heating=values["mode"] == "heating")
+    def exercise(self, item: Keys, place: int) -> Exercise | None:
+        wish = self.wish(item, heating=item.text("mode") == "heating")
         hidden = self.faults(item, wish)
         pumps = {one.cause for one in guises(heat_pump=True) if one.heat_pump}
         if any(one.cause in pumps for one in hidden or ()):
             wish = replace(wish, heat_pump=True)
-        self.fits(item)
-        if len(self.problems) > before:
+        # With a mistake anywhere there is no list, and what is not whole is not tried.
+        if self.problems:
             return None
         one = Exercise(
-            title=cast(str, values["title"]) or f"exercise {place}",
-            seed=int(values["seed"] if values["seed"] is not None else place),
-            difficulty=int(values["difficulty"] or 1),
-            mode=cast(Literal["cooling", "heating"], values["mode"] or "cooling"),
-            minutes=cast("float | None", values["minutes"]),
-            complaint=cast(str, values["complaint"]) or "",
+            title=item.line("title") or f"exercise {place}",
+            seed=int(item.text("seed") or place),
+            difficulty=int(item.text("difficulty") or 1),
+            mode="heating" if item.text("mode") == "heating" else "cooling",
+            minutes=_number(item, "minutes", _EXERCISE),
+            complaint=item.line("complaint"),
             wish=wish if hidden is not None else None,
             hidden=hidden,
         )
         self.runs(one, item)
         return one
 
-    def fits(self, item: Keys) -> None:
-        """Which keys go together."""
-        faults = item.key("faults")
-        if faults is None:
-            for name in ("system", "weather"):
-                if (key := item.key(name)) is not None:
-                    message = f'"{name}" says what is drawn otherwise, so the faults must be said too'
-                    self.wrong("shape-clash", key.mark, message, f"write: {EXERCISE['faults'].example}, or delete it")
-            if item.key("seed") is None:
-                message = "an exercise is drawn from a seed, or names its faults"
-                self.wrong("shape-missing-key", item.mark, message, "write: seed: 12")
-        elif (key := item.key("difficulty")) is not None:
-            message = '"difficulty" says what is drawn, and here the faults are said'
-            self.wrong("shape-clash", key.mark, message, "delete one of the two")
-
-    def value(self, owner: Keys, name: str, key: Key) -> Any:
-        """What stands behind a key; `None` where it is not there or has a mistake."""
-        node = owner.get(name)
-        if node is None:
-            return None
-        if not isinstance(node, Scalar) or not node.text.strip():
-            self.wrong("shape-form", node.mark, f'"{name}" is one value', f"write: {key.example}")
-            return None
-        try:
-            return _value(_line(node), key)
-        except CoilsideError as error:
-            self.wrong("shape-value", node.mark, f"{name}: {error}", f"write it like {key.example}")
-            return None
-
-    def inside(self, item: Keys, name: str, keys: Mapping[str, Key]) -> dict[str, Any]:
-        node = item.get(name)
-        if node is None:
-            return {}
-        if not isinstance(node, Keys) or not node.entries:
-            self.wrong("shape-form", node.mark, f'"{name}" holds keys and values', f"write: {EXERCISE[name].example}")
-            return {}
-        self.keys(node, tuple(keys), f'"{name}"')
-        found = {one: self.value(node, one, key) for one, key in keys.items()}
-        return {one: value for one, value in found.items() if value is not None}
-
     def wish(self, item: Keys, *, heating: bool) -> Wish:
-        system, weather = self.inside(item, "system", SYSTEM), self.inside(item, "weather", WEATHER)
+        system, weather = item.inside("system"), item.inside("weather")
+        temperature = partial(self.quantity, weather, Kind.TEMPERATURE)
         return Wish(
-            refrigerant=system.get("refrigerant", "R-410A"),
-            tons=system.get("tons", 3.0),
-            device=system.get("metering_device", "txv"),
-            outdoor=weather.get("outdoor", _COLD if heating else RATED_OUTDOOR),
-            return_dry_bulb=weather.get("return", _HEATED if heating else RATED_RETURN),
-            return_wet_bulb=weather.get("wet_bulb", _HEATED_WET if heating else RATED_WET_BULB),
-            altitude=weather.get("altitude", 0.0),
+            refrigerant=self.refrigerant(system),
+            tons=_number(system, "tons", _SYSTEM) or 3.0,
+            device="fixed_orifice" if system.text("metering_device") == "fixed_orifice" else "txv",
+            outdoor=temperature("outdoor", _COLD if heating else RATED_OUTDOOR),
+            return_dry_bulb=temperature("return", _HEATED if heating else RATED_RETURN),
+            return_wet_bulb=temperature("wet_bulb", _HEATED_WET if heating else RATED_WET_BULB),
+            altitude=self.quantity(weather, Kind.LENGTH, "altitude", 0.0),
             mode="heating" if heating else "cooling",
             heat_pump=heating,
         )
 
+    def refrigerant(self, system: Keys) -> str:
+        found = system.scalar("refrigerant")
+        if found is None:
+            return "R-410A"
+        try:
+            designation = find(found.text.strip()).designation
+            if designation in modelled():
+                return designation
+            error = f"the practice system has {', '.join(modelled())}, not {designation}."
+        except CoilsideError as unknown:
+            error = str(unknown)
+        self.wrong("shape-value", found.mark, f"refrigerant: {error}", "write it like refrigerant: R-410A")
+        return "R-410A"
+
+    def quantity(self, keys: Keys, kind: Kind, name: str, usual: float) -> float:
+        """Return what stands behind a key of the weather [SI]; as usual where it is not there or has a mistake."""
+        found = keys.scalar(name)
+        if found is None:
+            return usual
+        try:
+            return parse(found.text.strip(), kind, "ft" if kind is Kind.LENGTH else None).value
+        except CoilsideError as error:
+            like = sample(name, _WEATHER.keys[name])
+            self.wrong("shape-value", found.mark, f"{name}: {error}", f"write it like {like}")
+            return usual
+
     def faults(self, item: Keys, wish: Wish) -> tuple[Hidden, ...] | None:
-        node = item.get("faults")
-        if node is None:
+        if item.key("faults") is None:
             return None
-        if isinstance(node, Scalar) and node.text.strip() == NONE:
-            return ()
-        if not isinstance(node, Keys) or not node.entries:
-            message = '"faults" names causes, each with how much of it, or says none'
-            self.wrong("shape-form", node.mark, message, f"write: {EXERCISE['faults'].example}")
-            return ()
-        found = (self.fault(key, value, wish) for key, value in node.entries)
+        found = (self.fault(key, value, wish) for key, value in item.inside("faults").entries)
         return tuple(one for one in found if one is not None)
 
     def fault(self, key: Scalar, value: Node, wish: Wish) -> Hidden | None:
@@ -264,7 +292,8 @@ class _Reader:
             message = f"{guise.cause} belongs to a system with {fault.device}"
             self.wrong("shape-clash", key.mark, message, f"write: system: {{metering_device: {fault.device}}}")
             return None
-        text = _line(value) if isinstance(value, Scalar) else "?"
+        # Another form is told by the table of keys.
+        text = value.text.strip() if isinstance(value, Scalar) else USUAL
         try:
             return Hidden(guise.cause, _had(guise.fault, text), guise.place, guise.looks[0])
         except CoilsideError as error:
@@ -289,45 +318,11 @@ def _guise(cause: str, *, heating: bool) -> Guise | None:
     return next((one for one in known if one.cause == cause.strip()), None)
 
 
-def _line(node: Scalar) -> str:
-    return " ".join(node.text.split())
-
-
-def _value(text: str, key: Key) -> Any:
-    """A text as the value of a key.
-
-    Raises:
-        CoilsideError: it is none.
-    """
-    match key.sort:
-        case "text":
-            if len(text) > LONGEST:
-                raise InputError(f"it has more than {LONGEST} characters.")
-            return text
-        case "choice":
-            if text not in key.choices:
-                raise InputError(f"{text[:40]!r} is none of {', '.join(key.choices)}.")
-            return text
-        case "temperature":
-            return parse(text, Kind.TEMPERATURE).value
-        case "length":
-            return parse(text, Kind.LENGTH, "ft").value
-        case "refrigerant":
-            designation = find(text).designation
-            if designation not in modelled():
-                raise InputError(f"the practice system has {', '.join(modelled())}, not {designation}.")
-            return designation
-        case _:
-            return _number(text, key)
-
-
-def _number(text: str, key: Key) -> float:
-    found = split(text) if len(text) <= 20 else None
-    is_whole = found is not None and found[0] == int(found[0])
-    if found is None or found[1] or not key.low <= found[0] <= key.high or (key.sort == "whole" and not is_whole):
-        what = "whole number" if key.sort == "whole" else "number"
-        raise InputError(f"{text[:20]!r} is no {what} from {plain(key.low)} to {plain(key.high)}.")
-    return found[0]
+def _number(keys: Keys, name: str, table: KeyTable) -> float | None:
+    """Return the number behind a key; None where there is none or it does not fit."""
+    scalar = keys.scalar(name)
+    found = None if scalar is None or find_mistakes(scalar, table.keys[name].form) else split(scalar.text)
+    return None if found is None else found[0]
 
 
 def _had(name: str, text: str) -> Had:
