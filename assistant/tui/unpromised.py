@@ -4,8 +4,10 @@ Each makes something quicker or smaller. Where one is not there or fails, the or
 same. `pyproject.toml` allows the versions of Textual with which the tests have run.
 """
 
+from collections.abc import Sequence
 from typing import Final
 
+from textual.screen import Screen
 from textual.widget import Widget
 
 PARTS: Final = {
@@ -14,6 +16,10 @@ PARTS: Final = {
     "_render_chops": "sparing.py: the rows of a screen, drawn",
     "_display": "app.py: where an update is sent; not called: all is sent as Textual sends it",
     "_size_updated": "column.py: the room is known before anything is drawn; not called: a resize comes a frame later",
+    "_repaint_required": "unpromised.py: whether a widget waits to be drawn",
+    "_layout_required": "unpromised.py: whether a widget waits for its place",
+    "_dirty_widgets": "unpromised.py: what the screen draws next",
+    "_on_timer_update": "unpromised.py: the screen draws; otherwise it does so a frame or two later",
     "_scroll_update": "unpromised.py: the scroll bar alone is told; otherwise the whole screen is laid out",
 }
 """Where each is used, and what for."""
@@ -25,3 +31,21 @@ def show_scroll_bars(widget: Widget) -> None:
         widget._scroll_update(widget.virtual_size)
     except Exception:  # of whatever kind: what is not promised may fail in any way
         widget.refresh(layout=True)
+
+
+def draw_now(screen: Screen[None], widgets: Sequence[Widget]) -> None:
+    """Draw what has changed at once: each of the widgets would tell the screen by messages, and it draw in parts.
+
+    Where one has another place, all is laid out anew in the frame to come.
+    """
+    try:
+        if any(widget._layout_required for widget in widgets):
+            return
+        for widget in widgets:
+            if widget._repaint_required:
+                widget._repaint_required = False
+                screen._dirty_widgets.add(widget)
+        screen._on_timer_update()
+    except Exception:  # of whatever kind: what is not promised may fail in any way
+        for widget in widgets:
+            widget.refresh()

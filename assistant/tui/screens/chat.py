@@ -30,6 +30,7 @@ from assistant.tui.screens.change import ChangePage, changeable
 from assistant.tui.screens.pages import HelpPage
 from assistant.tui.screens.pictures import PicturePage, Vapours, signs_for
 from assistant.tui.screens.system import SystemPage
+from assistant.tui.unpromised import draw_now
 from assistant.tui.widgets.edges import KeyBar, Notice, TitleBar
 from assistant.tui.widgets.panel import CallArea, Panel
 from assistant.tui.widgets.reply import ReplyLine, ReplyRow
@@ -111,6 +112,13 @@ class ChatScreen(Screen[None]):
     def transcript(self) -> Transcript:
         """The record of the call."""
         return self.query_one(Transcript)
+
+    @property
+    def _parts(self) -> tuple[Widget, ...]:
+        """What an answer changes, but for the numbers beside it."""
+        row = self.query_one(ReplyRow)
+        bar = self.transcript.vertical_scrollbar
+        return (self.query_one(TitleBar), self.transcript, bar, self.query_one(Notice), row, self.reply)
 
     @property
     def reply(self) -> ReplyLine:
@@ -249,6 +257,7 @@ class ChatScreen(Screen[None]):
                     self.reply.clear()
                 self.tell(" ".join(response.notices) or offered(self.session))
                 self._follow()
+                draw_now(self, self._parts)
             case Rejected():
                 self.tell(response.message, is_problem=True)
                 if typed:

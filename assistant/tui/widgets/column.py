@@ -8,14 +8,16 @@ from abc import abstractmethod
 from bisect import bisect_right
 from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Any, ClassVar, Literal
+from typing import Any, ClassVar, Literal, Self
 
+from rich.color import Color
 from rich.segment import Segment
 from rich.style import Style as RichStyle
 from textual.content import Content
 from textual.geometry import Region, Size
 from textual.reactive import Reactive
 from textual.scroll_view import ScrollView
+from textual.scrollbar import ScrollBar, ScrollBarRender
 from textual.selection import Selection
 from textual.strip import Strip
 from textual.style import Style
@@ -84,6 +86,41 @@ class _Placed:
         return len(self.lines) + self.view.gap if self.lines else 0
 
 
+class Bar:
+    """The rows of a scroll bar. Textual draws them through rich and its cache of lines, which takes far longer."""
+
+    def __init__(self, bar: ScrollBar) -> None:
+        self._bar = bar
+        self._usual = bar.render_lines
+        self._drawn: tuple[object, list[Strip]] | None = None
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """Draw rows, as a widget does."""
+        bar = self._bar
+        render = bar.render()
+        if not isinstance(render, ScrollBarRender):
+            return self._usual(crop)
+        filters = bar.get_line_filters()
+        size = bar.size
+        known = (size, render.virtual_size, render.window_size, render.position, render.style, *map(id, filters))
+        if self._drawn is None or self._drawn[0] != known:
+            look = render.style if isinstance(render.style, RichStyle) else RichStyle.parse(render.style)
+            drawn = render.render_bar(
+                size=size.height,
+                virtual_size=render.virtual_size,
+                window_size=render.window_size,
+                position=render.position,
+                thickness=size.width,
+                back_color=look.bgcolor or Color.default(),
+                bar_color=look.color or Color.default(),
+            )
+            strips = [Strip([segment], size.width) for segment in drawn.segments]
+            for each in filters:
+                strips = [strip.apply_filter(each, bar.background_colors[1]) for strip in strips]
+            self._drawn = known, strips
+        return self._drawn[1][crop.y : crop.bottom]
+
+
 class Column(ScrollView, can_focus=False):
     """Views below one another, as wide as can still be read."""
 
@@ -124,7 +161,13 @@ class Column(ScrollView, can_focus=False):
         self.room = Size(0, 0)
         self._blank, self._blank_style = Strip([]), RichStyle()
         self._frames: dict[Look, _Frame] = {}
+        self._strips: tuple[Region, list[Strip]] | None = None
         super().__init__()
+
+    def on_mount(self) -> None:
+        """Draw the bar the short way."""
+        bar = self.vertical_scrollbar
+        setattr(bar, "render_lines", Bar(bar).render_lines)  # noqa: B010 - a method of this one bar
 
     @property
     def views(self) -> tuple[View, ...]:
@@ -254,8 +297,18 @@ class Column(ScrollView, can_focus=False):
         """The line of the column in a row of the widget; negative above its first."""
         return y + self.scroll_offset.y - (max(self.room.height - self.lines, 0) if self.at_bottom else 0)
 
+    def refresh(self, *regions: Region, repaint: bool = True, layout: bool = False, recompose: bool = False) -> Self:
+        """Draw it anew; until then what was drawn stands for it."""
+        self._strips = None
+        return super().refresh(*regions, repaint=repaint, layout=layout, recompose=recompose)
+
     def render_lines(self, crop: Region) -> list[Strip]:
         """Draw rows; a column has no border or padding, so they need nothing of what Textual puts around a line."""
+        if self._strips is None or self._strips[0] != crop:
+            self._strips = crop, self._strips_of(crop)
+        return self._strips[1]
+
+    def _strips_of(self, crop: Region) -> list[Strip]:
         filters, background = self.get_line_filters(), self.background_colors[1]
         left, right = crop.column_span
         # Where no scroll bar stands, its column is part of the row.
