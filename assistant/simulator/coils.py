@@ -15,6 +15,7 @@ from dataclasses import dataclass
 
 from assistant.quantity import ZERO_CELSIUS
 from assistant.simulator.refrigerant import held_density, saturated, temperature
+from assistant.simulator.roots import find_root
 from assistant.simulator.vapour import Vapour
 from assistant.thermo.air import MoistAir, saturated_humidity_ratio
 
@@ -233,15 +234,15 @@ def outlet_temperature(fluid: Vapour, pressure: float, found: Evaporated) -> flo
 
 
 def _surface(enthalpy: float, air: MoistAir) -> float:
-    """The temperature [K] at which saturated air has an enthalpy [J/kg dry], by bisection."""
-    low, high = 223.15, air.dry_bulb
-    while high - low > 1e-6:
-        middle = (low + high) / 2.0
-        if saturated_air_enthalpy(middle, air.pressure) < enthalpy:
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2.0
+    """Return the temperature [K] at which saturated air has an enthalpy [J/kg dry], not above the air's own."""
+
+    def above(temperature: float) -> float:
+        return saturated_air_enthalpy(temperature, air.pressure) - enthalpy
+
+    if above(air.dry_bulb) <= 0.0:
+        return air.dry_bulb
+    found = find_root(above, air.dew_point, 1e3, (223.15, air.dry_bulb), 1e-3)
+    return 223.15 if found is None else found
 
 
 def _taken(conductance: float, capacity: float) -> float:

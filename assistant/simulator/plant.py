@@ -10,13 +10,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from assistant.errors import InputError, OutOfRangeError
+from assistant.errors import InputError, OutOfRangeError, PhysicsError
 from assistant.quantity import CFM, KELVIN_PER_FAHRENHEIT, SEA_LEVEL, TON, fahrenheit
 from assistant.simulator import coils
 from assistant.simulator.coils import Coil
 from assistant.simulator.compressor import Compressor, compress, volumetric_efficiency
 from assistant.simulator.metering import Device, ExpansionValve, Feed, Orifice, orifice_flux, valve_flux
 from assistant.simulator.refrigerant import saturated
+from assistant.simulator.roots import find_root
 from assistant.simulator.vapour import Vapour, vapour
 from assistant.thermo.air import MoistAir, from_wet_bulb
 from assistant.thermo.valve import Valve
@@ -289,15 +290,16 @@ def _evaporator(
 
 
 def _sized(leaving: Callable[[float], float], wanted: float, tons: float) -> float:
-    """The conductance [W/K] at which what leaves reaches what is wanted, by bisection; the one rises with the other."""
-    low, high = 30.0 * tons, 6000.0 * tons
-    for _ in range(60):
-        middle = math.sqrt(low * high)
-        if leaving(middle) < wanted:
-            low = middle
-        else:
-            high = middle
-    return math.sqrt(low * high)
+    """Return the conductance [W/K] at which what leaves [J/kg] reaches what is wanted; the one rises with the other.
+
+    Raises:
+        PhysicsError: no coil of this refrigerant is of a size to be found.
+    """
+    bounds = math.log(30.0 * tons), math.log(6000.0 * tons)
+    found = find_root(lambda size: leaving(math.exp(size)) - wanted, sum(bounds) / 2.0, 1e3, bounds, 1e-4)
+    if found is None:
+        raise PhysicsError("No coil brings the refrigerant to its rated state.")
+    return math.exp(found)
 
 
 def sized_device(fluid: Vapour, kind: DeviceKind, flow: float, feed: Feed) -> Device:

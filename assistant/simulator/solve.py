@@ -8,11 +8,11 @@ Pressures absolute [Pa], temperatures [K], enthalpies [J/kg].
 """
 
 import math
-from dataclasses import replace
+from dataclasses import fields, is_dataclass, replace
 from functools import lru_cache, partial
+from typing import Any, TypeVar
 
 from assistant.errors import PhysicsError
-from assistant.simulator.between import between
 from assistant.simulator.circuit import Circuit, work
 from assistant.simulator.metering import ExpansionValve, valve_flux
 from assistant.simulator.newton import Point, newton
@@ -100,11 +100,31 @@ def solve(plant: Plant, conditions: Conditions) -> Circuit:
         return _walk(sound, plant, conditions, start.point)
 
 
+T = TypeVar("T")
+
+
+def mix(start: T, end: T, share: float) -> T:
+    """Return the value at a share (0 to 1) of the way between two of one class, number by number.
+
+    Whole numbers, names and functions are those of the end; at 1 it is the end itself.
+    """
+    if share >= 1.0 or start is end:
+        return end
+    if isinstance(start, float) and isinstance(end, float):
+        return start + share * (end - start)  # type: ignore[return-value]
+    if type(start) is not type(end) or not is_dataclass(end) or isinstance(end, type):
+        return end
+    parts: dict[str, Any] = {
+        field.name: mix(getattr(start, field.name), getattr(end, field.name), share) for field in fields(end)
+    }
+    return replace(end, **parts)
+
+
 def _weather_between(start: Conditions, end: Conditions, share: float) -> Conditions:
     """Weather part of the way: air has one state, so it is worked from temperature, water and pressure alone."""
     if share >= 1.0:
         return end
-    there = between(start, end, share)
+    there = mix(start, end, share)
     moist = None if there.outdoor_moist is None else _air(there.outdoor_moist)
     return replace(there, indoor=_air(there.indoor), outdoor_moist=moist)
 
@@ -182,7 +202,7 @@ def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> C
     reached, step = 0.0, 0.25
     while True:
         there = min(reached + step, 1.0)
-        partly = between(sound, plant, there)
+        partly = mix(sound, plant, there)
         try:
             found = _settled(partly, _weather_between(rating_conditions(plant.mode), conditions, there), point)
         except PhysicsError:

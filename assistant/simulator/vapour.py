@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from assistant.errors import OutOfRangeError, UnknownNameError
+from assistant.simulator.roots import find_root
 from assistant.thermo.curves import Saturation, Series, saturation
 from assistant.thermo.refrigerants import find
 
@@ -101,22 +102,16 @@ class Isobar:
         return max(above, 0.0)
 
     def _search(self, gained: Callable[[float], float], wanted: float, slope: float) -> float:
-        """The temperature [K] at which as much is gained over dew as is wanted, by the secant method."""
+        """Return the temperature [K] at which so much is gained over dew; `slope` is a usual gain [1/K]."""
         if wanted < -1e-3 * slope:
             raise OutOfRangeError("superheat", wanted / slope, "K", 0.0, self.most_superheat, _SOURCE)
         if wanted <= 0.0:
             return self.dew
-        if wanted > gained(self.most_superheat) * (1.0 + 1e-9):
+        bounds = 0.0, self.most_superheat
+        found = find_root(lambda above: gained(above) - wanted, wanted / slope, slope, bounds, 1e-10 * slope)
+        if found is None:
             raise OutOfRangeError("superheat", wanted / slope, "K", 0.0, self.most_superheat, _SOURCE)
-        before, missed_before, above = 0.0, -wanted, min(wanted / slope, self.most_superheat)
-        for _ in range(30):
-            missed = gained(above) - wanted
-            if abs(missed) < 1e-10 * slope or missed == missed_before:
-                break
-            step = missed * (above - before) / (missed - missed_before)
-            before, missed_before = above, missed
-            above = min(max(above - step, 0.0), self.most_superheat)
-        return self.dew + above
+        return self.dew + found
 
 
 @dataclass(frozen=True, slots=True, eq=False)

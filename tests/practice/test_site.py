@@ -9,6 +9,7 @@ import pytest
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.loading import load_catalogue
 from assistant.errors import InputError, UnknownNameError
+from assistant.practice.visit import settling
 from assistant.practice.visit.acts import ACTS, act_named, acts_for, effect, read_amount
 from assistant.practice.visit.observing import all_seen, known, scene_of, seen
 from assistant.practice.visit.site import Guise, Hidden, Site, guises, steady
@@ -215,3 +216,15 @@ def test_a_slack_compressor_draws_the_pressures_together_on_the_heating_chart() 
     assert seen("heating_chart", scene_of(slack)) == "drawn_together"
     assert seen("heating_chart", scene_of(short)) == "below"
     assert seen("heating_chart", scene_of(Site(wish, ()))) == "on_the_chart"
+
+
+@pytest.mark.parametrize(("name", "least", "most"), [("suction_pressure", 0.11, 0.18), ("liquid_pressure", 0.15, 0.25)])
+def test_a_stopped_system_equalizes_over_some_ten_minutes(name: str, least: float, most: float) -> None:
+    """Five minutes after a stop the pressures have not met yet, and after fifteen all but a thirtieth is gone.
+
+    Source: common practice waits about ten minutes for pressures to meet behind a valve that bleeds, from memory; the
+    five minutes follow from the parts that `settling` tells (chosen).
+    """
+    resting = settling.turned(settling.settled({name: 1.0}), {name: 0.0}, 0.0, "stop")[name]
+    assert least < resting.at(5.0) < most
+    assert resting.at(15.0) < 1 / 30

@@ -12,8 +12,8 @@ from assistant.practice.valve_bench.coil import VALVE, Settled, Unsettled, on_th
 from assistant.practice.valve_bench.knobs import EVERY, HEAD, LOAD, bounds
 from assistant.practice.valve_bench.sweep import sweep
 from assistant.quantity import fahrenheit
-from assistant.simulator.crossing import crossing
 from assistant.simulator.plant import RATED_SUPERHEAT
+from assistant.simulator.roots import find_root
 from assistant.simulator.vapour import modelled
 from assistant.thermo import reference, valve
 from assistant.thermo.curves import saturation
@@ -248,7 +248,7 @@ def test_another_refrigerant_comes_at_its_own_pressures() -> None:
 def test_a_crossing_is_found_or_none() -> None:
     """A rising function from any guess; one that does not cross between the bounds has none."""
     for guess in (-5.0, 0.0, 0.9, 5.0, 50.0):
-        found = crossing(lambda x: x**3 - 1.0, guess, 1.0, (-5.0, 5.0), 1e-9)
+        found = find_root(lambda x: x**3 - 1.0, guess, 1.0, (-5.0, 5.0), 1e-9)
         assert found == pytest.approx(1.0, abs=1e-6)
-    assert crossing(lambda x: x + 10.0, 0.0, 1.0, (-5.0, 5.0), 1e-9) is None
-    assert crossing(lambda x: x - 10.0, 0.0, 1.0, (-5.0, 5.0), 1e-9) is None
+    assert find_root(lambda x: x + 10.0, 0.0, 1.0, (-5.0, 5.0), 1e-9) is None
+    assert find_root(lambda x: x - 10.0, 0.0, 1.0, (-5.0, 5.0), 1e-9) is None

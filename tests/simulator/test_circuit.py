@@ -6,13 +6,12 @@ import pytest
 
 from assistant.errors import PhysicsError
 from assistant.quantity import PSI, fahrenheit
-from assistant.simulator.between import between
 from assistant.simulator.compressor import SHELL_LOSS
 from assistant.simulator.faults import FAULTS, had, with_faults
 from assistant.simulator.plant import BLOWER_HEAT, DeviceKind
 from assistant.simulator.readings import tons_of
 from assistant.simulator.signs import features
-from assistant.simulator.solve import sound_plant
+from assistant.simulator.solve import mix, sound_plant
 from assistant.simulator.system import Wish, practice_system
 from assistant.simulator.vapour import modelled
 from assistant.thermo import reference
@@ -310,8 +309,8 @@ def test_halfway_is_the_mean_of_its_ends() -> None:
     """Between two plants every number lies between; at the end it is the end itself."""
     sound, _ = sound_plant("R-32", 2.0, "fixed_orifice")
     faulty = with_faults(sound, [had(FAULTS["undercharge"], 0.2), had(FAULTS["low_airflow"], 0.4)])
-    half = between(sound, faulty, 0.5)
+    half = mix(sound, faulty, 0.5)
     assert half.charge == pytest.approx(0.9 * sound.charge)
     assert half.indoor_airflow == pytest.approx(0.8 * sound.indoor_airflow)
     assert half.fluid is sound.fluid
-    assert between(sound, faulty, 1.0) is faulty
+    assert mix(sound, faulty, 1.0) is faulty

@@ -29,6 +29,14 @@ def test_cooling_measured_on_the_air(catalogue: Catalogue) -> None:
     assert number(catalogue, "air_side_capacity", **AIR) == pytest.approx(by_factor, rel=0.05)
 
 
+def test_airflow_is_counted_at_the_supply(catalogue: Catalogue) -> None:
+    """1,200 cfm measured at 58/56.5 °F carry 40,039 Btu/h; the same volume of warm return air would carry 38,292.
+
+    Source: computed with CoolProp 8.0.0, humid air: airflow over specific volume of the supply air, times enthalpies.
+    """
+    assert number(catalogue, "air_side_capacity", **AIR) == pytest.approx(40039, rel=0.01)
+
+
 def test_airflow_per_ton(catalogue: Catalogue) -> None:
     """1,200 cfm over 40,000 Btu/h (3.3 tons) is near 360 cfm per ton; 350 to 450 is common practice, no source."""
     assert 330 <= number(catalogue, "airflow_per_ton", **AIR) <= 380

@@ -109,6 +109,15 @@ def test_superheat_uses_dew_and_subcooling_bubble(catalogue: Catalogue) -> None:
     assert number(catalogue, "subcooling", **given) == pytest.approx(10.0, abs=0.3)
 
 
+def test_discharge_superheat_counts_from_dew(catalogue: Catalogue) -> None:
+    """R-407C at 229.0 psig: dew 110 °F, so 180 °F is 70 °F above it; bubble lies some 9 °F lower.
+
+    Source: definition; pressure computed with CoolProp 8.0.0.
+    """
+    given = {"refrigerant": "R-407C", "liquid_pressure": "229.0 psig", "discharge_line_temperature": "180 F"}
+    assert number(catalogue, "discharge_superheat", **given) == pytest.approx(70.0, abs=0.5)
+
+
 @pytest.mark.parametrize(("wet", "dry", "target"), [(67, 95, 13.0), (65, 95, 10.0), (64, 96, 8.0), (62, 85, 10.5)])
 def test_orifice_target(catalogue: Catalogue, wet: int, dry: int, target: float) -> None:
     """(3 WB - 80 - DB) / 2. Source: common practice, no primary publication; worked rows by arithmetic."""

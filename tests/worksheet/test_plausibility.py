@@ -152,3 +152,23 @@ def test_superheat_rises_with_the_line_and_falls_with_pressure(
     base = superheat(line, pressure)
     assert superheat(line + warmer, pressure) > base
     assert superheat(line, pressure + higher) < base
+
+
+def test_no_refrigerant_is_offered_that_means_an_absurd_superheat(catalogue: Catalogue) -> None:
+    """20 psig with a line at 70 °F is 75 °F of superheat with R-22, which no working system has, and 48 with R-134a.
+
+    Source: saturation at 20 psig near -5 °F (R-22) and 22 °F (R-134a), from memory; 60 °F as the most superheat is
+    common practice, no source.
+    """
+    given = {
+        "refrigerant": "R-410A",
+        "suction_pressure": "20 psig",
+        "suction_line_temperature": "70 F",
+        "liquid_pressure": "180 psig",
+        "liquid_line_temperature": "85 F",
+        "outdoor_air_temperature": "90 F",
+    }
+    broken = contradictions(state_by_name(catalogue, given).sheet)
+    offered = {name for contradiction in broken for name in contradiction.refrigerants}
+    assert "R-134a" in offered
+    assert "R-22" not in offered

@@ -12,7 +12,6 @@ from typing import Any, Final
 
 from assistant.simulator.coils import Coil, evaporate
 from assistant.simulator.compressor import Compressor, volumetric_efficiency
-from assistant.simulator.crossing import crossing
 from assistant.simulator.metering import ExpansionValve, Feed, Orifice, passed
 from assistant.simulator.plant import (
     RATED_BUBBLE,
@@ -26,6 +25,7 @@ from assistant.simulator.plant import (
     size,
 )
 from assistant.simulator.refrigerant import density, saturated
+from assistant.simulator.roots import find_root
 from assistant.simulator.vapour import Vapour
 from assistant.thermo import valve as balance
 from assistant.thermo.valve import Valve
@@ -153,7 +153,7 @@ def _coil(plant: Plant, feed: Feed, wanted: float) -> Coil:
         boiled = evaporate(plant.fluid, sized(share), plant.rated_flow, entering, pressure, coil.air_flow, indoor)
         return (boiled.enthalpy - wanted) / wanted
 
-    share = crossing(beyond, 1.0, 0.1, (0.5, 2.0), 1e-9)
+    share = find_root(beyond, 1.0, 0.1, (0.5, 2.0), 1e-9)
     assert share is not None
     return sized(share)
 

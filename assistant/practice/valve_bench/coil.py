@@ -17,10 +17,10 @@ from assistant.practice.valve_bench.bench import Balance, Rig, Turned, balanced,
 from assistant.quantity import ZERO_CELSIUS, fahrenheit
 from assistant.simulator import coils
 from assistant.simulator.coils import Evaporated
-from assistant.simulator.crossing import crossing
 from assistant.simulator.metering import Device, ExpansionValve, bulb_pressure, passed
 from assistant.simulator.plant import RATED_DEW, air_mass_flow
 from assistant.simulator.refrigerant import saturated
+from assistant.simulator.roots import find_root
 from assistant.thermo.air import MoistAir, from_wet_bulb
 from assistant.thermo.valve import opening
 
@@ -134,7 +134,7 @@ class _Coil:
             fluid, compressor = self.parts.fluid, self.parts.compressor
             return swept(fluid, compressor, pressure, boiled.enthalpy, self.turned.head) / flow - 1.0
 
-        logarithm = crossing(too_much, math.log(guess), 1.0, (low, high), _CLOSE)
+        logarithm = find_root(too_much, math.log(guess), 1.0, (low, high), _CLOSE)
         if logarithm is None:
             raise PhysicsError(_NOWHERE)
         pressure = math.exp(logarithm)
@@ -158,7 +158,7 @@ class _Coil:
             bulb = bulb_pressure(fluid, device, replace(feed, line_temperature=line))
             return (flow - wide_open * opening(device.spring, bulb, pressure)) / rated
 
-        found = crossing(too_much, self.flow, 1.0 / rated, (least, max(1.01 * wide_open, 2.0 * least)), _CLOSE / 10.0)
+        found = find_root(too_much, self.flow, 1.0 / rated, (least, max(1.01 * wide_open, 2.0 * least)), _CLOSE / 10.0)
         return least if found is None else found
 
     def boiled(self, pressure: float, flow: float) -> Evaporated:

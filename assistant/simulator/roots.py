@@ -1,4 +1,4 @@
-"""Where a rising function crosses nought, searched from a guess on."""
+"""The one search for the root of a rising function of one unknown, from a guess on."""
 
 from collections.abc import Callable
 
@@ -7,14 +7,13 @@ _BEYOND = 1.2
 _FARTHEST = 0.05
 
 
-def crossing(
+def find_root(
     function: Callable[[float], float], guess: float, slope: float, bounds: tuple[float, float], close: float
 ) -> float | None:
-    """Where a rising function is within `close` of nought; `None` where it does not cross between the bounds.
+    """Return where a rising function is within `close` of zero; `None` where it has no root between the bounds.
 
-    From the guess on it is looked for as far away as a `slope` like the function's least would lead, or in growing
-    steps farther; then it is narrowed down by the Illinois rule. So a function that cannot be worked far away is not
-    asked there.
+    Search from the guess on, as far away as a `slope` like the function's least leads, or in growing steps farther;
+    then narrow down by the Illinois rule. So a function that cannot be worked far away is not asked there.
     """
     bottom, top = bounds
     low = high = min(max(guess, bottom), top)
@@ -32,10 +31,10 @@ def crossing(
         low, at_low = high, at_high
         high, step = min(high + step, top), step * 3.0
         at_high = function(high)
-    return _between(function, (low, at_low), (high, at_high), close)
+    return _narrow(function, (low, at_low), (high, at_high), close)
 
 
-def _between(
+def _narrow(
     function: Callable[[float], float], below: tuple[float, float], above: tuple[float, float], close: float
 ) -> float:
     (low, at_low), (high, at_high) = below, above
