@@ -31,6 +31,7 @@ class Texts:
     most: int | None = None
     single: bool = True
     numeric: bool = False
+    longest: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,7 @@ class ByName:
 class Listed:
     """A list of at least so many mappings."""
 
-    item: "KeyTable | Cases"
+    item: "KeyTable | Cases | ByName"
     least: int = 1
 
 

@@ -65,7 +65,7 @@ def _text(form: Text) -> Schema:
 
 
 def _texts(form: Texts) -> Schema:
-    one = _text(Text(form.numeric))
+    one = _text(Text(form.numeric, longest=form.longest))
     listed: Schema = {"type": "array", "items": one, **({"minItems": form.least} if form.least else {})}
     if form.most is not None:
         listed["maxItems"] = form.most

@@ -135,10 +135,12 @@ def _texts(node: Node, form: Texts, spot: _Spot) -> Iterator[Problem]:
         if form.most is not None and len(node.items) > form.most:
             yield Problem("shape-form", node.mark, f'"{spot.name}" holds {form.most} values', f"write: {spot.write}")
             return
-        one = Text(form.numeric)
+        one = Text(form.numeric, longest=form.longest)
         for item in node.items:
             yield from _value(item, one, _Spot(spot.name, None, spot.write))
-    elif not (form.single and isinstance(node, Scalar) and node.text.strip()):
+    elif form.single and isinstance(node, Scalar) and node.text.strip():
+        yield from _value(node, Text(form.numeric, longest=form.longest), spot)
+    else:
         yield _wrong_value(node, spot)
 
 
@@ -234,7 +236,9 @@ def _keys(
 
 def _is_text_for(value: Node, form: Form) -> bool:
     """Tell at once what holds for most values of a file: a text stands where one is wanted."""
-    wanted = (isinstance(form, Text) and form.longest is None) or (isinstance(form, Texts) and form.single)
+    wanted = (isinstance(form, Text) and form.longest is None) or (
+        isinstance(form, Texts) and form.single and form.longest is None
+    )
     return wanted and isinstance(value, Scalar) and bool(value.text.strip())
 
 

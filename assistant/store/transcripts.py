@@ -28,20 +28,53 @@ from typing import Final
 from assistant.call.answers import Answer
 from assistant.call.replies import LONGEST_REPLY
 from assistant.errors import FileError
-from assistant.source.nearest import nearest
+from assistant.source.keys import ByName, Key, KeyTable, Listed, Text, Texts
 from assistant.source.nodes import Mapping as Keys
 from assistant.source.nodes import Node, Scalar, read
-from assistant.source.nodes import Sequence as List
-from assistant.source.problem import Place, Problem, render, shortened
+from assistant.source.problem import Problem, render
+from assistant.source.shape import find_mistakes
 from assistant.store.store import Note
 
-_KEYS: Final = ("call", "story", "begun", "trees", "ending", "answers", "tried", "notes")
 _AT: Final = "answered at"
 _NUMBER: Final = "as number"
 _WRITTEN: Final = "written at"
 _TIME: Final = "2026-07-14T08:05:00+00:00"
 _LONGEST_NAME: Final = 200
 _MOST_TIMES: Final = 1000
+
+
+_NOTE: Final = KeyTable(
+    "a note",
+    {
+        "note": Key(Text(empty=True, longest=LONGEST_REPLY), "What was noted beside the call.", needed=True),
+        _WRITTEN: Key(Text(), "When.", needed=True, examples=(_TIME,)),
+    },
+    f"write: - note: text, with {_WRITTEN}: {_TIME} below it",
+)
+_LINE: Final = Text(empty=True)
+_CALL: Final = KeyTable(
+    "a call",
+    {
+        "call": Key(_LINE, "Its title."),
+        "story": Key(_LINE, "What happened around it."),
+        "begun": Key(Text(), "When it was begun.", examples=(_TIME,)),
+        "trees": Key(_LINE, "The versions of the trees with which the last answer was given."),
+        "ending": Key(_LINE, "How it ended then."),
+        "answers": Key(
+            Listed(ByName(Text(empty=True), least=1), least=0),
+            "Its answers in order, each one name and one text, and perhaps when it was given.",
+            needed=True,
+            write="answers:, and below it - name: text",
+        ),
+        "tried": Key(
+            Texts(least=0, longest=LONGEST_REPLY),
+            "What was tried with the word if at the end.",
+            write="tried:, and below it - suction_pressure 130 psig",
+        ),
+        "notes": Key(Listed(_NOTE, least=0), "Notes beside the call.", write="notes:, and below it - note: text"),
+    },
+    "write: answers:, and below it - name: text",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,43 +115,25 @@ class _Reader:
     path: Path
     problems: list[Problem]
 
-    def wrong(self, code: str, node: Node | None, message: str, hint: str) -> None:
-        self.problems.append(Problem(code, node.mark if node else Place(str(self.path)), message, hint))
+    def wrong(self, code: str, node: Node, message: str, hint: str) -> None:
+        self.problems.append(Problem(code, node.mark, message, hint))
 
     def transcript(self, root: Node) -> Transcript | None:
-        if not isinstance(root, Keys) or not isinstance(answers := root.get("answers"), List):
-            self.wrong("shape-call", root, "a call has a list of answers", "answers:\n  - complaint: not cooling")
+        self.problems.extend(find_mistakes(root, _CALL))
+        if not isinstance(root, Keys):
             return None
-        for key, _ in root.entries:
-            if key.text not in _KEYS:
-                near = nearest(key.text, _KEYS) or _KEYS
-                message = f'"{shortened(key.text)}" is no part of a call'
-                self.wrong("shape-call", key, message, f"use one of: {', '.join(near)}; or delete it")
         times: dict[tuple[str, int], datetime] = {}
         return Transcript(
-            self.text(root, "call"),
-            self.text(root, "story"),
-            tuple(self.answers(answers, times)),
+            root.line("call"),
+            root.line("story"),
+            tuple(self.answers(root.items("answers"), times)),
             self.time(root.get("begun")),
             times,
-            tuple(self.notes(root.get("notes"))),
-            self.text(root, "trees"),
-            self.text(root, "ending"),
-            tuple(self.tried(root.get("tried"))),
+            tuple(self.notes(root.items("notes"))),
+            root.line("trees"),
+            root.line("ending"),
+            tuple(text.text for text in root.scalars("tried")),
         )
-
-    def text(self, root: Keys, key: str) -> str:
-        node = root.get(key)
-        if node is not None and not isinstance(node, Scalar):
-            self.wrong("shape-call", node, f'"{key}" is one text', f"{key}: some words")
-        return " ".join(node.text.split()) if isinstance(node, Scalar) else ""
-
-    def tried(self, node: Node | None) -> Iterator[str]:
-        for item in node.items if isinstance(node, List) else (node,) if node is not None else ():
-            if isinstance(item, Scalar) and len(item.text) <= LONGEST_REPLY:
-                yield item.text
-            else:
-                self.wrong("shape-call", item, '"tried" is a list of names with a value', "- suction_pressure 130 psig")
 
     def time(self, node: Node | None) -> datetime | None:
         if node is None:
@@ -132,13 +147,15 @@ class _Reader:
         self.wrong("shape-time", node, "this is no time with a zone", f"write it like {_TIME}, or delete it")
         return None
 
-    def answers(self, items: List, times: dict[tuple[str, int], datetime]) -> Iterator[Answer]:
+    def answers(self, items: Sequence[Node], times: dict[tuple[str, int], datetime]) -> Iterator[Answer]:
         given: set[tuple[str, int]] = set()
         counts: dict[str, int] = {}
-        for item in items.items:
+        for item in items:
             entries = item.entries if isinstance(item, Keys) else ()
+            if not entries or not isinstance(entries[0][1], Scalar):
+                continue
             more = {key.text: value for key, value in entries[1:]}
-            if not entries or not isinstance(entries[0][1], Scalar) or more.keys() - {_AT, _NUMBER}:
+            if more.keys() - {_AT, _NUMBER}:
                 self.wrong("shape-answer", item, "an answer is one name and one text", "- name: text")
                 continue
             name, text = entries[0][0].text, entries[0][1].text
@@ -166,20 +183,12 @@ class _Reader:
         self.wrong("shape-answer", node, "this is no number of an answer", f"{_NUMBER}: 2")
         return usual
 
-    def notes(self, node: Node | None) -> Iterator[Note]:
-        if node is None:
-            return
-        for item in node.items if isinstance(node, List) else (node,):
-            found = dict((key.text, value) for key, value in item.entries) if isinstance(item, Keys) else {}
-            text, time = found.get("note"), self.time(found.get(_WRITTEN))
-            if not isinstance(text, Scalar) or found.keys() - {"note", _WRITTEN}:
-                self.wrong("shape-note", item, "a note is a text with the time when it was written", "- note: text")
-            elif len(text.text) > LONGEST_REPLY:
-                self.wrong("shape-note", item, f"a note has up to {LONGEST_REPLY} characters", "shorten it")
-            elif time is None and _WRITTEN not in found:
-                self.wrong("shape-note", item, "this note has no time", f"{_WRITTEN}: {_TIME}")
-            elif time is not None:
-                yield Note(time, text.text)
+    def notes(self, items: Sequence[Node]) -> Iterator[Note]:
+        for item in items:
+            if isinstance(item, Keys):
+                text, time = item.get("note"), self.time(item.get(_WRITTEN))
+                if isinstance(text, Scalar) and time is not None:
+                    yield Note(time, text.text)
 
 
 def transcript_text(transcript: Transcript) -> str:
