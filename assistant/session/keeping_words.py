@@ -3,11 +3,11 @@
 from typing import TYPE_CHECKING
 
 from assistant.errors import FileError
-from assistant.pictures.vapour import Enthalpies
 from assistant.session.responses import Information, Rejected, Response
-from assistant.sheet.handing import FORMS, sheet_file
 
+# What makes a sheet, with its pictures, is loaded when one is made: the first question does not wait for it.
 if TYPE_CHECKING:
+    from assistant.pictures.vapour import Enthalpies
     from assistant.session.session import Session
 
 
@@ -28,15 +28,19 @@ def note_word(session: "Session", text: str) -> Response:
 
 def makes_sheet(session: "Session", form: str) -> bool:
     """Whether there is a sheet of the call in this form; where there is none, `sheet_word` says why."""
+    from assistant.sheet.handing import FORMS
+
     return session.number is not None and not session.holds_back and form in ("", *FORMS)
 
 
-def sheet_word(session: "Session", form: str, enthalpies: Enthalpies | None = None) -> Response:
+def sheet_word(session: "Session", form: str, enthalpies: "Enthalpies | None" = None) -> Response:
     """Write the call down as a file, and say where; without `enthalpies` it waits for what the pictures need.
 
     Raises:
         StoreError: the record cannot be read.
     """
+    from assistant.sheet.handing import FORMS, sheet_file
+
     if session.store is None or session.number is None:
         return Rejected("A sheet is made of a call that is kept, and this one is not kept yet.")
     form = form or "html"

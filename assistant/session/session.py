@@ -9,7 +9,6 @@ from typing import Literal, assert_never
 
 from assistant.call.answers import Answer, given, without
 from assistant.call.library import Library
-from assistant.call.pictured import PICTURE_FORMS, picture_lines, scale_lines
 from assistant.call.prompts import Prompt
 from assistant.call.replies import COMMANDS, Command, Given, Unclear, read_command
 from assistant.call.script import Start
@@ -213,6 +212,9 @@ class Session:
             case "answers":
                 return Information("Answers so far", self._answer_lines())
             case "picture":
+                # What draws is loaded when a picture is wanted: the first question waits for what it needs itself.
+                from assistant.call.pictured import PICTURE_FORMS, picture_lines
+
                 lines = picture_lines(self.conversation, argument)
                 return Rejected(PICTURE_FORMS) if lines is None else Information("Pictures", lines)
             case _:
@@ -277,6 +279,8 @@ class Session:
         return Information("The work", tuple(lines[:-1]) or ("No number could be worked yet.",))
 
     def _work_of(self, number: Worked) -> tuple[str, ...]:
+        from assistant.call.pictured import scale_lines
+
         return *work_lines(number, self.conversation.display), *scale_lines(number.name, self.shown)
 
     def _suppose(self, argument: str) -> Response:

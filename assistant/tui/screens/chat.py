@@ -3,7 +3,7 @@
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
-from typing import ClassVar, assert_never
+from typing import TYPE_CHECKING, ClassVar, assert_never
 
 from textual import events, on
 from textual.binding import Binding, BindingType
@@ -18,24 +18,25 @@ from assistant.call.turns import Answered
 from assistant.call.wording import title_of
 from assistant.catalogue.layers import replaced_line
 from assistant.errors import StoreError
-from assistant.pictures.vapour import Enthalpies
 from assistant.session.keeping_words import makes_sheet, sheet_word
 from assistant.session.riding import RIDING
 from assistant.session.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
 from assistant.session.system_words import offered
-from assistant.sheet.handing import superheated_states
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, RoomChanged, Stepped
 from assistant.tui.options import stepped
 from assistant.tui.screens.change import ChangePage, changeable
 from assistant.tui.screens.pages import HelpPage
-from assistant.tui.screens.pictures import PicturePage, Vapours, signs_for
-from assistant.tui.screens.system import SystemPage
 from assistant.tui.unpromised import draw_now
 from assistant.tui.widgets.edges import KeyBar, Notice, TitleBar
 from assistant.tui.widgets.panel import CallArea, Panel
 from assistant.tui.widgets.reply import ReplyLine, ReplyRow
 from assistant.tui.widgets.transcript import Transcript
 from assistant.tui.widgets.turns import HELP_OF_TURNS, Aside
+
+# Pages and what draws pictures are loaded when they are wanted: the first question does not wait for them.
+if TYPE_CHECKING:
+    from assistant.pictures.vapour import Enthalpies
+    from assistant.tui.screens.pictures import Vapours
 
 NARROW = 70
 """Below this many columns the panel hides by itself."""
@@ -75,7 +76,7 @@ class ChatScreen(Screen[None]):
 
     def __init__(self, session: Session, notes: Sequence[str] = ()) -> None:
         self.session = session
-        self._vapours = Vapours()
+        self._vapours: Vapours | None = None
         self.notes = tuple(notes)
         super().__init__()
 
@@ -220,6 +221,8 @@ class ChatScreen(Screen[None]):
 
     def _write_sheet(self, form: str) -> None:
         """Write the call sheet; its pictures take seconds, during which the call goes on."""
+        from assistant.sheet.handing import superheated_states
+
         self.tell("The call sheet is being written.")
         session, conversation = self.session, self.session.conversation
 
@@ -230,7 +233,7 @@ class ChatScreen(Screen[None]):
 
         self.run_worker(work, thread=True, exit_on_error=False)
 
-    def _sheet_drawn(self, session: Session, form: str, enthalpies: Enthalpies) -> None:
+    def _sheet_drawn(self, session: Session, form: str, enthalpies: "Enthalpies") -> None:
         try:
             response = sheet_word(session, form, enthalpies)
         except StoreError as error:
@@ -359,6 +362,8 @@ class ChatScreen(Screen[None]):
 
     def action_system(self) -> None:
         """Tell all facts of the system on one screen."""
+        from assistant.tui.screens.system import SystemPage
+
         self.app.push_screen(SystemPage(self.session), self._take_facts)
 
     def _take_facts(self, facts: tuple[Answer, ...] | None) -> None:
@@ -371,10 +376,13 @@ class ChatScreen(Screen[None]):
 
     def action_picture(self) -> None:
         """Open the page of pictures."""
+        from assistant.tui.screens.pictures import PicturePage, Vapours, signs_for
+
         if self.session.holds_back:
             self._command("picture")
             return
         signs = signs_for(os.environ.get("TERM", ""), self.app.console.encoding)
+        self._vapours = self._vapours or Vapours()
         self.app.push_screen(PicturePage(self.session.conversation, self._vapours, signs))
 
     def action_panel(self) -> None:
