@@ -10,9 +10,9 @@ from assistant.call.library import Library
 from assistant.call.walk import Conversation
 from assistant.pictures.vapour import Enthalpies
 from assistant.session.session import Session
+from assistant.sheet import handing
 from assistant.store.store import Store
 from assistant.tui.app import chat_app
-from assistant.tui.screens import chat as chat_screen
 from assistant.tui.screens.pick_up import PickUpScreen
 from tests.tui.conftest import Opened
 from tests.tui.driving import START, Chat, asked, chat, enter, news
@@ -43,7 +43,7 @@ async def test_the_sheet_is_written_while_the_call_goes_on(
         assert worked.wait(30)
         return {}
 
-    monkeypatch.setattr(chat_screen, "superheated_states", slowly)
+    monkeypatch.setattr(handing, "superheated_states", slowly)
     async with opened(after=START) as pilot:
         await enter(pilot, "sheet")
         assert "being written" in news(pilot)

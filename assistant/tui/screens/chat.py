@@ -2,7 +2,7 @@
 
 import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from functools import partial
+from functools import cached_property, partial
 from typing import TYPE_CHECKING, ClassVar, assert_never
 
 from textual import events, on
@@ -76,7 +76,6 @@ class ChatScreen(Screen[None]):
 
     def __init__(self, session: Session, notes: Sequence[str] = ()) -> None:
         self.session = session
-        self._vapours: Vapours | None = None
         self.notes = tuple(notes)
         super().__init__()
 
@@ -113,6 +112,13 @@ class ChatScreen(Screen[None]):
     def transcript(self) -> Transcript:
         """The record of the call."""
         return self.query_one(Transcript)
+
+    @cached_property
+    def _vapours(self) -> "Vapours":
+        """The superheated states of the call, as far as pictures asked for them."""
+        from assistant.tui.screens.pictures import Vapours
+
+        return Vapours()
 
     @property
     def _parts(self) -> tuple[Widget, ...]:
@@ -376,13 +382,12 @@ class ChatScreen(Screen[None]):
 
     def action_picture(self) -> None:
         """Open the page of pictures."""
-        from assistant.tui.screens.pictures import PicturePage, Vapours, signs_for
+        from assistant.tui.screens.pictures import PicturePage, signs_for
 
         if self.session.holds_back:
             self._command("picture")
             return
         signs = signs_for(os.environ.get("TERM", ""), self.app.console.encoding)
-        self._vapours = self._vapours or Vapours()
         self.app.push_screen(PicturePage(self.session.conversation, self._vapours, signs))
 
     def action_panel(self) -> None:
