@@ -32,6 +32,7 @@ _MOST = 6
 _LIKENESS = 80.0
 _MISSPELT = 0.8
 _UNKNOWN = 0.5
+_REMEMBERED = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,18 @@ class ComplaintIndex:
     synonyms: Mapping[str, tuple[str, ...]]
 
     def matches(self, complaint: str) -> tuple[Match, ...]:
-        """The trees that fit a complaint, best first, six at most."""
+        """Return the trees that fit a complaint, best first, six at most; a call asks at each of its answers anew."""
+        if complaint not in self._matched:
+            if len(self._matched) >= _REMEMBERED:
+                self._matched.clear()
+            self._matched[complaint] = self._match(complaint)
+        return self._matched[complaint]
+
+    @cached_property
+    def _matched(self) -> dict[str, tuple[Match, ...]]:
+        return {}
+
+    def _match(self, complaint: str) -> tuple[Match, ...]:
         from rapidfuzz import fuzz
 
         said = complaint.casefold()

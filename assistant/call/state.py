@@ -46,13 +46,14 @@ class State:
     contradicted: frozenset[Contradiction] = frozenset()
     altitude: float = 0.0
     _sheet: Sheet | None = None
+    _earlier: Sheet | None = None
 
     @property
     def sheet(self) -> Sheet:
         """The worked numbers for what is known now."""
         if self._sheet is None:
             known = Known(dict(self.quantities), dict(self.choices), frozenset(self.asked), self.altitude)
-            self._sheet = Sheet(known)
+            self._sheet = Sheet(known, self._earlier)
         return self._sheet
 
     @property
@@ -67,7 +68,7 @@ class State:
         Raises:
             CoilsideError: the value cannot be used at this site, such as a gauge pressure below a vacuum.
         """
-        self._sheet = None
+        self._change()
         self.asked[name] = None
         self.quantities.pop(name, None)
         self.choices.pop(name, None)
@@ -85,7 +86,7 @@ class State:
             self.altitude = quantity.value
         reading = self.catalogue.readings.get(name)
         value = quantity.absolute(self.sheet.known.atmosphere)
-        self._sheet = None
+        self._change()
         if reading is None:
             self.quantities[name] = value
             return
@@ -93,6 +94,10 @@ class State:
         repeats = reading.repeatability.of(quantity.value, kind) if reading.repeatability else None
         self.latest[name] = Measurement(name, measured, repeats)
         self.quantities[name] = measured
+
+    def _change(self) -> None:
+        """Begin a new sheet; what does not hang on the change is taken over from the one before."""
+        self._sheet, self._earlier = None, self._sheet or self._earlier
 
     def keep(self, name: str) -> None:
         """Measuring again was tried and could not be done: the earlier value counts, but no change is known."""
@@ -110,6 +115,7 @@ class State:
             visits=dict(self.visits),
             shown=dict(self.shown),
             _sheet=None,
+            _earlier=self._sheet or self._earlier,
         )
 
     def _accuracy(self, reading: Reading, value: float) -> float:

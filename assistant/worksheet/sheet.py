@@ -30,11 +30,22 @@ class Refused:
 
 
 class Sheet:
-    """The worked numbers at one point of a call. Each is worked once, when it is first wanted."""
+    """The worked numbers at one point of a call. Each is worked once, when it is first wanted.
 
-    def __init__(self, known: Known) -> None:
+    `earlier` is the sheet before the last answer: a number whose inputs are the same objects still is taken over.
+    """
+
+    def __init__(self, known: Known, earlier: "Sheet | None" = None) -> None:
         self.known = known
         self._done: dict[str, Worked | Refused | None] = {}
+        self._kept = earlier._to_keep(known) if earlier else {}
+
+    def _to_keep(self, known: Known) -> dict[str, Worked]:
+        """Give what may be taken over at the same site with the same refrigerant, what was kept before among it."""
+        same_site = self.known.altitude == known.altitude
+        if not same_site or self.known.choices.get("refrigerant") != known.choices.get("refrigerant"):
+            return {}
+        return self._kept | {name: done for name, done in self._done.items() if isinstance(done, Worked)}
 
     def number(self, name: str) -> Worked | Refused | None:
         """A worked number by name; `None` when something that it needs is not known.
@@ -112,6 +123,9 @@ class Sheet:
             if value is None:
                 return self._refusal_of(wanted, name)
             values[wanted] = value
+        kept = self._kept.get(name)
+        if kept is not None and kept.formula is formula and _are_same(kept.inputs, values):
+            return kept
         try:
             if "refrigerant" in formula.inputs:
                 designation = self.known.choices.get("refrigerant")
@@ -130,3 +144,8 @@ class Sheet:
             return None
         inner = self.number(wanted)
         return Refused(name, inner.error) if isinstance(inner, Refused) else None
+
+
+def _are_same(inputs: tuple[tuple[str, Uncertain | str], ...], values: dict[str, Uncertain]) -> bool:
+    """Tell whether the quantities among the inputs are the very objects; equal ones may have another doubt."""
+    return all(values[name] is value for name, value in inputs if name in values)

@@ -243,3 +243,50 @@ def test_superheat_near_zero_says_that_it_may_be_wet(catalogue: Catalogue, line:
     display = display_for(catalogue, "us", sheet.known)
     assert ("(may be wet)" in line_of(worked, display)) is wet
     assert any("may be wet" in text for text in work_lines(worked, display)) is wet
+
+
+FULL = {
+    "refrigerant": "R-407C",
+    "suction_pressure": "63.2 psig",
+    "liquid_pressure": "225.5 psig",
+    "suction_line_temperature": "50 F",
+    "liquid_line_temperature": "90 F",
+    "outdoor_air_temperature": "95 F",
+    "return_air_dry_bulb": "80 F",
+    "return_air_wet_bulb": "67 F",
+}
+
+
+@pytest.mark.parametrize(
+    ("changed", "stay"),
+    [
+        (
+            {"outdoor_air_temperature": "85 F"},
+            {"superheat", "subcooling", "flash_gas_fraction", "return_air_dew_point"},
+        ),
+        ({"suction_pressure": "70 psig"}, {"subcooling", "condensing_temperature", "return_air_dew_point"}),
+        ({"refrigerant": "R-22"}, set()),
+        ({"altitude": "5000 ft"}, set()),
+    ],
+)
+def test_an_answer_leaves_alone_what_does_not_hang_on_it(
+    catalogue: Catalogue, changed: dict[str, str], stay: set[str]
+) -> None:
+    """Numbers whose inputs did not change are not worked again; all have the values of a sheet worked from nothing."""
+    state = state_by_name(catalogue, {"metering_device": "txv", **FULL})
+    before = {worked.name: worked for worked in state.sheet.all_numbers()}
+    for name, text in changed.items():
+        state.take(name, text)
+    after = {worked.name: worked for worked in state.sheet.all_numbers()}
+    assert stay <= {name for name in after if after[name] is before[name]}
+    fresh = {worked.name: worked for worked in Sheet(state.sheet.known).all_numbers()}
+    assert after.keys() == fresh.keys()
+    for name, worked in fresh.items():
+        carried = after[name]
+        assert isinstance(worked, Worked)
+        assert isinstance(carried, Worked)
+        assert doubt.nominal(carried.value) == doubt.nominal(worked.value)
+        assert doubt.standard(carried.value) == pytest.approx(doubt.standard(worked.value))
+    if not stay:
+        changed_at_site = {name for name in after if after[name] is before[name]}
+        assert changed_at_site == set()
