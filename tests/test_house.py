@@ -110,6 +110,14 @@ def test_what_the_project_file_names_is_there() -> None:
         assert (ROOT / folder).is_dir(), folder
 
 
+def test_the_licence_travels_with_the_package() -> None:
+    """Its text lies in the package, so that wheel and source archive hold it, and names no person."""
+    (text,) = PROJECT["project"]["license-files"]
+    assert (ROOT / text).is_relative_to(ROOT / PROJECT["tool"]["hatch"]["build"]["targets"]["wheel"]["packages"][0])
+    assert "assistant" in PROJECT["tool"]["hatch"]["build"]["targets"]["sdist"]["include"]
+    assert (ROOT / text).read_text(encoding="utf-8").startswith(f"{PROJECT['project']['license']} License\n")
+
+
 def named_modules(contract: dict[str, Any]) -> list[str]:
     """The modules of ours that a contract names."""
     named = [*contract.get("source_modules", []), *contract.get("layers", [])]

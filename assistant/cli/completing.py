@@ -1,15 +1,38 @@
-"""Names of trees and numbers of calls, as a shell completes them. Whatever goes wrong, nothing is offered."""
+"""`coilside completion`, and what a shell completes: trees and numbers of calls. If it cannot, it offers nothing."""
 
 from pathlib import Path
 from typing import Final
 
+import click
 from click import Context, Parameter
-from click.shell_completion import CompletionItem
+from click.shell_completion import CompletionItem, get_completion_class
 
 from assistant.cli.options import Folders, record_path
+from assistant.cli.talk import say
 from assistant.errors import CoilsideError
 from assistant.settings import setting
 from assistant.source.problem import shortened
+
+_VARIABLE = "_COILSIDE_COMPLETE"
+
+
+@click.command()
+@click.argument("shell", type=click.Choice(["bash", "zsh", "fish"]))
+@click.pass_context
+def completion(ctx: click.Context, shell: str) -> None:
+    """Print the completion for a SHELL, to be put where the shell reads it.
+
+    \b
+        bash: coilside completion bash >> ~/.bashrc
+        zsh:  coilside completion zsh >> ~/.zshrc
+        fish: coilside completion fish > ~/.config/fish/completions/coilside.fish
+    """
+    found = get_completion_class(shell)
+    assert found is not None
+    # Not `source`: that runs the shell to ask for its version, which is no business of printing a text.
+    made = found(ctx.find_root().command, {}, "coilside", _VARIABLE)
+    say(made.source_template % made.source_vars())
+
 
 _MOST: Final = 50
 

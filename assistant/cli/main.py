@@ -34,7 +34,7 @@ _COMMANDS = {
     "calls": ("assistant.cli.calls", "calls"),
     "practice": ("assistant.cli.practice", "practice"),
     "settings": ("assistant.cli.settings", "settings_command"),
-    "completion": ("assistant.cli.completion", "completion"),
+    "completion": ("assistant.cli.completing", "completion"),
 }
 
 _OPTIONS = {

@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 
 from assistant.author.starting import START
-from assistant.cli.new import NEXT
-from assistant.cli.trees import trees
+from assistant.cli.trees import NEXT, trees
 from tests.cli.running import Run
 
 
