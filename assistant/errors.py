@@ -14,6 +14,8 @@
     │   └── UnmodelledRefrigerantError  a refrigerant that exists, but that we have no honest model of
     ├── OutputError                 what is to be shown cannot be written
     └── StoreError                  the record of calls cannot be opened or written
+        ├── LockedError             another program holds the record; it can be tried again
+        ├── GoneError               the file was taken away while it was open
         ├── DamagedError            the file of the record is damaged; it was left as it is
         ├── NoCallError             there is no call of that number, or no longer
         └── ChangedElsewhereError   another program has changed the call since it was read
@@ -111,6 +113,14 @@ class StoreError(CoilsideError):
 
 class DamagedError(StoreError):
     """The file that should hold the record of calls is damaged, or is none; it was left as it is."""
+
+
+class LockedError(StoreError):
+    """Another program has held the record longer than was waited; nothing was written."""
+
+
+class GoneError(StoreError):
+    """The file of the record was taken away while it was open: what was written last may be lost with it."""
 
 
 class NoCallError(StoreError):

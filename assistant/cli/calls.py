@@ -18,6 +18,7 @@ from assistant.cli.options import (
     home_option,
     library_from,
     open_store,
+    open_store_to_change,
     page_width,
     units_option,
 )
@@ -100,19 +101,20 @@ def show(number: int, units: Any, folders: Folders, home: Path | None) -> None:
     """Show a call: the whole conversation, its notes, and what is asked next when it has not ended."""
     from assistant.call.wording import conversation_lines, prompt_lines, wrapped
     from assistant.sheet.handing import stored_call
+    from assistant.store.times import time_words
 
     with open_store(home) as store:
         store.entry(number)
         conversation, kept = stored_call(store, number, library_from(folders, lazily=True), units)
     entry = kept.entry
-    when = entry.started.astimezone().strftime("%Y-%m-%d %H:%M")
+    when = time_words(entry.started)
     called = f" ({entry.name})" if entry.name else ""
     lines = [f"Call {number}{called}, begun {when}, {entry.status}", *kept.told, "", *conversation_lines(conversation)]
     if conversation.prompt is not None:
         lines += ["", "Asked next:", *prompt_lines(conversation.prompt)]
     if kept.notes:
         lines += ["", "NOTES"]
-        lines += [f"  {note.at.astimezone():%Y-%m-%d %H:%M}  {note.text}" for note in kept.notes]
+        lines += [f"  {time_words(note.at)}  {note.text}" for note in kept.notes]
     for line in wrapped(tuple(lines), page_width()):
         say(line)
 
@@ -128,7 +130,7 @@ def rename(number: int, name: tuple[str, ...], home: Path | None) -> None:
         coilside calls rename 12 Lantern Street library, rooftop 2
     """
     text = _written(name)
-    with open_store(home) as store:
+    with open_store_to_change(home) as store:
         store.rename(number, text)
         entry = store.entry(number)
     say(f"Call {number} is called: {shortened(entry.shown, 60)}", err=True)
@@ -147,7 +149,7 @@ def note(number: int, text: tuple[str, ...], home: Path | None) -> None:
     words = _written(text)
     if not words:
         raise click.UsageError("A note needs some words.")
-    with open_store(home) as store:
+    with open_store_to_change(home) as store:
         store.add_note(number, words)
     say(f"Noted on call {number}.", err=True)
 
@@ -168,7 +170,7 @@ def _written(words: tuple[str, ...]) -> str:
 @home_option
 def delete(number: int, yes: bool, home: Path | None) -> None:
     """Delete a call for good."""
-    with open_store(home) as store:
+    with open_store_to_change(home) as store:
         entry = store.entry(number)
         if not yes and not _is_sure(entry):
             say(f"Nothing was deleted; call {number} is kept.", err=True)

@@ -11,6 +11,7 @@ from assistant.cli.options import (
     folders_option,
     home_option,
     library_from,
+    open_or_begin_store,
     open_store,
     record_path,
     units_option,
@@ -86,7 +87,10 @@ def import_command(file: Path, folders: Folders, home: Path | None) -> None:
     """Keep the call of a YAML FILE, as `coilside calls export` writes it, as a new call."""
     from assistant.store.exchange import imported
 
-    with open_store(home) as store:
+    opened = open_or_begin_store(home)
+    for sentence in opened.told:
+        say(sentence, err=True)
+    with opened.store as store:
         number, told = imported(store, file, library_from(folders, lazily=True))
     for sentence in told:
         say(sentence, err=True)
@@ -97,23 +101,27 @@ def import_command(file: Path, folders: Folders, home: Path | None) -> None:
 @click.option("--from", "source", type=click.Path(path_type=Path, dir_okay=False), help="A record that was set aside.")
 @home_option
 def mend(source: Path | None, home: Path | None) -> None:
-    """Look through the record of calls; of a damaged one, save into a fresh one what can be read.
+    """Look through the record of calls; put a new one with all that can be read in the place of a damaged one.
 
-    The damaged file is kept under another name.
+    The damaged file is kept under another name. With --from, calls of a file that was set aside are taken into the
+    record, those that it has not.
     """
-    from assistant.store.opening import is_sound, save_what_can_be_read, set_aside
+    from assistant.store.opening import mend as mend_record
+    from assistant.store.opening import save_into
 
     path = record_path(home)
-    if source is None:
-        if not path.exists():
-            say(f"There is no record of calls at {path} yet.", err=True)
+    if source is not None:
+        opened = open_or_begin_store(home)
+        with opened.store as store:
+            saved = save_into(store, source)
+    else:
+        mended = mend_record(path)
+        if mended is None:
+            there = "is sound" if path.exists() else "is not there yet"
+            say(f"The record of calls at {path} {there}.", err=True)
             return
-        if is_sound(path):
-            say(f"The record of calls at {path} is sound.", err=True)
-            return
-        source = set_aside(path)
-        say(f"It is damaged, and kept as {source}.", err=True)
-    with open_store(home) as store:
-        saved = save_what_can_be_read(source, store)
+        say(f"It was damaged, and is kept as {mended.aside}.", err=True)
+        saved = mended.saved
+    parts = f", {saved.in_part} of them only in part" if saved.in_part else ""
     lost = f"; {saved.lost} could not be read" if saved.lost else ""
-    say(f"{saved.calls} call{'' if saved.calls == 1 else 's'} saved from it{lost}.", err=True)
+    say(f"{saved.all} call{'' if saved.all == 1 else 's'} saved from it{parts}{lost}.", err=True)

@@ -78,6 +78,6 @@ def _stored(home: Path | None) -> "list[StoredCall]":
     path = record_path(home)
     if not path.exists():
         return []
-    with Store(path) as store:
+    with Store.to_read(path) as store:
         entries = sorted(store.entries(), key=lambda entry: entry.number)
         return [StoredCall(entry.number, entry.title, store.answers(entry.number)) for entry in entries]

@@ -60,7 +60,7 @@ def complete_call(ctx: Context, parameter: Parameter, incomplete: str) -> list[C
         path = record_path(_folder(ctx, "home"))
         if not path.exists():
             return []
-        with Store(path) as store:
+        with Store.to_read(path) as store:
             entries = store.entries(search=Search(digits=incomplete), most=_MOST)
     except CoilsideError:
         return []

@@ -17,10 +17,12 @@ _INDENT: Final = " " * 12
 
 def list_calls(entries: Iterable["CallEntry"], ending: str) -> None:
     """Print calls in a table; `ending` is what stands behind the complaint of those that have ended."""
+    from assistant.store.times import time_words
+
     say(f"{'number':>6}  {'last change':16}  {'state':6}  complaint / {ending}")
     for entry in entries:
         ended = f" - {without_controls(entry.ending)}" if entry.ending else ""
-        when = entry.changed.astimezone().strftime("%Y-%m-%d %H:%M")
+        when = time_words(entry.changed)
         shown = f"{shortened(entry.shown, 40)}{ended}"
         say(table_row(f"{entry.number:>6}  {when:16}  {entry.status:6}  ", shown))
 

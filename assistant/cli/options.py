@@ -219,13 +219,26 @@ def record_path(home: Path | None) -> Path:
 
 
 def open_store(home: Path | None) -> "Store":
-    """The user's record of calls."""
+    """The user's record of calls, to be read."""
     from assistant.store.store import Store
 
-    return Store(record_path(home))
+    return Store.to_read(record_path(home))
 
 
-def open_or_begin_store(home: Path | None) -> "Opened":
+def open_store_to_change(home: Path | None) -> "Store":
+    """The user's record of calls, to change one that is in it."""
+    from assistant.store.store import Store
+
+    store = Store(record_path(home))
+    store.tell = _tell
+    return store
+
+
+def _tell(sentence: str) -> None:
+    say(sentence, err=True)
+
+
+def open_or_begin_store(home: Path | None, path: Path | None = None) -> "Opened":
     """The user's record of calls to begin or pick up a call in; a damaged one is set aside, and that is told.
 
     Raises:
@@ -233,7 +246,9 @@ def open_or_begin_store(home: Path | None) -> "Opened":
     """
     from assistant.store.opening import open_or_begin
 
-    return open_or_begin(record_path(home))
+    opened = open_or_begin(record_path(home) if path is None else path)
+    opened.store.tell = _tell
+    return opened
 
 
 def page_width() -> int:

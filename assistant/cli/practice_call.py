@@ -19,6 +19,7 @@ from assistant.cli.options import (
     json_option,
     library_from,
     look_options,
+    open_or_begin_store,
     record_path,
     units_option,
 )
@@ -41,7 +42,7 @@ def open_practice(home: Path | None) -> "Store":
     from assistant.practice.session.practice_keeping import store_path
     from assistant.store.store import Store
 
-    return Store(store_path(record_path(home)))
+    return Store.to_read(store_path(record_path(home)))
 
 
 def complete_practice(ctx: click.Context, parameter: click.Parameter, incomplete: str) -> list[CompletionItem]:
@@ -108,9 +109,8 @@ def call(
     calls are kept apart from real ones.
     """
     from assistant.practice.session.practice_keeping import store_path
-    from assistant.store.opening import open_or_begin
 
-    opened = open_or_begin(store_path(record_path(home)))
+    opened = open_or_begin_store(home, store_path(record_path(home)))
     for sentence in opened.told:
         say(sentence, err=True)
     with opened.store as store:

@@ -17,7 +17,7 @@ from assistant.cli.options import (
     units_option,
 )
 from assistant.cli.talk import say
-from assistant.errors import FileError
+from assistant.errors import FileError, StoreError
 from assistant.files import reason_of, write_whole
 from assistant.session.instruments import told_accuracies
 from assistant.settings import SETTINGS, Value, read_settings, setting, settings_path, template
@@ -83,6 +83,10 @@ def _told(home: Path | None) -> dict[str, Value]:
     """What was told of the tech's own instruments on a call, which comes before all else."""
     if not record_path(home).exists():
         return {}
-    with open_store(home) as store:
-        told = told_accuracies(store)
+    try:
+        with open_store(home) as store:
+            told = told_accuracies(store)
+    except StoreError as error:
+        say(f"coilside: {error}", err=True)
+        return {}
     return {word: Value(text, "told on a call") for word, text in told.items()}

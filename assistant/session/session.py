@@ -3,8 +3,9 @@
 Both faces of the chat drive this and only show what comes back.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 from typing import Literal, assert_never
 
 from assistant.call.answers import Answer, given, without
@@ -16,7 +17,7 @@ from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept, walk
 from assistant.call.what_if import suppose
 from assistant.call.wording import ending_of, title_of
-from assistant.errors import ChangedElsewhereError, InputError, NoCallError, StoreError
+from assistant.errors import ChangedElsewhereError, DamagedError, GoneError, InputError, NoCallError, StoreError
 from assistant.quantity import UnitSystem
 from assistant.session.instruments import OWN, accuracy_lines, carried_over, read_told
 from assistant.session.keeping_words import note_word, sheet_word
@@ -30,7 +31,8 @@ from assistant.session.responses import Response as Response
 from assistant.session.system_words import same_word, system_word
 from assistant.source.nearest import nearest
 from assistant.store.changes import changed_since
-from assistant.store.store import Line, Store, now
+from assistant.store.store import Line, Store
+from assistant.store.times import now
 from assistant.worksheet.sheet import Worked
 from assistant.worksheet.showing import work_lines
 
@@ -126,10 +128,7 @@ class Session:
         Raises:
             StoreError: the answer could not be written; it does not count.
         """
-        try:
-            return self._say(text)
-        except ChangedElsewhereError:
-            return self._catch_up()
+        return self._surely(lambda: self._say(text))
 
     def _say(self, text: str) -> Response:
         if self.prompt is None:
@@ -163,10 +162,46 @@ class Session:
         Raises:
             StoreError: it could not be written; nothing has changed.
         """
+        return self._surely(lambda: self._command(word, argument))
+
+    def _surely(self, deed: Callable[[], Response]) -> Response:
+        """Do something; where the record has changed, is damaged or was taken away, go on with what is there."""
         try:
-            return self._command(word, argument)
+            return deed()
         except ChangedElsewhereError:
             return self._catch_up()
+        except (GoneError, DamagedError):
+            told = self._keep_anew()
+        match done := deed():
+            case Accepted():
+                return replace(done, notices=(told, *done.notices), is_told=False)
+            case Rejected():
+                return Rejected(f"{told} {done.message}")
+            case Information():
+                return replace(done, lines=(told, *done.lines))
+            case Leave() | Anew():
+                return done
+            case _:
+                assert_never(done)
+
+    def _keep_anew(self) -> str:
+        """Keep the call as far as it is known in another record; give a sentence about it.
+
+        Raises:
+            StoreError: there is none that could be written into.
+        """
+        assert self.store is not None
+        told = self.store.begin_anew()
+        self.number = self._listed = self._last_line = None
+        lines = self._lines_so_far(now())
+        if lines:
+            self.number = self.store.add_call(lines)
+            self._last_line = self.store.last_line(self.number)
+            self._describe()
+        return told
+
+    def _lines_so_far(self, at: datetime) -> list[Line]:
+        return [Line(at, "set", answer) for answer in self.answers]
 
     def _catch_up(self) -> Accepted:
         """Take the call up as another program left it."""
@@ -361,8 +396,7 @@ class Session:
             self._last_line = store.record(self.number, deed, answer, after=self._last_line)
             return
         at = now()
-        lines = [Line(at, "set", carried) for carried in self.answers]
-        self.number = store.add_call([*lines, Line(at, deed, answer)])
+        self.number = store.add_call([*self._lines_so_far(at), Line(at, deed, answer)])
         self._last_line = store.last_line(self.number)
 
     def _take(self, answers: tuple[Answer, ...]) -> None:

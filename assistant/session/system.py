@@ -20,6 +20,7 @@ from assistant.session.instruments import OWN
 from assistant.source.nearest import nearest
 from assistant.source.problem import shortened
 from assistant.store.store import CallEntry, Store
+from assistant.store.times import time_words
 from assistant.tree.model import MODE
 
 _MOST_CALLS: Final = 20
@@ -172,7 +173,7 @@ def fact_lines(conversation: Conversation, system: UnitSystem) -> tuple[str, ...
 def offer(equipment: Equipment, catalogue: Catalogue, system: UnitSystem) -> str:
     """The sentence that offers the facts of an earlier call."""
     entry = equipment.entry
-    when = f"{entry.changed.astimezone():%d %b %Y}"
+    when = time_words(entry.changed, "%d %b %Y")
     title = f"{shortened(entry.shown, 40)}, {when}" if entry.shown else when
     return (
         f"Same system as on call {entry.number} ({title}): {equipment.words(catalogue, system)}? "

@@ -16,6 +16,7 @@ from assistant.call.walk import Conversation
 from assistant.call.wording import DISCLAIMER, ending_of, prompt_lines, title_of
 from assistant.sheet.sheet_path import path_rows
 from assistant.store.store import CallEntry, Note
+from assistant.store.times import time_words
 from assistant.tree.model import MODE, CauseLeaf
 from assistant.worksheet.sheet import Worked
 from assistant.worksheet.showing import work_lines
@@ -141,7 +142,7 @@ def call_sheet(conversation: Conversation, kept: Kept) -> CallSheet:
 
 
 def _day(moment: datetime) -> str:
-    return f"{moment.astimezone():%Y-%m-%d %H:%M}"
+    return time_words(moment)
 
 
 def _time(kept: Kept, key: Key) -> str:
@@ -150,7 +151,7 @@ def _time(kept: Kept, key: Key) -> str:
     if at is None:
         return ""
     same_day = at.astimezone().date() == kept.entry.started.astimezone().date()
-    return f"{at.astimezone():%H:%M}" if same_day else _day(at)
+    return time_words(at, "%H:%M") if same_day else _day(at)
 
 
 def _answered(conversation: Conversation) -> Iterator[Answered]:

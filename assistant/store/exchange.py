@@ -5,7 +5,8 @@ from pathlib import Path
 from assistant.call.library import Library
 from assistant.call.walk import walk
 from assistant.call.wording import ending_of, title_of
-from assistant.store.store import Line, Note, Store, now, times_of
+from assistant.store.store import Line, Note, Store, times_of
+from assistant.store.times import now
 from assistant.store.transcripts import Transcript, in_order, read_transcript, transcript_text
 
 

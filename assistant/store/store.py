@@ -5,18 +5,16 @@ dropped. Reading the lines again gives the answers as they stand. Each line is o
 """
 
 import sqlite3
-from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
-from types import TracebackType
-from typing import Any, Final, Literal, Self
+from typing import Any, Final, Literal
 
 from assistant.call.answers import Answer, given, without
-from assistant.errors import ChangedElsewhereError, DamagedError, FileError, NoCallError, StoreError
-from assistant.files import make_private_file, make_private_folder
-from assistant.store.tables import FORMAT, TABLES, bring_up, looks_like_a_record, version_of
+from assistant.errors import ChangedElsewhereError, NoCallError
+from assistant.store.record_file import RecordFile
+from assistant.store.times import now, stamp_of, time_of
 
 Status = Literal["open", "ended"]
 
@@ -25,11 +23,10 @@ _LINE: Final = "SELECT at, deed, name, nth, text FROM line"
 _NEW_LINE: Final = "INSERT INTO line (call, at, deed, name, nth, text) VALUES (?, ?, ?, ?, ?, ?)"
 _NEW_NOTE: Final = "INSERT INTO note (call, at, text) VALUES (?, ?, ?)"
 
+# Numbers that a row has in its own file only.
+_OWN: Final = ("id", "call")
 _LAST: Final = "SELECT coalesce(max(id), 0) FROM line WHERE call = ?"
 _MOST: Final = 2**62
-
-# What SQLite says of a file whose pages do not hold what they should, in the low byte of its code.
-_DAMAGED: Final = frozenset({sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB})
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,104 +94,8 @@ def times_of(lines: Iterable[Line]) -> dict[tuple[str, int], datetime]:
     return {line.answer.key: line.at for line in lines if line.deed == "set"}
 
 
-class Store:
+class Store(RecordFile):
     """An open record of calls. Use it as a context manager, or `close` it."""
-
-    def __init__(self, path: Path) -> None:
-        """Open the file, or make a new one.
-
-        Raises:
-            DamagedError: the file is damaged, or no database at all.
-            StoreError: it cannot be opened, is no record of calls, or comes from a newer version.
-        """
-        self.path = path
-        try:
-            make_private_folder(path.parent)
-            if not looks_like_a_record(path):
-                raise self._damaged("it does not begin like one")
-            make_private_file(path)
-            self._db = sqlite3.connect(path, timeout=5.0, isolation_level=None)
-        except (sqlite3.Error, OSError, FileError) as error:
-            raise self._cannot_open(error) from error
-        try:
-            self._prepare()
-        except StoreError:
-            self._db.close()
-            raise
-        except sqlite3.Error as error:
-            self._db.close()
-            raise self._cannot_open(error) from error
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        self.close()
-
-    def close(self) -> None:
-        """Close the file; everything recorded is already in it."""
-        self._db.close()
-
-    def is_sound(self) -> bool:
-        """Whether every page of the file holds what it should; reads all of it."""
-        try:
-            return [row[0] for row in self._db.execute("PRAGMA quick_check(1)")] == ["ok"]
-        except sqlite3.Error:
-            return False
-
-    def _cannot_open(self, error: Exception) -> StoreError:
-        if _is_damage(error):
-            return self._damaged(error)
-        return StoreError(
-            f"The record of calls at {self.path} cannot be opened: {_plainly(error)}. "
-            "Make that folder one that you can write to, or name another with --home."
-        )
-
-    def _damaged(self, error: Exception | str) -> DamagedError:
-        return DamagedError(
-            f"The record of calls at {self.path} is damaged ({error}). It was left as it is. Beginning a call sets it "
-            "aside under another name and starts a fresh record; `coilside calls mend` also saves what can be read."
-        )
-
-    def _prepare(self) -> None:
-        version = version_of(self._db)
-        tables = {name for (name,) in self._db.execute("SELECT tbl_name FROM sqlite_schema")}
-        if version > FORMAT:
-            raise StoreError(
-                f"The record of calls at {self.path} was written by a newer version of the program. "
-                "It was left as it is; update the program, or name another folder with --home."
-            )
-        if tables - TABLES:
-            raise StoreError(
-                f"{self.path} is no record of calls; another program keeps its data there. It was left as it is; "
-                "name another folder with --home."
-            )
-        self._db.execute("PRAGMA journal_mode = WAL")
-        # FULL: an answer that was acknowledged survives the battery, not just the program.
-        self._db.execute("PRAGMA synchronous = FULL")
-        self._db.execute("PRAGMA foreign_keys = ON")
-        bring_up(self._db)
-        # SQL's own comparison of letters knows only the plain ones.
-        self._db.create_function("folded", 1, str.casefold, deterministic=True)
-
-    @contextmanager
-    def _writing(self) -> Iterator[sqlite3.Connection]:
-        try:
-            self._db.execute("BEGIN IMMEDIATE")
-            try:
-                yield self._db
-                self._db.execute("COMMIT")
-            except BaseException:
-                # A full disk ends the transaction by itself.
-                if self._db.in_transaction:
-                    self._db.execute("ROLLBACK")
-                raise
-        except sqlite3.Error as error:
-            if _is_damage(error):
-                raise self._damaged(error) from error
-            raise StoreError(f"It could not be written to {self.path}: {_plainly(error)}.") from error
 
     def new_call(self) -> int:
         """Begin a call without an answer; gives its number."""
@@ -209,16 +110,32 @@ class Store:
             StoreError: it could not be written; nothing of it is kept.
         """
         times = [line.at for line in lines] or [started or now()]
-        begun, changed = _stamp(started or times[0]), _stamp(max(times))
+        begun, changed = stamp_of(started or times[0]), stamp_of(max(times))
         with self._writing() as db:
             call = db.execute(
                 "INSERT INTO call (started, changed, name) VALUES (?, ?, ?)",
                 (begun, changed, name),
             ).lastrowid
             db.executemany(_NEW_LINE, [(call, *_row(line)) for line in lines])
-            db.executemany(_NEW_NOTE, [(call, _stamp(note.at), note.text) for note in notes])
+            db.executemany(_NEW_NOTE, [(call, stamp_of(note.at), note.text) for note in notes])
         assert call is not None
         return call
+
+    def take_in(self, other: Path) -> None:
+        """Take the calls of another file of this format, under their numbers where these are free.
+
+        Those that are here already are not taken again.
+
+        Raises:
+            StoreError: it could not be written; nothing of it is kept.
+        """
+        self._db.execute("ATTACH ? AS other", (str(other),))
+        try:
+            with self._writing() as db:
+                for (number,) in db.execute("SELECT id FROM other.call ORDER BY id").fetchall():
+                    _take_call(db, number)
+        finally:
+            self._db.execute("DETACH other")
 
     def record(self, number: int, deed: Literal["set", "drop"], answer: Answer, after: int | None = None) -> int:
         """Write one line to a call; it is on disk when this returns. Gives the line's number.
@@ -232,7 +149,7 @@ class Store:
         """
         line = Line(now(), deed, answer)
         with self._writing() as db:
-            changed = db.execute("UPDATE call SET changed = ? WHERE id = ?", (_stamp(line.at), number))
+            changed = db.execute("UPDATE call SET changed = ? WHERE id = ?", (stamp_of(line.at), number))
             if changed.rowcount == 0:
                 raise _no_call(number)
             if after is not None and self.last_line(number) != after:
@@ -271,12 +188,12 @@ class Store:
         """
         self.entry(number)
         with self._writing() as db:
-            db.execute(_NEW_NOTE, (number, _stamp(now()), text))
+            db.execute(_NEW_NOTE, (number, stamp_of(now()), text))
 
     def notes(self, number: int) -> tuple[Note, ...]:
         """The notes of a call, in the order in which they were written."""
         rows = self._read("SELECT at, text FROM note WHERE call = ? ORDER BY id", (number,))
-        return tuple(Note(datetime.fromisoformat(at), text) for at, text in rows)
+        return tuple(Note(time_of(at), text) for at, text in rows)
 
     def delete(self, number: int) -> None:
         """Delete a call with all its lines and notes.
@@ -330,17 +247,6 @@ class Store:
         """A call's answers as they stand."""
         return answers_after(self.lines(number))
 
-    def _read(self, query: str, values: tuple[object, ...]) -> list[tuple[Any, ...]]:
-        try:
-            return self._db.execute(query, values).fetchall()
-        except (OverflowError, UnicodeEncodeError):
-            # A number of more digits, or a word of other signs, than any that was ever kept.
-            return []
-        except sqlite3.Error as error:
-            if _is_damage(error):
-                raise self._damaged(error) from error
-            raise StoreError(f"The record of calls at {self.path} cannot be read: {_plainly(error)}.") from error
-
 
 def _where(search: Search) -> tuple[str, tuple[object, ...]]:
     """The condition of a search, and its values."""
@@ -351,7 +257,7 @@ def _where(search: Search) -> tuple[str, tuple[object, ...]]:
         values.append(search.status)
     if search.since is not None:
         parts.append("changed >= ?")
-        values.append(_stamp(search.since))
+        values.append(stamp_of(search.since))
     if search.digits:
         parts.append("instr(CAST(id AS TEXT), ?) = 1")
         values.append(search.digits)
@@ -364,47 +270,46 @@ def _where(search: Search) -> tuple[str, tuple[object, ...]]:
     return (f" WHERE {' AND '.join(parts)}" if parts else "", tuple(values))
 
 
-def _is_damage(error: Exception) -> bool:
-    return (getattr(error, "sqlite_errorcode", 0) & 0xFF) in _DAMAGED
+def _take_call(db: sqlite3.Connection, number: int) -> None:
+    columns = {
+        table: ", ".join(str(row[1]) for row in db.execute(f"PRAGMA main.table_info({table})") if row[1] not in _OWN)
+        for table in ("call", "line", "note")
+    }
 
+    def rows(place: str, which: int) -> tuple[str, list[Any]]:
+        ((begun,),) = db.execute(f"SELECT started FROM {place}.call WHERE id = ?", (which,)).fetchall()
+        query = f"SELECT {columns['line']} FROM {place}.line WHERE call = ? ORDER BY id"
+        return begun, db.execute(query, (which,)).fetchall()
 
-_PLAINLY: Final = {
-    sqlite3.SQLITE_FULL: "the disk is full; make room",
-    sqlite3.SQLITE_BUSY: "it is locked by another program that is writing to it",
-    sqlite3.SQLITE_READONLY: "it may only be read",
-    sqlite3.SQLITE_CANTOPEN: "the file cannot be made or opened there",
-}
-
-
-def _plainly(error: Exception) -> str:
-    """What went wrong, in words of a person's, with what the system says of it."""
-    words = _PLAINLY.get(getattr(error, "sqlite_errorcode", 0) & 0xFF)
-    return f"{words} ({error})" if words else str(error)
+    begun, lines = rows("other", number)
+    same = db.execute("SELECT id FROM main.call WHERE started = ?", (begun,)).fetchall()
+    if any(rows("main", here) == (begun, lines) for (here,) in same):
+        return
+    is_free = not db.execute("SELECT id FROM main.call WHERE id = ?", (number,)).fetchall()
+    wanted = number if is_free else None
+    query = f"INSERT INTO main.call (id, {columns['call']}) SELECT ?, {columns['call']} FROM other.call WHERE id = ?"
+    kept = db.execute(query, (wanted, number)).lastrowid
+    for table in ("line", "note"):
+        names = columns[table]
+        db.execute(
+            f"INSERT INTO main.{table} (call, {names}) SELECT ?, {names} FROM other.{table} WHERE call = ? ORDER BY id",
+            (kept, number),
+        )
 
 
 def _no_call(number: int) -> NoCallError:
     return NoCallError(f"There is no call number {number}. `coilside calls list` shows the calls there are.")
 
 
-def now() -> datetime:
-    """The time as it is kept: to the millisecond, in the zone of the whole world."""
-    time = datetime.now(UTC)
-    return time.replace(microsecond=time.microsecond // 1000 * 1000)
-
-
-def _stamp(time: datetime) -> str:
-    return time.astimezone(UTC).isoformat(timespec="milliseconds")
-
-
 def _row(line: Line) -> tuple[str, str, str, int, str]:
-    return (_stamp(line.at), line.deed, line.answer.name, line.answer.nth, line.answer.text)
+    return (stamp_of(line.at), line.deed, line.answer.name, line.answer.nth, line.answer.text)
 
 
 def _line(row: tuple[Any, ...]) -> Line:
     at, deed, name, nth, text = row
-    return Line(datetime.fromisoformat(at), deed, Answer(name, text, nth))
+    return Line(time_of(at), deed, Answer(name, text, nth))
 
 
 def _entry(row: tuple[Any, ...]) -> CallEntry:
     number, started, changed, *words = row
-    return CallEntry(number, datetime.fromisoformat(started), datetime.fromisoformat(changed), *words)
+    return CallEntry(number, time_of(started), time_of(changed), *words)

@@ -1,7 +1,8 @@
 """The tables of the record of calls, and how a file of an earlier format becomes one of this one."""
 
 import sqlite3
-from pathlib import Path
+from contextlib import closing
+from functools import cache
 from typing import Final
 
 FORMAT: Final = 2
@@ -9,6 +10,8 @@ FORMAT: Final = 2
 
 TABLES: Final = frozenset({"call", "line", "note", "sqlite_sequence"})
 """All that a record holds; a file with other tables belongs to another program."""
+
+_MARK: Final = int.from_bytes(b"Coi\0")
 
 _FIRST: Final = """
 CREATE TABLE IF NOT EXISTS call (
@@ -51,26 +54,18 @@ CREATE INDEX call_by_status ON call (status, changed);
 _STEPS: Final = (_FIRST, _SECOND)
 
 
-# How a file of SQLite begins, and where its page size stands in it.
-_MAGIC: Final = b"SQLite format 3\x00"
-_PAGE_SIZE: Final = slice(16, 18)
-_PAGE_SIZES: Final = frozenset({1, *(2**power for power in range(9, 16))})
-"""1 stands for 65,536 [bytes]."""
+def schema_of(db: sqlite3.Connection) -> frozenset[tuple[str, str, str]]:
+    """Return the tables and indexes of a file: kind, name, and how each was made."""
+    rows = db.execute("SELECT type, name, coalesce(sql, '') FROM sqlite_schema").fetchall()
+    return frozenset((str(kind), str(name), "".join(str(sql).split())) for kind, name, sql in rows)
 
 
-def looks_like_a_record(path: Path) -> bool:
-    """Whether a file begins as a database does, is empty, or is not there.
-
-    Of one that does not, SQLite would throw away what it keeps beside it before it says so.
-
-    Raises:
-        OSError: the file cannot be read.
-    """
-    if not path.exists():
-        return True
-    with path.open("rb") as file:
-        head = file.read(18)
-    return not head or (head.startswith(_MAGIC) and int.from_bytes(head[_PAGE_SIZE], "big") in _PAGE_SIZES)
+@cache
+def tables_of_version(version: int) -> frozenset[tuple[str, str, str]]:
+    """Return what `schema_of` gives of a file of a version."""
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as db:
+        bring_up(db, version)
+        return schema_of(db)
 
 
 def version_of(db: sqlite3.Connection) -> int:
@@ -78,23 +73,37 @@ def version_of(db: sqlite3.Connection) -> int:
     return int(db.execute("PRAGMA user_version").fetchone()[0])
 
 
-def bring_up(db: sqlite3.Connection) -> None:
-    """Make the tables of this format of those of any earlier one, wholly or not at all.
+def is_newer(db: sqlite3.Connection) -> bool:
+    """Return whether a file was written by a newer version of the program, and its version is not only damaged."""
+    version = version_of(db)
+    return version > FORMAT and int(db.execute("PRAGMA application_id").fetchone()[0]) == mark_of(version)
+
+
+def mark_of(version: int) -> int:
+    """Return what stands in a file beside its version and tells that this is as it was written."""
+    return _MARK + version
+
+
+def bring_up(db: sqlite3.Connection, to: int = FORMAT) -> None:
+    """Make the tables of this format, or of the one before that is named, of those of any earlier one, or of none.
+
+    It is done wholly or not at all.
 
     Raises:
         sqlite3.Error: it could not be done; the file is as it was.
     """
-    if version_of(db) >= FORMAT:
+    if version_of(db) >= to:
         return
     db.execute("BEGIN IMMEDIATE")
     try:
         # Another program may have done it, or more, while this one waited.
         version = version_of(db)
-        for step in _STEPS[version:]:
+        for step in _STEPS[version:to]:
             for statement in step.split(";"):
                 if statement.strip():
                     db.execute(statement)
-        db.execute(f"PRAGMA user_version = {max(version, FORMAT)}")
+        db.execute(f"PRAGMA user_version = {max(version, to)}")
+        db.execute(f"PRAGMA application_id = {mark_of(max(version, to))}")
         db.execute("COMMIT")
     except BaseException:
         if db.in_transaction:

@@ -16,8 +16,9 @@ from assistant.cli.listing import table_row
 from assistant.pictures.vapour import worked_here
 from assistant.session.session import Session
 from assistant.sheet import handing
-from assistant.store.store import Line, Store, now
-from assistant.store.tables import FORMAT
+from assistant.store.store import Line, Store
+from assistant.store.tables import FORMAT, mark_of
+from assistant.store.times import now
 from tests.cli.lines import REPLIES, folder_of_small
 from tests.cli.running import Run
 
@@ -225,6 +226,7 @@ def test_a_newer_record_is_refused_and_untouched(run: Run, home: Path, trees: Pa
     """Neither the list nor a call touches it; what to do is said."""
     with closing(sqlite3.connect(home / "calls.db")) as newer:
         newer.execute(f"PRAGMA user_version = {FORMAT + 1}")
+        newer.execute(f"PRAGMA application_id = {mark_of(FORMAT + 1)}")
         newer.execute("PRAGMA journal_mode = DELETE")
     before = (home / "calls.db").read_bytes()
     for arguments in (("calls", "list"), ("call", "--plain", "--trees", trees), ("calls", "mend")):

@@ -19,7 +19,8 @@ from assistant.sheet.sheet import SAFETY, CallSheet, Drawing, Points, Section, T
 from assistant.sheet.sheet_html import sheet_html
 from assistant.sheet.sheet_text import sheet_markdown, sheet_text
 from assistant.source.shipped import shipped_folder
-from assistant.store.store import Line, Store, now, times_of
+from assistant.store.store import Line, Store, times_of
+from assistant.store.times import now
 from assistant.store.transcripts import read_transcript
 from tests.call.small import small_library
 from tests.session.test_session import say_all

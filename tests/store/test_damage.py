@@ -8,9 +8,12 @@ import pytest
 
 from assistant.call.answers import Answer
 from assistant.errors import DamagedError, StoreError
-from assistant.store.opening import is_sound, open_or_begin, save_what_can_be_read, set_aside
-from assistant.store.store import Line, Note, Store, now
-from assistant.store.tables import FORMAT
+from assistant.store.aside import set_aside
+from assistant.store.opening import open_or_begin, save_into
+from assistant.store.soundness import find_damage
+from assistant.store.store import Line, Note, Store
+from assistant.store.tables import FORMAT, mark_of
+from assistant.store.times import now
 
 FILTER = Answer("filter_condition", "clean")
 GARBAGE = [b"this is no database at all\n" * 100, b"SQLite format 3\x00" + b"\xff" * 5000]
@@ -94,6 +97,7 @@ def test_what_is_not_damaged_is_not_set_aside(path: Path, kind: str) -> None:
     with closing(sqlite3.connect(path)) as other:
         other.execute("CREATE TABLE invoices (id INTEGER)" if kind == "other program" else "CREATE TABLE call (id)")
         other.execute(f"PRAGMA user_version = {FORMAT + 1 if kind == 'newer' else 0}")
+        other.execute(f"PRAGMA application_id = {mark_of(FORMAT + 1)}")
     before = path.read_bytes()
     with pytest.raises(StoreError, match="left as it is") as caught:
         open_or_begin(path)
@@ -108,12 +112,13 @@ def test_damage_found_later_says_what_to_do(path: Path) -> None:
     with closing(sqlite3.connect(path)) as file:
         (root,) = file.execute("SELECT rootpage FROM sqlite_schema WHERE name = 'line_by_call'").fetchone()
     spoil(path, range(root, root + 1))
-    with Store(path) as store:
+    with Store.to_read(path) as store:
         assert len(store.entries()) == 40
         with pytest.raises(DamagedError, match="calls mend"):
             store.answers(1)
-        assert not store.is_sound()
-    assert not is_sound(path)
+    assert find_damage(path)
+    with pytest.raises(DamagedError, match="left as it is"):
+        Store(path)
 
 
 def test_what_can_be_read_is_saved(path: Path, tmp_path: Path) -> None:
@@ -124,7 +129,7 @@ def test_what_can_be_read_is_saved(path: Path, tmp_path: Path) -> None:
     spoil(path, range(root, root + 1))
     before = path.read_bytes()
     with Store(tmp_path / "fresh.db") as store:
-        saved = save_what_can_be_read(path, store)
+        saved = save_into(store, path)
         assert (saved.calls, saved.lost) == (40, 0)
         last = store.entries()[0]
         assert (last.name, last.title, last.ending, last.edition) == (
@@ -138,16 +143,17 @@ def test_what_can_be_read_is_saved(path: Path, tmp_path: Path) -> None:
     assert path.read_bytes() == before
 
 
-def test_a_call_that_cannot_be_read_whole_is_counted_as_lost(path: Path, tmp_path: Path) -> None:
-    """Where answers themselves are spoilt, the calls they belong to are lost, and the others are saved."""
+def test_a_call_that_cannot_be_read_whole_is_saved_in_part(path: Path, tmp_path: Path) -> None:
+    """Where answers themselves are spoilt, all others are saved, and it is told which calls are not whole."""
     filled(path)
     pages = path.stat().st_size // PAGE
     spoil(path, range(pages * 2 // 3, pages * 2 // 3 + 3))
     with Store(tmp_path / "fresh.db") as store:
-        saved = save_what_can_be_read(path, store)
-        assert saved.calls + saved.lost == 40
-        assert saved.calls >= 20
-        assert all(len(store.answers(entry.number)) == 30 for entry in store.entries())
+        saved = save_into(store, path)
+        assert (saved.all, saved.lost) == (40, 0)
+        assert 20 <= saved.calls < 40
+        whole = [entry for entry in store.entries() if len(store.answers(entry.number)) == 30]
+        assert len(whole) == saved.calls
 
 
 def test_nothing_at_all_can_be_saved_of_garbage(path: Path, tmp_path: Path) -> None:
@@ -155,9 +161,9 @@ def test_nothing_at_all_can_be_saved_of_garbage(path: Path, tmp_path: Path) -> N
     path.parent.mkdir()
     path.write_bytes(GARBAGE[0])
     with Store(tmp_path / "fresh.db") as store:
-        assert save_what_can_be_read(path, store).calls == 0
+        assert save_into(store, path).calls == 0
         with pytest.raises(StoreError, match="no file"):
-            save_what_can_be_read(tmp_path / "nowhere.db", store)
+            save_into(store, tmp_path / "nowhere.db")
 
 
 def test_notes_of_a_damaged_record_keep_their_time(path: Path, tmp_path: Path) -> None:
@@ -166,5 +172,5 @@ def test_notes_of_a_damaged_record_keep_their_time(path: Path, tmp_path: Path) -
         number = store.add_call([Line(now(), "set", FILTER)], notes=[Note(now(), "old")])
         note = store.notes(number)[0]
     with Store(tmp_path / "fresh.db") as store:
-        save_what_can_be_read(path, store)
+        save_into(store, path)
         assert store.notes(1) == (note,)

@@ -14,7 +14,8 @@ from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import FileError
 from assistant.session.session import Session
 from assistant.store.exchange import exported, imported
-from assistant.store.store import Line, Note, Store, now
+from assistant.store.store import Line, Note, Store
+from assistant.store.times import now
 from assistant.store.transcripts import Transcript, read_transcript, transcript_text
 from tests.call.small import small_library
 from tests.session.test_session import ALL, NODES, say_all

@@ -10,8 +10,9 @@ import pytest
 
 from assistant.call.answers import Answer
 from assistant.errors import NoCallError
-from assistant.store.store import Line, Note, Search, Store, now
+from assistant.store.store import Line, Note, Search, Store
 from assistant.store.tables import FORMAT, bring_up, version_of
+from assistant.store.times import now
 
 FILTER = Answer("filter_condition", "clean")
 

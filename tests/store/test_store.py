@@ -12,7 +12,7 @@ import pytest
 from assistant.call.answers import Answer
 from assistant.errors import StoreError
 from assistant.store.store import Store
-from assistant.store.tables import FORMAT
+from assistant.store.tables import FORMAT, mark_of
 
 FILTER = Answer("filter_condition", "clean")
 SUCTION = Answer("suction_pressure", "73 psig")
@@ -176,6 +176,7 @@ def test_a_newer_format_is_refused_and_untouched(path: Path) -> None:
         store.record(store.new_call(), "set", FILTER)
     with closing(sqlite3.connect(path)) as newer:
         newer.execute(f"PRAGMA user_version = {FORMAT + 1}")
+        newer.execute(f"PRAGMA application_id = {mark_of(FORMAT + 1)}")
         newer.execute("PRAGMA journal_mode = DELETE")
     message = refused(path)
     assert "newer version" in message

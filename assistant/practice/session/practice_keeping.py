@@ -7,6 +7,7 @@ that the two never mix.
 import json
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from functools import cached_property
 from pathlib import Path
 from typing import Any, Final, Literal, Self
@@ -28,7 +29,8 @@ from assistant.practice.visit.visit import Visit, begin
 from assistant.quantity import UnitSystem
 from assistant.session.responses import Accepted
 from assistant.session.session import Session
-from assistant.store.store import Line, Store, now
+from assistant.store.store import Line, Store
+from assistant.store.times import now
 
 STORE_NAME: Final = "practice.db"
 """The file of practice calls, in the folder of the real ones."""
@@ -186,9 +188,11 @@ class SiteSession(Session):
             super()._write(store, deed, answer)
             return
         at = now()
-        before = [Line(at, done, one) for done, one in self.lines]
-        self.number = store.add_call([*before, Line(at, deed, answer)])
+        self.number = store.add_call([*self._lines_so_far(at), Line(at, deed, answer)])
         self._last_line = store.last_line(self.number)
+
+    def _lines_so_far(self, at: datetime) -> list[Line]:
+        return [Line(at, done, one) for done, one in self.lines]
 
     def _describe(self) -> None:
         named = ", ".join(cause_words(one, self.library.catalogue) for one in self.named or ())

@@ -14,7 +14,7 @@ from typing import Final
 from assistant.errors import FileError
 from assistant.practice.training.review import Review
 from assistant.practice.visit.amounts import minute_words
-from assistant.store.store import now
+from assistant.store.times import now
 
 FILE_NAME: Final = "practice_results.csv"
 COLUMNS: Final[Mapping[str, str]] = {

@@ -16,6 +16,7 @@ from assistant.errors import CoilsideError
 from assistant.quantity import UnitSystem
 from assistant.session.session import Session
 from assistant.store.store import CallEntry, Search, Store
+from assistant.store.times import time_words
 from assistant.tui.messages import KeyWanted
 from assistant.tui.options import brief
 from assistant.tui.passage import MUTED, STRONG, plain
@@ -105,4 +106,4 @@ def _entry_words(entry: CallEntry, question: str = "...") -> Content:
 
 def when(moment: datetime) -> str:
     """A time as a list shows it, in the local zone."""
-    return f"{moment.astimezone():%a %d %b %Y, %H:%M}"
+    return time_words(moment, "%a %d %b %Y, %H:%M")
