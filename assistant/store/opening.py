@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.errors import DamagedError, StoreError
-from assistant.store.aside import aside_words, copied, finish_moving, set_aside
+from assistant.store.aside import aside_words, finish_moving, set_aside
 from assistant.store.salvage import Saved, salvage
 from assistant.store.soundness import PARTS, find_damage
 from assistant.store.store import Store
@@ -57,7 +57,7 @@ def mend(path: Path) -> Mended | None:
         # What one that was killed has left.
         for part in (*PARTS, "-journal"):
             new.with_name(new.name + part).unlink(missing_ok=True)
-        saved = _salvaged(path, new)
+        saved = salvage(path, new)
     except (sqlite3.Error, OSError) as error:
         raise StoreError(f"What can be read of {path} cannot be saved: {error}.") from error
     return Mended(set_aside(path, new), saved)
@@ -76,16 +76,8 @@ def save_into(store: Store, damaged: Path) -> Saved:
             raise StoreError(f"There is no file {damaged}.")
         with tempfile.TemporaryDirectory() as folder:
             new = Path(folder) / "saved.db"
-            saved = _salvaged(damaged, new)
+            saved = salvage(damaged, new)
             store.take_in(new)
     except (sqlite3.Error, OSError, ValueError) as error:
         raise StoreError(f"What can be read of {damaged} cannot be saved: {error}.") from error
     return saved
-
-
-def _salvaged(path: Path, new: Path) -> Saved:
-    """Save into a new file; of the two ways to read what was not yet moved, the one that gives more."""
-    with tempfile.TemporaryDirectory() as folder:
-        # Only reading a record already moves pages about in it.
-        (copy := Path(folder) / "copy").mkdir()
-        return salvage(copied(path, copy), new)

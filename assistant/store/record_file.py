@@ -52,7 +52,6 @@ class RecordFile:
         """
         self.path = path
         self._copy: tempfile.TemporaryDirectory[str] | None = None
-        self._is_changed = False
         self._open()
 
     @classmethod
@@ -66,7 +65,7 @@ class RecordFile:
             StoreError: it is no record of calls, or comes from a newer version.
         """
         store = cls.__new__(cls)
-        store.path, store._copy, store._is_changed = path, None, False
+        store.path, store._copy, store._file = path, None, None
         store._open_to_read()
         return store
 

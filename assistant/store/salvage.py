@@ -1,13 +1,15 @@
 """Reading of a damaged record all that can be read, row by row, whatever stands around it."""
 
 import sqlite3
-from collections.abc import Iterator
-from contextlib import closing, suppress
+import tempfile
+from collections.abc import Iterable, Iterator
+from contextlib import ExitStack, closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from assistant.files import make_private_file
+from assistant.store.aside import copied
 from assistant.store.soundness import with_whole_wal
 from assistant.store.tables import FORMAT, bring_up, version_of
 
@@ -29,28 +31,42 @@ class Saved:
         return self.calls + self.in_part
 
 
-def salvage(copy: Path, new: Path) -> Saved:
-    """Put all that can be read of a copy of a damaged record into a new file, under the same numbers.
+def salvage(damaged: Path, new: Path) -> Saved:
+    """Put all that can be read of a damaged record into a new file, under the same numbers.
 
-    The new file is whole when this returns, and has nothing beside it.
+    The damaged one is left as it is. The new file is whole when this returns, and has nothing beside it.
 
     Raises:
         sqlite3.Error: the new file cannot be written.
-        OSError: neither can be used.
+        OSError: one of them cannot be used.
     """
-    with_whole_wal(copy)
     make_private_file(new)
-    with closing(sqlite3.connect(new, isolation_level=None)) as target, closing(_opened(copy)) as source:
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        closing(sqlite3.connect(new, isolation_level=None)) as target,
+        ExitStack() as opened,
+    ):
+        # Only reading a record already moves pages about in it.
+        copies = [copied(damaged, _made(Path(folder) / name)) for name in ("read", "forced")]
+        with_whole_wal(copies[1])
+        sources = [opened.enter_context(closing(_opened(copy))) for copy in copies]
         target.execute("PRAGMA synchronous = FULL")
-        version = _version(source)
+        version = _version(sources[0]) or _version(sources[1]) or FORMAT
         bring_up(target, version)
         target.execute("BEGIN")
-        for table in _TABLES:
-            _copy(source, target, table)
-        saved = _whole(source, target)
+        # What SQLite itself would read comes first; the other one only fills what is missing.
+        for source in sources:
+            for table in _TABLES:
+                _copy(source, target, table)
+        saved = _whole(sources, target)
         target.execute("COMMIT")
         bring_up(target)
     return saved
+
+
+def _made(folder: Path) -> Path:
+    folder.mkdir()
+    return folder
 
 
 def _opened(path: Path) -> sqlite3.Connection:
@@ -63,7 +79,7 @@ def _opened(path: Path) -> sqlite3.Connection:
 
 
 def _version(db: sqlite3.Connection) -> int:
-    """The version that the tables have; what the file says of it may be damaged."""
+    """The version that the tables have; what the file says of it may be damaged. 0 where nothing tells."""
     with suppress(sqlite3.Error):
         columns = {str(row[1]) for row in db.execute("PRAGMA table_info(line)")}
         for version in range(FORMAT, 0, -1):
@@ -73,7 +89,7 @@ def _version(db: sqlite3.Connection) -> int:
         version = version_of(db)
         if 0 < version <= FORMAT:
             return version
-    return FORMAT
+    return 0
 
 
 def _columns_of(version: int, table: str) -> list[str]:
@@ -134,7 +150,7 @@ def _is_readable(db: sqlite3.Connection, table: str, number: int) -> bool:
     return True
 
 
-def _whole(source: sqlite3.Connection, target: sqlite3.Connection) -> Saved:
+def _whole(sources: Iterable[sqlite3.Connection], target: sqlite3.Connection) -> Saved:
     """Give calls back of which only the lines could be read, and count."""
     target.execute(
         "INSERT INTO call (id, started, changed) SELECT call, min(at), max(at) FROM line "
@@ -146,9 +162,10 @@ def _whole(source: sqlite3.Connection, target: sqlite3.Connection) -> Saved:
     lines = {number for (number,) in target.execute("SELECT id FROM line")}
     missed: set[int] = set()
     # The index tells of lines that cannot be read themselves.
-    with suppress(sqlite3.Error, OverflowError):
-        for call, line in source.execute("SELECT call, id FROM line INDEXED BY line_by_call"):
-            if line not in lines:
-                missed.add(call)
+    for source in sources:
+        with suppress(sqlite3.Error, OverflowError):
+            for call, line in source.execute("SELECT call, id FROM line INDEXED BY line_by_call"):
+                if line not in lines:
+                    missed.add(call)
     in_part = len(there & missed)
     return Saved(len(there) - in_part, in_part, len(missed - there))

@@ -234,6 +234,9 @@ def _inside(path: Path, db: sqlite3.Connection) -> str:
     numbers = db.execute("SELECT seq FROM sqlite_sequence").fetchall()
     if not all(isinstance(last, int) and 0 <= last < _LARGEST_NUMBER for (last,) in numbers):
         return "its numbers are not as they were counted"
+    for table, column, words in (("line", "deed", "'set', 'drop'"), ("call", "status", "'open', 'ended'")):
+        if db.execute(f"SELECT 1 FROM {table} WHERE {column} NOT IN ({words}) LIMIT 1").fetchall():
+            return f"there are other words in {table}.{column} than are ever written"
     how = "integrity_check" if path.stat().st_size <= _THOROUGH else "quick_check"
     said = [str(row[0]) for row in db.execute(f"PRAGMA {how}(1)")]
     return "" if said == ["ok"] else " ".join(said)[:200]

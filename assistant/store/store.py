@@ -193,7 +193,7 @@ class Store(RecordFile):
     def notes(self, number: int) -> tuple[Note, ...]:
         """The notes of a call, in the order in which they were written."""
         rows = self._read("SELECT at, text FROM note WHERE call = ? ORDER BY id", (number,))
-        return tuple(Note(time_of(at), text) for at, text in rows)
+        return tuple(Note(time_of(at), str(text)) for at, text in rows)
 
     def delete(self, number: int) -> None:
         """Delete a call with all its lines and notes.
@@ -236,12 +236,14 @@ class Store(RecordFile):
             NoCallError: there is no such call.
         """
         self.entry(number)
-        return tuple(_line(row) for row in self._read(f"{_LINE} WHERE call = ? ORDER BY id", (number,)))
+        rows = self._read(f"{_LINE} WHERE call = ? ORDER BY id", (number,))
+        # Of a damaged file only what is a line at all can be read; none of it is trusted further.
+        return tuple(_line(row) for row in rows if _is_line(row))
 
     def latest_line(self, name: str) -> Line | None:
         """The last thing done to any answer of a name, on whichever call; `None` when it was never given."""
         rows = self._read(f"{_LINE} WHERE name = ? ORDER BY id DESC LIMIT 1", (name,))
-        return _line(rows[0]) if rows else None
+        return _line(rows[0]) if rows and _is_line(rows[0]) else None
 
     def answers(self, number: int) -> tuple[Answer, ...]:
         """A call's answers as they stand."""
@@ -305,11 +307,17 @@ def _row(line: Line) -> tuple[str, str, str, int, str]:
     return (stamp_of(line.at), line.deed, line.answer.name, line.answer.nth, line.answer.text)
 
 
+def _is_line(row: tuple[Any, ...]) -> bool:
+    _, deed, name, nth, text = row
+    return deed in ("set", "drop") and isinstance(name, str) and isinstance(text, str) and isinstance(nth, int)
+
+
 def _line(row: tuple[Any, ...]) -> Line:
     at, deed, name, nth, text = row
     return Line(time_of(at), deed, Answer(name, text, nth))
 
 
 def _entry(row: tuple[Any, ...]) -> CallEntry:
-    number, started, changed, *words = row
-    return CallEntry(number, time_of(started), time_of(changed), *words)
+    number, started, changed, title, status, *words = row
+    known: Status = "ended" if status == "ended" else "open"
+    return CallEntry(number, time_of(started), time_of(changed), str(title), known, *map(str, words))

@@ -1,0 +1,1 @@
+"""Long runs against damage, kills and odd input: started by hand, printed, never asserted. A part of each is a test."""
