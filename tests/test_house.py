@@ -145,3 +145,38 @@ def test_a_test_says_its_fact() -> None:
         and not ast.get_docstring(node)
     ]
     assert silent == []
+
+
+# What a library calls by name, or what is there for tests: the reason in the end.
+CALLED_FROM_OUTSIDE = {
+    "list_commands": "click asks a group for it",
+    "get_command": "click asks a group for it",
+    "convert": "click asks a parameter type for it",
+    "saturation_at_temperature": "tests hold the curves against the equation of state by it",
+    "liquid_state": "tests hold pictures and the simulator against the equation of state by it",
+    "load_catalogue": "tests read a catalogue of one folder by it",
+    "check_file": "tests check one file by it",
+    "check_folder": "tests check one folder by it",
+    "read_tree_string": "tests read a tree that stands in them by it",
+    "new_call": "tests keep a call without a session by it",
+}
+
+
+def test_no_public_function_is_there_for_tests_alone() -> None:
+    """Every public function outside the screens, whose library calls by name, is named by the package itself."""
+    named: set[str] = set()
+    public: list[tuple[str, str]] = []
+    for path in MODULES:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            match node:
+                case ast.Name(id=name) | ast.Attribute(attr=name):
+                    named.add(name)
+                case ast.Constant(value=str(name)):
+                    named.add(name)
+                case ast.FunctionDef(name=name, decorator_list=[]) if (
+                    not name.startswith("_") and "tui" not in path.parts
+                ):
+                    public.append((str(path.relative_to(ROOT)), name))
+    idle = {name for _, name in public} - named
+    assert [(path, name) for path, name in public if name in idle - CALLED_FROM_OUTSIDE.keys()] == []
+    assert CALLED_FROM_OUTSIDE.keys() - idle == set()

@@ -164,15 +164,6 @@ def json_option(command: _F) -> _F:
     return click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")(command)
 
 
-def folder_of_trees(given: Path | None) -> Path:
-    """The folder of trees to work on.
-
-    Raises:
-        FileError: there is no such folder.
-    """
-    return Folders(given).layers[0]
-
-
 def catalogue_from(folders: Folders) -> "Catalogue":
     """The catalogue of some folders; what has mistakes in it is left out.
 

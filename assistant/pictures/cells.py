@@ -96,10 +96,6 @@ class Canvas:
             if 0 <= x + place < self.width and 0 <= y < self.height:
                 self._cells[x + place, y] = Span(sign, role)
 
-    def is_free(self, x: int, y: int) -> bool:
-        """Whether nothing was written in a cell; dots do not count."""
-        return (x, y) not in self._cells
-
     def curve(self, points: list[tuple[float, float]]) -> None:
         """Join points by dots; a point is in cells, (0, 0) the upper left corner of the grid."""
         for (x0, y0), (x1, y1) in pairwise(points):

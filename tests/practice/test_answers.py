@@ -11,7 +11,7 @@ from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.errors import CoilsideError, InputError, OutOfRangeError
-from assistant.practice.visit.answers import HAND, ICE, answers_of, as_given
+from assistant.practice.visit.answers import HAND, ICE, answers_of, facts_of
 from assistant.quantity import PSI, fahrenheit
 from assistant.simulator.faults import FAULTS, had, read_fault
 from assistant.simulator.plant import DeviceKind
@@ -114,7 +114,8 @@ def test_an_orifice_has_no_bulb_to_hold() -> None:
 def test_a_plain_fault_is_found(device: DeviceKind, fault: str) -> None:
     """With one clear fault and nothing unseen, the tree for poor cooling ends with its cause."""
     one = read_fault(fault)
-    ended = walk_by_name(library(), "poor_cooling", as_given(system((one.fault.name, one.severity), device=device)))
+    at_site = system((one.fault.name, one.severity), device=device)
+    ended = walk_by_name(library(), "poor_cooling", {**facts_of(at_site), **answers_of(at_site)})
     assert ended.outcome is not None
     assert ended.outcome.cause == one.fault.name
 

@@ -1,6 +1,6 @@
 """What was done on a visit, event by event, with what came of each: for the record, the score and the review."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -9,9 +9,8 @@ from assistant.practice.training.scoring import Done, Sort
 from assistant.practice.visit.acts import Act, act_named
 from assistant.practice.visit.doing import pounds
 from assistant.practice.visit.events import Event, EventKind
-from assistant.practice.visit.scenario import Scenario
 from assistant.practice.visit.site import Site
-from assistant.practice.visit.visit import Did, Taken, Visit, begin
+from assistant.practice.visit.visit import Did, Taken, Visit
 from assistant.quantity import UnitSystem, plain
 
 SETTLED_AFTER = 15.0
@@ -65,19 +64,6 @@ def happened(visit: Visit, event: Event, *, asked: bool = False, skipped: tuple[
             return Moment(event, visit, after, did=did, asked=asked, skipped=(*skipped, *did.skipped))
         case "wait":
             return Moment(event, visit, visit.wait(event.amount or 0.0), asked=asked, skipped=skipped)
-
-
-def history(scenario: Scenario, events: Iterable[Event]) -> tuple[Moment, ...]:
-    """Everything that some events make of a scenario.
-
-    Raises:
-        CoilsideError: an event that cannot be at its place.
-    """
-    visit, found = begin(scenario), []
-    for event in events:
-        found.append(happened(visit, event))
-        visit = found[-1].after
-    return tuple(found)
 
 
 def circuit_of(site: Site) -> Site:

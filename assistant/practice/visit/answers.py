@@ -5,7 +5,6 @@ held in the hand or in ice water. Which of these a tree asks for depends on the 
 measurements are put in the order in which a check of the valve takes them.
 """
 
-from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
@@ -120,8 +119,3 @@ def _beside(system: System, temperature: float) -> float:
     except PhysicsError:
         held = system
     return held.readings["evaporator_outlet_temperature"]
-
-
-def as_given(system: System) -> Mapping[str, str | tuple[str, ...]]:
-    """Facts and answers together, as a walk by name takes them."""
-    return {**facts_of(system), **answers_of(system)}
