@@ -10,7 +10,7 @@ ours reaches nobody.
 import importlib.util
 from dataclasses import dataclass
 from functools import cache, cached_property
-from typing import Any
+from types import ModuleType
 
 from assistant.doubt import Uncertain, nominal
 from assistant.errors import ImpossibleError, OutOfRangeError
@@ -45,7 +45,7 @@ def standard_pressure(altitude: float) -> float:
 
 
 @cache
-def _psychrometrics() -> Any:
+def _psychrometrics() -> ModuleType:
     spec = importlib.util.find_spec("psychrolib")
     if spec is None or spec.loader is None:
         raise ModuleNotFoundError("psychrolib is not installed", name="psychrolib")
