@@ -13,7 +13,7 @@ from assistant.tree.check import review_file
 from assistant.tree.linking import link, used_by
 from assistant.tree.model import Tree
 from assistant.tree.shelf import Shelf
-from assistant.worksheet.inputs import all_inputs
+from assistant.worksheet.formulas import all_inputs
 
 _STOPPERS = ("name-", "kind-", "unit-")
 

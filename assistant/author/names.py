@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from assistant.catalogue.catalogue import DERIVED_CHOICES, DERIVED_FROM, Catalogue
 from assistant.catalogue.entries import Cause, Caution, Fact, Limit, NumberEntry, Observation, Reading
 from assistant.catalogue.keys import REFRIGERANT
-from assistant.worksheet.inputs import all_inputs
+from assistant.worksheet.formulas import all_inputs
 
 _Named = Fact | Reading | Observation | NumberEntry | Limit | Caution | Cause
 

@@ -20,7 +20,7 @@ from assistant.tree.codes import EXPLANATIONS
 from assistant.tree.manual import one_line, page
 from assistant.tree.shelf import Shelf
 from assistant.tree.usage import unused
-from assistant.worksheet.inputs import all_inputs
+from assistant.worksheet.formulas import all_inputs
 
 FOR_A_SHOP = """
 The catalogue in this folder was taken for the whole catalogue, and it has no worked numbers. When it is to add to the

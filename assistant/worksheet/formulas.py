@@ -1,6 +1,6 @@
 """Every worked number with its formulas."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from assistant.worksheet.air_formulas import AIR
@@ -19,3 +19,17 @@ def formula_for(name: str, known: Known) -> Formula:
         KeyError: no worked number of that name.
     """
     return next(formula for formula in FORMULAS[name] if formula.applies(known))
+
+
+def all_inputs() -> dict[str, frozenset[str]]:
+    """Return the readings, facts and numbers by the number that they may go into, directly or through another."""
+    return {name: frozenset(_behind(name)) for name in FORMULAS}
+
+
+def _behind(name: str) -> Iterator[str]:
+    for formula in FORMULAS[name]:
+        for wanted in (*formula.inputs, *formula.asks, *formula.chosen_by):
+            yield wanted
+            # A target off the data plate has the name of the fact that it comes from.
+            if wanted in FORMULAS and wanted != name:
+                yield from _behind(wanted)

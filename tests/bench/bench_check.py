@@ -7,7 +7,7 @@ from pathlib import Path
 
 from assistant.catalogue.loading import load_catalogue
 from assistant.tree.check import review_file
-from assistant.worksheet.inputs import all_inputs
+from assistant.worksheet.formulas import all_inputs
 
 HEAD = """tree: big
 version: 1

@@ -9,8 +9,7 @@ from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.loading import load_catalogue
 from assistant.catalogue.rules import check_catalogue
 from assistant.source.shipped import shipped_folder
-from assistant.worksheet.formulas import FORMULAS
-from assistant.worksheet.inputs import all_inputs
+from assistant.worksheet.formulas import FORMULAS, all_inputs
 
 
 def found_after(folder: Path, name: str, old: str, new: str) -> list[str]:
