@@ -5,17 +5,30 @@ from functools import cache
 
 import pytest
 
+from assistant.author.edges import edges
 from assistant.call.examples import ExampleResult, run_example
 from assistant.call.library import Library
 from assistant.source.shipped import shipped_folder
 from assistant.tree.examples import ENDING, read_calls
 from assistant.tree.linking import is_own
 from assistant.tree.model import CauseLeaf
+from assistant.tree.shelf import Shelf
 
 TREES = shipped_folder("trees")
 FILES = sorted(TREES.glob(f"*{ENDING}"))
 CALLS = [(file.name.removesuffix(ENDING), call) for file in FILES for call in read_calls(file)[0]]
 
+
+# Where both ways from a limit lead to one end, a call that turns does not fail. Each of these is held in other trees.
+COME_TOGETHER = {
+    "compressor_pumping": {"settle_time raised"},
+    "outdoor_coil": {"settle_time raised"},
+    "poor_cooling": {"condensing_high_sixteen lowered"},
+    "poor_heating": {"settle_time raised"},
+    "reversing_valve": {"settle_time raised"},
+    "superheat_hunting": {"settle_time raised"},
+    "valve_bench": {"settle_time raised", "ice_water_useful lowered"},
+}
 
 Walked = Callable[[int], ExampleResult]
 
@@ -61,6 +74,15 @@ def test_every_cause_is_reached(library: Library, results: list[ExampleResult]) 
             if isinstance(node, CauseLeaf)}  # fmt: skip
     assert set(library.catalogue.causes) == ends
     assert {result.reached for result in results} >= ends
+
+
+@pytest.mark.parametrize("tree", sorted({tree for tree, _ in CALLS}))
+def test_each_limit_has_a_call_just_either_side(library: Library, walked: Walked, tree: str) -> None:
+    """Moved by 1 F, or by a tenth of itself, each limit of a tree sends one of its calls to another end."""
+    results = [walked(number) for number, (own, _) in enumerate(CALLS) if own == tree]
+    found = list(edges(library, Shelf([TREES])[tree], results))
+    assert [edge.words for edge in found if edge.turned is None] == []
+    assert {edge.words for edge in found if not edge.is_held} == COME_TOGETHER.get(tree, set())
 
 
 def test_readings_belong_together(results: list[ExampleResult]) -> None:

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import median
 
+from assistant.author.edges import Edge, edges
 from assistant.author.ways import coverage
 from assistant.call.examples import ExampleResult, run_example
 from assistant.call.library import Library
@@ -68,12 +69,18 @@ class Summary:
     reached: Mapping[str, int]
     ways: int
     untaken: tuple[UntakenWay, ...]
+    edges: tuple[Edge, ...]
     asked: tuple[Asked, ...]
 
     @property
     def passed(self) -> int:
         """How many calls end where they must, and use every answer."""
         return self.calls - len(self.failures)
+
+    @property
+    def loose(self) -> tuple[Edge, ...]:
+        """The sides of limits that have no call near them: the limit may be moved, and each call goes as before."""
+        return tuple(edge for edge in self.edges if edge.turned is None)
 
     @property
     def median_questions(self) -> float | None:
@@ -111,6 +118,7 @@ def summary(library: Library, written: Mapping[str, Tree], name: str, calls: Seq
         reached=Counter(result.reached for result in results if result.reached in library.catalogue.causes),
         ways=len(ways),
         untaken=tuple(way for place, way in ways if place not in taken),
+        edges=tuple(edges(library, own, [result for result in results if not result.faults])),
         asked=tuple(asked(result.conversation, result.call.name) for result in results),
     )
 

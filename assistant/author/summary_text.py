@@ -24,12 +24,23 @@ def tree_lines(summary: Summary, *, all_ways: bool) -> Iterator[str]:
     if summary.causes_missed:
         yield f"    no call reaches: {', '.join(summary.causes_missed)}"
     yield from _asked_lines(summary)
+    yield from _edge_lines(summary, all_ways=all_ways)
     shown = summary.untaken if all_ways or len(summary.untaken) <= FEW else summary.untaken[: FEW - 1]
     if shown:
         yield "  ways that no call takes:"
         yield from (f"    {way.node}: {way.words} -> {way.go}" for way in shown)
     if len(shown) < len(summary.untaken):
         yield f"    and {len(summary.untaken) - len(shown)} more: --ways lists them all"
+
+
+def _edge_lines(summary: Summary, *, all_ways: bool) -> Iterator[str]:
+    if not summary.edges:
+        return
+    loose = [edge.words for edge in summary.loose]
+    yield f"  limits with a call just either side: {len(summary.edges) - len(loose)} of {len(summary.edges)} sides"
+    shown = loose if all_ways or len(loose) <= FEW else [*loose[: FEW - 1], f"and {len(loose) - FEW + 1} more"]
+    if shown:
+        yield f"    no call turns with: {', '.join(shown)}"
 
 
 def _asked_lines(summary: Summary) -> Iterator[str]:
@@ -114,6 +125,8 @@ def summary_values(summary: Summary) -> dict[str, Any]:
         "reached": dict(summary.reached),
         "ways": summary.ways,
         "ways_not_taken": [{"node": way.node, "words": way.words, "go": way.go} for way in summary.untaken],
+        "limit_sides": len(summary.edges),
+        "limit_sides_loose": [{"limit": edge.limit, "raised": edge.is_raised} for edge in summary.loose],
         "questions": {
             "median": summary.median_questions,
             "longest": None if longest is None else longest.questions,
