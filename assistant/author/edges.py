@@ -12,8 +12,7 @@ from assistant.call.library import Library
 from assistant.call.turns import Decided
 from assistant.catalogue.entries import Limit as LimitEntry
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, Kind
-from assistant.tree.condition import tests
-from assistant.tree.expression import Change, Compare, Limit, Quantity
+from assistant.tree.expression import Change, Compare, Limit, Quantity, tests
 from assistant.tree.model import Step, Tree, When
 
 _STEP_OF_TEMPERATURES = KELVIN_PER_FAHRENHEIT

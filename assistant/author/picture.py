@@ -9,12 +9,13 @@ from itertools import pairwise
 from types import MappingProxyType
 from typing import Literal, assert_never
 
+from assistant.call.telling import unit_beside
 from assistant.catalogue.catalogue import Catalogue
 from assistant.quantity import SEA_LEVEL, UnitSystem, show
 from assistant.source.problem import without_controls
-from assistant.tree.condition import needs, tests
-from assistant.tree.expression import Compare, Limit
+from assistant.tree.meaning import Constant
 from assistant.tree.model import CannotTell, CauseLeaf, Leaf, Node, NoFaultLeaf, Otherwise, Step, Tree, Use, When
+from assistant.worksheet.showing import Display
 
 BoxSort = Literal["step", "cause", "no_fault", "undecided", "use", "missing"]
 Way = tuple[str, int]
@@ -221,12 +222,11 @@ def _step(step: Step, cautions: tuple[str, ...], catalogue: Catalogue, system: U
         texts.append(("do", step.do))
     asked = [name.text for name in step.ask]
     worked: dict[str, None] = {}
-    for branch in step.branches:
-        for need in needs(branch.condition, catalogue) if isinstance(branch, When) else ():
-            if need.sort == "number":
-                worked[need.name] = None
-            elif need.sort != "change" and need.name not in asked:
-                asked.append(need.name)
+    for need in step.decision(catalogue).needs:
+        if need.sort == "number":
+            worked[need.name] = None
+        elif need.sort != "change" and need.name not in asked:
+            asked.append(need.name)
     texts.extend(("ask", _question(name, catalogue)) for name in asked)
     again = [catalogue.title_of(name.text) for name in step.measure_again]
     if again:
@@ -257,7 +257,7 @@ def _arrows(step: Step, catalogue: Catalogue, system: UnitSystem) -> Iterator[Ar
         say = _clean(branch.say or "")
         match branch:
             case When():
-                limits = tuple(dict.fromkeys(_limits(branch, catalogue, system)))
+                limits = tuple(dict.fromkeys(_limits(branch, Display(catalogue, system, SEA_LEVEL))))
                 yield Arrow(branch.go.text, "when", _clean(branch.condition.text), limits, say)
             case CannotTell():
                 yield Arrow(branch.go.text, "cannot_tell", "cannot tell", say=say)
@@ -268,15 +268,13 @@ def _arrows(step: Step, catalogue: Catalogue, system: UnitSystem) -> Iterator[Ar
                 assert_never(branch)
 
 
-def _limits(branch: When, catalogue: Catalogue, system: UnitSystem) -> Iterator[str]:
+def _limits(branch: When, display: Display) -> Iterator[str]:
     """Give the limits of a condition with their values, as in `limits.superheat_band = 5.0 °F`."""
-    for test in tests(branch.condition.root):
-        for _, term in (*test.left.terms, *test.right.terms) if isinstance(test, Compare) else ():
-            entry = catalogue.limits.get(term.name) if isinstance(term, Limit) else None
-            if entry is not None:
-                unit = catalogue.unit_in(branch.condition.text, entry.quantity.kind, system)
-                value = show(entry.quantity.absolute(SEA_LEVEL), unit, SEA_LEVEL)
-                yield f"limits.{entry.name} = {value}"
+    for test in branch.condition.meaning(display.catalogue).comparisons:
+        for term in test.terms:
+            if isinstance(term, Constant) and term.limit:
+                value = term.value + SEA_LEVEL if term.unit.gauge else term.value
+                yield f"limits.{term.limit} = {show(value, unit_beside(test, term.kind, display), SEA_LEVEL)}"
 
 
 def _clean(text: str) -> str:

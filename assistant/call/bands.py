@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from assistant import doubt
 from assistant.call.state import State
-from assistant.tree.condition import Comparison, evaluate, tests
-from assistant.tree.expression import Compare, Quantity, Sum
-from assistant.tree.model import Step, When
+from assistant.tree.evaluation import total
+from assistant.tree.meaning import alone
+from assistant.tree.model import Step
 
 LOW, IN_RANGE, HIGH = "low", "in range", "high"
 
@@ -47,30 +47,11 @@ def band_of(name: str, step: Step, state: State) -> Band | None:
 
 def _limits(name: str, step: Step, state: State) -> Iterator[tuple[str, float]]:
     """Each limit that the number alone is compared with, and what it is beyond it."""
-    for branch in step.branches:
-        if not isinstance(branch, When):
-            continue
-        compared = {
-            comparison.index: comparison
-            for comparison in evaluate(branch.condition, state.catalogue, state).comparisons
-        }
-        for test in tests(branch.condition.root):
-            if isinstance(test, Compare):
-                yield from _limit(name, test, compared[test.index])
-
-
-def _limit(name: str, test: Compare, compared: Comparison) -> Iterator[tuple[str, float]]:
-    is_above = test.operator in (">", ">=")
-    if _is_alone(name, test.left) and compared.right is not None:
-        yield HIGH if is_above else LOW, doubt.nominal(compared.right)
-    elif _is_alone(name, test.right) and compared.left is not None:
-        yield LOW if is_above else HIGH, doubt.nominal(compared.left)
-
-
-def _is_alone(name: str, side: Sum) -> bool:
-    return len(side.terms) == 1 and side.terms[0][0] > 0 and _is_named(name, side)
-
-
-def _is_named(name: str, side: Sum) -> bool:
-    term = side.terms[0][1]
-    return isinstance(term, Quantity) and term.name == name
+    for test in step.decision(state.catalogue).comparisons:
+        beyond = (HIGH, LOW) if test.operator in (">", ">=") else (LOW, HIGH)
+        for side, other, what in ((test.left, test.right, beyond[0]), (test.right, test.left, beyond[1])):
+            if alone(side) == name:
+                limit = total(other, state)
+                if limit is not None:
+                    yield what, doubt.nominal(limit)
+                break

@@ -93,8 +93,9 @@ class DoStep(_Asked):
 class Leaning:
     """One comparison that the measurement cannot really decide.
 
-    `text` is the comparison as its author wrote it, `measured` and `limit` its sides as shown; `likelihood` (0.5 to
-    1) is how likely the true value lies on the side it reads. `scale` is the same as numbers.
+    `text` is the comparison in words, `measured` and `limit` its sides as shown, `other_way` where it would lead the
+    other way; `likelihood` (0.5 to 1) is how likely the true value lies on the side it reads. `scale` is the same as
+    numbers.
     """
 
     text: str
@@ -107,7 +108,10 @@ class Leaning:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CloseCall(_Asked):
-    """A branch decided by less than its doubt: go on the way it leans, or measure one of `readings` again."""
+    """A branch decided by less than its doubt: go on the way it leans, or measure one of `readings` again.
+
+    `leans_to` is that way in words.
+    """
 
     node: str
     leans_to: str

@@ -3,12 +3,13 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from assistant.call.decision import Flip, Picked, Wanting, close_calls, pick, values_of, worded
+from assistant.call.decision import Flip, Picked, Wanting, close_calls, pick, values_of
 from assistant.call.evidence import known_text
 from assistant.call.state import State
+from assistant.call.telling import condition_words, node_words
 from assistant.call.turns import BeforeAfter, Rechecked, Verified
 from assistant.catalogue.catalogue import Catalogue
-from assistant.tree.condition import Need, evaluate, needs
+from assistant.tree.evaluation import evaluate
 from assistant.tree.model import CauseLeaf, Leaf, NoFaultLeaf, Step, Tree, UndecidedLeaf, When
 from assistant.worksheet.formulas import FORMULAS
 from assistant.worksheet.showing import Display
@@ -56,7 +57,7 @@ class Proof:
 
     def rests_on(self, step: Step, names: Sequence[str]) -> bool:
         """Whether a decision looks at any of some readings, or at a number that comes from one."""
-        wanted = (need.name for need in _needs(step, self.catalogue) if need.sort != "change")
+        wanted = (need.name for need in step.decision(self.catalogue).needs if need.sort != "change")
         return any(name in names for need in wanted for name in self.inputs(need))
 
     def inputs(self, name: str) -> tuple[str, ...]:
@@ -70,7 +71,8 @@ def together(proof: Proof) -> tuple[str, ...]:
     A number from a reading after the repair and one before it would be a number of no system at all.
     """
     names = dict.fromkeys(proof.again)
-    numbers = dict.fromkeys(need.name for taken in proof.way.values() for need in _needs(taken.step, proof.catalogue))
+    decisions = [taken.step.decision(proof.catalogue) for taken in proof.way.values()]
+    numbers = dict.fromkeys(need.name for decision in decisions for need in decision.needs)
     readings = [
         [name for name in proof.inputs(number) if name in proof.catalogue.readings and name in proof.before.quantities]
         for number in numbers
@@ -104,7 +106,7 @@ def _rows(proof: Proof) -> Iterator[BeforeAfter]:
         yield _row(proof, name)
     named = [item.name for item in proof.leaf.because if not item.change]
     for taken in _looked_at_again(proof):
-        named += [need.name for need in _needs(taken.step, proof.catalogue)]
+        named += [need.name for need in taken.step.decision(proof.catalogue).needs]
     for name in dict.fromkeys(named):
         is_new = name in FORMULAS and any(item in proof.again for item in proof.inputs(name))
         if is_new and proof.before.quantity(name) is not None:
@@ -124,20 +126,21 @@ def _conditions(proof: Proof) -> Iterator[Rechecked]:
     """The conditions that decided on the way, as far as they rest on what was measured again."""
     for taken in _looked_at_again(proof):
         now = pick(taken.step, proof.after)
-        goes = now.branch.go.text if isinstance(now, Picked) else None
+        was, goes = taken.picked.branch.go.text, now.branch.go.text if isinstance(now, Picked) else None
+        meanings = taken.step.decision(proof.catalogue).meanings
         is_close = isinstance(now, Picked) and _is_close(proof, taken.step, now)
-        for index, was in taken.picked.evaluations:
-            branch = taken.step.branches[index]
-            if not isinstance(branch, When) or _only_passed(taken.picked, index):
+        for index, before in taken.picked.evaluations:
+            meaning = meanings[index]
+            if meaning is None or _only_passed(taken.picked, index):
                 continue
-            again = evaluate(branch.condition, proof.catalogue, proof.after)
-            text = worded(branch.condition.text, proof.display)
+            again = evaluate(meaning, proof.after)
             yield Rechecked(
-                text,
-                _verdict_of(was.truth, values_of(was.comparisons, proof.display)),
+                condition_words(meaning.root, proof.display),
+                _verdict_of(before.truth, values_of(before.comparisons, proof.display)),
                 _verdict_of(again.truth, values_of(again.comparisons, proof.display)),
-                taken.picked.branch.go.text,
-                goes,
+                node_words(proof.tree, was, proof.catalogue),
+                None if goes is None else node_words(proof.tree, goes, proof.catalogue),
+                goes == was,
                 is_close,
             )
 
@@ -148,7 +151,7 @@ def _only_passed(picked: Picked, index: int) -> bool:
 
 
 def _is_close(proof: Proof, step: Step, picked: Picked) -> bool:
-    return bool(close_calls(step, proof.after, picked, frozenset(), proof.display))
+    return bool(close_calls(step, proof.after, picked, frozenset(), proof.display, proof.tree))
 
 
 def _verdict_of(truth: bool | None, values: str) -> str:
@@ -205,8 +208,3 @@ def _end(proof: Proof) -> Leaf | str | None:
             return None
         at = picked.branch.go.text
     return None
-
-
-def _needs(step: Step, catalogue: Catalogue) -> Sequence[Need]:
-    conditions = (branch.condition for branch in step.branches if isinstance(branch, When))
-    return tuple(dict.fromkeys(need for condition in conditions for need in needs(condition, catalogue)))

@@ -24,6 +24,7 @@ from assistant.call.gathering import Asking, Gathering
 from assistant.call.prompts import Prompt
 from assistant.call.proving import Proof, Taken, together, verified
 from assistant.call.state import State
+from assistant.call.telling import node_words
 from assistant.call.turns import (
     CameBack,
     Concluded,
@@ -37,7 +38,8 @@ from assistant.call.turns import (
 )
 from assistant.errors import UnknownNameError
 from assistant.source.nearest import nearest
-from assistant.tree.condition import evaluate, needs
+from assistant.tree.evaluation import evaluate
+from assistant.tree.meaning import Meaning
 from assistant.tree.model import (
     MODE,
     CauseLeaf,
@@ -171,7 +173,7 @@ class Script(Gathering):
                 yield from self._ask(picked.names[0], self._why(step))
                 continue
             if picked is None:
-                text = f"The tree has no way on from here ({step.name}). Its author should be told."
+                text = f"The tree has no way on from here ({self._words(step.name)}). Its author should be told."
                 yield Undecided(step.name, text, self.state.untold)
                 self.outcome = Outcome("undecided")
                 return None
@@ -183,7 +185,8 @@ class Script(Gathering):
         branch = picked.branch
         self._way[step.name] = Taken(step, picked, flips)
         why, scales = reasons(step, picked, self.state, self.display), scales_at(picked, self.display)
-        yield Decided(step.name, branch.go.text, why, picked.index, scales)
+        at, way = self._words(step.name), self._words(branch.go.text)
+        yield Decided(step.name, branch.go.text, at, way, why, picked.index, scales)
         if branch.say:
             yield Told(step.name, branch.say)
         return branch.go.text
@@ -192,7 +195,8 @@ class Script(Gathering):
         self, step: Step, picked: Picked, flips: frozenset[Flip]
     ) -> Generator[Prompt | Turn, str, str | None]:
         """At a close call, the reading that is to be measured again, or `None` to go on with the other way kept."""
-        found = close_calls(step, self.state, picked, flips, self.display)
+        assert self.tree is not None
+        found = close_calls(step, self.state, picked, flips, self.display, self.tree)
         if not found:
             return None
         catalogue = self.library.catalogue
@@ -201,7 +205,9 @@ class Script(Gathering):
             for index, _ in kept.flips - flips:
                 names.update(dict.fromkeys(self._readings_of(step, index)))
         readings = [reading for name, reading in catalogue.readings.items() if name in names]
-        prompt = close_call(step, picked.branch.go.text, tuple(leaning for leaning, _, _ in found), readings)
+        prompt = close_call(
+            step, self._words(picked.branch.go.text), tuple(leaning for leaning, _, _ in found), readings
+        )
         reply = yield prompt
         if reply != GO_ON:
             return reply.removeprefix(AGAIN)
@@ -215,40 +221,39 @@ class Script(Gathering):
         return None
 
     def _readings_of(self, step: Step, index: int) -> Iterable[str]:
-        branch = step.branches[index]
-        assert isinstance(branch, When)
-        for need in needs(branch.condition, self.library.catalogue):
+        for need in self._meaning(step, index).needs:
             yield from self.state.sheet.needs(need.name)
+
+    def _meaning(self, step: Step, index: int) -> Meaning:
+        meaning = step.decision(self.library.catalogue).meanings[index]
+        assert meaning is not None
+        return meaning
+
+    def _words(self, node: str) -> str:
+        return node_words(self.tree, node, self.library.catalogue)
 
     def _show_numbers(self, step: Step, picked: Picked) -> Asking:
         """Show each worked number that the branches so far are about, when it is new or has changed."""
         for index, _ in picked.evaluations:
-            branch = step.branches[index]
-            if isinstance(branch, When):
-                for need in needs(branch.condition, self.library.catalogue):
-                    if need.name in FORMULAS:
-                        yield from self._show_number(need.name, step)
+            for need in self._meaning(step, index).needs:
+                if need.name in FORMULAS:
+                    yield from self._show_number(need.name, step)
         if not isinstance(picked.branch, When):
             yield from self._show_refused(step)
 
     def _show_refused(self, step: Step) -> Asking:
-        for branch in step.branches:
-            if isinstance(branch, When):
-                for need in needs(branch.condition, self.library.catalogue):
-                    found = self.state.sheet.number(need.name) if need.name in FORMULAS else None
-                    if isinstance(found, Refused):
-                        yield NumberMissing(found, refusal(found, self.display))
+        for meaning in step.decision(self.library.catalogue).meanings:
+            for need in meaning.needs if meaning is not None else ():
+                found = self.state.sheet.number(need.name) if need.name in FORMULAS else None
+                if isinstance(found, Refused):
+                    yield NumberMissing(found, refusal(found, self.display))
 
     def _why(self, step: Step) -> tuple[str, ...]:
         """Why a step asks: its author's words, and what the numbers of its decision tell."""
-        lines = [step.why] if step.why else []
-        for branch in step.branches:
-            if isinstance(branch, When):
-                for need in needs(branch.condition, self.library.catalogue):
-                    entry = self.library.catalogue.numbers.get(need.name)
-                    if entry is not None:
-                        lines.append(f"{entry.title}: {entry.tells}")
-        return tuple(dict.fromkeys(lines))
+        catalogue = self.library.catalogue
+        numbers = (catalogue.numbers.get(need.name) for need in step.decision(catalogue).needs)
+        told = (f"{entry.title}: {entry.tells}" for entry in numbers if entry is not None)
+        return tuple(dict.fromkeys((*((step.why,) if step.why else ()), *told)))
 
     def _end(self, tree: Tree, leaf: Leaf) -> Generator[Prompt | Turn, str, str | None]:
         """An end of the tree; gives the node of a kept way when this end does not hold up."""
@@ -338,7 +343,5 @@ class Script(Gathering):
     def _must_flip(self, step: Step, flip: Flip) -> bool:
         """Whether a comparison still reads the other way than the kept way takes it; a repair may have moved it."""
         index, place = flip
-        branch = step.branches[index]
-        assert isinstance(branch, When)
-        comparison = evaluate(branch.condition, self.library.catalogue, self.state).comparisons[place]
+        comparison = evaluate(self._meaning(step, index), self.state).comparisons[place]
         return comparison.holds is not self._kept_truth[step.name, flip]

@@ -162,10 +162,6 @@ class State:
         moved = doubt.nominal(after.value) - doubt.nominal(before.value)
         return doubt.within(moved, after.repeatability) + doubt.within(0.0, after.repeatability)
 
-    def limit(self, name: str) -> Uncertain:
-        """A limit [SI, pressures absolute]."""
-        return self.catalogue.limits[name].quantity.absolute(self.atmosphere)
-
 
 def is_usable(state: State, name: str, text: str) -> str | None:
     """Why an answer cannot be taken at this site; `None` when it can."""

@@ -64,11 +64,13 @@ class Contradicted:
 class Decided:
     """A branch taken at `node` towards `go`, with the reasons in words; `branch` is its place among the step's.
 
-    `scales` are the comparisons that it looked at, as numbers.
+    `at` and `way` are both nodes in words; `scales` are the comparisons that it looked at, as numbers.
     """
 
     node: str
     go: str
+    at: str
+    way: str
     reasons: tuple[str, ...]
     branch: int
     scales: tuple[Scale, ...] = ()
@@ -116,8 +118,8 @@ class BeforeAfter:
 class Rechecked:
     """A condition on the way to the cause, looked at again: its values and whether it holds, before and after.
 
-    `was` is the node to which the decision led, `now` that to which it leads, `None` while that cannot be told.
-    `is_close` says that the new readings cannot really decide it.
+    `was` is in words where the decision led, `now` where it leads, `None` while that cannot be told; `is_same` says
+    that it is the same node. `is_close` says that the new readings cannot really decide it.
     """
 
     condition: str
@@ -125,6 +127,7 @@ class Rechecked:
     after: str
     was: str
     now: str | None
+    is_same: bool
     is_close: bool
 
 

@@ -10,7 +10,6 @@ from assistant.call.replies import Given, Unclear, tidy
 from assistant.call.script import Start
 from assistant.call.turns import Answered, Concluded, NothingWrong, Undecided, parting
 from assistant.call.walk import Conversation, accept, walk
-from assistant.call.wording import words_of
 from assistant.quantity import UnitSystem
 from assistant.source.nearest import nearest
 from assistant.worksheet.sheet import Worked
@@ -105,15 +104,11 @@ def _parting(now: Conversation, then: Conversation) -> Iterator[str]:
     """Tell of the first decision that would be taken otherwise."""
     old, new = parting(now.turns, then.turns)
     if new is not None:
-        there = f"At {words_of(new.node)} it would go"
-        yield (
-            f"{there} to {words_of(new.go)}, not to {words_of(old.go)}:"
-            if old
-            else f"{there} on to {words_of(new.go)}:"
-        )
+        there = f'At "{new.at}" it would go'
+        yield f'{there} to "{new.way}", not to "{old.way}":' if old else f'{there} on to "{new.way}":'
         yield from (f"  - {reason}" for reason in new.reasons)
     elif old is not None:
-        yield f"It would not yet go from {words_of(old.node)} to {words_of(old.go)}."
+        yield f'It would not yet go from "{old.at}" to "{old.way}".'
 
 
 def _end(conversation: Conversation) -> str:

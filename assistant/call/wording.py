@@ -35,7 +35,6 @@ from assistant.call.turns import (
 from assistant.call.walk import Conversation
 from assistant.catalogue.entries import Cause
 from assistant.source.problem import without_controls
-from assistant.tree.linking import own_name
 
 DISCLAIMER = (
     "A likely cause is no verdict: the manufacturer's instructions, local codes and licensed practice come first."
@@ -85,7 +84,7 @@ def _close_call(prompt: CloseCall) -> Iterator[str]:
     yield "CLOSE CALL - the measurement cannot really decide this:"
     for leaning in prompt.leanings:
         yield f"  {leaning.text}: {leaning.measured} against {leaning.limit}, {leaning.likelihood:.0%} likely as read"
-    yield f"It leans to: {words_of(prompt.leans_to)}. The other way is kept."
+    yield f"It leans to: {prompt.leans_to}. The other way is kept."
     yield "  1  go on  (Enter)"
     for number, reading in enumerate(prompt.readings, start=2):
         yield f"  {number}  {reading.words}"
@@ -103,11 +102,6 @@ def _check_out(prompt: CheckOut) -> Iterator[str]:
 def listed(titles: tuple[str, ...]) -> str:
     """Titles as one list in small letters."""
     return ", ".join(title.lower() for title in titles)
-
-
-def words_of(node: str) -> str:
-    """A node's name as words; of one inside a used tree, the name that its author gave it."""
-    return own_name(node).replace("_", " ")
 
 
 def turn_lines(turn: Turn) -> tuple[str, ...]:
@@ -188,9 +182,9 @@ def way_now(check: Rechecked) -> str:
     """Where a decision that was looked at again leads, in words."""
     if check.now is None:
         return ""
-    same = check.now == check.was
     close = ", a close call" if check.is_close else ""
-    return f" -> {'still ' if same else ''}{words_of(check.now)}{'' if same else f', not {words_of(check.was)}'}{close}"
+    way = f"still {check.now}" if check.is_same else f"{check.now}, not {check.was}"
+    return f" -> {way}{close}"
 
 
 def wrapped(lines: tuple[str, ...], width: int) -> Iterator[str]:

@@ -1,6 +1,5 @@
 """The whole catalogue, and the questions that trees, worksheet and walk put to it."""
 
-import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -18,11 +17,9 @@ from assistant.catalogue.entries import (
     SameWords,
 )
 from assistant.errors import UnknownNameError
-from assistant.quantity import Kind, Unit, UnitSystem, preferred_unit
+from assistant.quantity import Kind, Quantity, Unit, UnitSystem
 from assistant.source.nearest import nearest
 from assistant.source.problem import Place
-
-_NAMES = re.compile(r"\b[a-z]\w*", re.ASCII)
 
 DERIVED_CHOICES: Mapping[str, tuple[str, ...]] = {"safety_group": ("A1", "A2L", "A2", "A3", "B1", "B2L", "B2", "B3")}
 """Choices that follow from other facts, and are never asked. Source: ASHRAE 34, safety groups."""
@@ -81,10 +78,10 @@ class Catalogue:
         entry = self.observations.get(name) or self.facts.get(name)
         return tuple(entry.choices) if entry and entry.choices else None
 
-    def limit(self, name: str) -> tuple[float, Kind] | None:
-        """A limit [SI] and its kind; a gauge pressure stays gauge [Pa]."""
+    def limit(self, name: str) -> Quantity | None:
+        """A limit as it was typed."""
         entry = self.limits.get(name)
-        return (entry.quantity.value, entry.quantity.kind) if entry else None
+        return entry.quantity if entry else None
 
     def inputs_of(self, name: str) -> Collection[str] | None:
         """What a worked number or derived fact may be worked from; empty for what is asked, `None` if not known."""
@@ -156,18 +153,6 @@ class Catalogue:
             known = chain(self.readings, self.numbers)
             raise UnknownNameError("reading or worked number", name, nearest(name, known))
         return entry.units[system]
-
-    def unit_in(self, condition: str, kind: Kind, system: UnitSystem) -> Unit:
-        """The unit in which values of a kind are shown beside a condition: that of the first such quantity it names.
-
-        Static pressure is shown in inches of water, not in psi, where a condition compares it; a kind that nothing
-        named has is shown in its usual unit.
-        """
-        for name in _NAMES.findall(condition):
-            entry = self.numbers.get(name) or self.readings.get(name) or self.facts.get(name)
-            if entry is not None and entry.kind is kind:
-                return entry.units[system]
-        return preferred_unit(kind, system)
 
     def has_joined(self, cautions: Iterable[str]) -> bool:
         """Whether some refrigerant adds a caution to these."""

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 
 from assistant.call.prompts import CloseCall, DoStep
 from assistant.call.turns import Answered, CameBack, Concluded, Contradicted, Decided, NumberMissing, Turn
-from assistant.call.wording import words_of
 
 
 def path_rows(turns: Sequence[Turn]) -> Iterator[tuple[str, str]]:
@@ -13,7 +12,7 @@ def path_rows(turns: Sequence[Turn]) -> Iterator[tuple[str, str]]:
     for turn in turns:
         match turn:
             case Decided():
-                yield words_of(turn.node), "; ".join(turn.reasons) or f"on to: {words_of(turn.go)}"
+                yield turn.at, "; ".join(turn.reasons) or f"on to: {turn.way}"
             case Answered(prompt=DoStep() as prompt):
                 yield "Do", f"{prompt.question} - {turn.shown}"
             case Answered(prompt=CloseCall() as prompt):
@@ -34,5 +33,5 @@ def _close(prompt: CloseCall) -> Iterator[str]:
     for leaning in prompt.leanings:
         yield (
             f"{leaning.text}: {leaning.measured} against {leaning.limit}, {leaning.likelihood:.0%} likely as read; "
-            f"leans to {words_of(prompt.leans_to)}, the other way kept"
+            f"leans to {prompt.leans_to}, the other way kept"
         )

@@ -27,6 +27,8 @@ _WORDS: tuple[tuple[str, str, str, str], ...] = (
     ("block sequence entries are not allowed", "yaml-indent", "a list item cannot begin here",
      'put "- " on a line of its own below the key'),
     ("expected ',' or ']'", "yaml-bracket", "a list in [ ] is not closed, or a comma is missing", "write: [one, two]"),
+    ("expected ',' or '}' before a list", "yaml-bracket", "inside of { } a text that holds [ ] needs quotes",
+     'write: {when: "filter_condition is one of [clogged, missing]", go: NODE}'),
     ("expected ',' or '}'", "yaml-bracket", "a { } is not closed, or a comma is missing",
      "write: {key: text, key: text}"),
     ("while scanning a quoted scalar", "yaml-quote", "a quote is opened here and not closed",
@@ -57,6 +59,8 @@ def syntax_problem(error: yaml.YAMLError, text: str, name: str) -> Problem:
     """Reword an error of the YAML parser; the place is where the parser noticed, or the file as a whole."""
     said = " ".join(str(getattr(error, part, None) or "") for part in ("context", "problem"))
     mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
+    if mark is not None and "".join(text.split("\n")[mark.line : mark.line + 1])[mark.column :].startswith("["):
+        said += " before a list"
     # An unclosed quote or bracket is noticed at the end of the file, but is to be mended where it was opened.
     opened = getattr(error, "context_mark", None)
     if opened is not None and ("quoted scalar" in said or "end of stream" in said or "flow" in said):

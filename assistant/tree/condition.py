@@ -1,14 +1,9 @@
-"""Conditions of branches: read, checked against a vocabulary, and evaluated with what a call knows.
-
-Evaluation is three-valued (Kleene): what is unknown stays unknown unless the rest settles it.
-"""
+"""Conditions of branches: read, and understood against a vocabulary once."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Literal, assert_never
+from dataclasses import dataclass, field
+from typing import assert_never
 
-from assistant.doubt import Uncertain, nominal
-from assistant.quantity import Kind, Unit
 from assistant.source.inside import place_inside
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Scalar
@@ -26,79 +21,50 @@ from assistant.tree.expression import (
     Or,
     Quantity,
     Span,
-    Sum,
-    Term,
     Unreadable,
+    tests,
 )
 from assistant.tree.grammar import GrammarError, parse
-from assistant.tree.kinds import Mistake, Resolved, resolve
-from assistant.tree.vocabulary import Sort, Values, Vocabulary
+from assistant.tree.kinds import ASKED_AS, understand_comparison
+from assistant.tree.meaning import Broken, Chosen, Meaning, Mistake, Need, Part, Test, tests_in
+from assistant.tree.vocabulary import Sort, Vocabulary
 
-NeedSort = Literal["reading", "number", "observation", "fact", "change"]
-
-_ASKED_AS: dict[str, NeedSort] = {
-    "reading": "reading",
-    "number": "number",
-    "observation": "observation",
-    "fact": "fact",
-}
 _CHOSEN: tuple[Sort, ...] = ("observation", "fact")
-
-# Two sides that a person would write as the same number are the same, whatever the last bits of their sums say.
-_SAME = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """A condition as its author wrote it, and what it means."""
+    """A condition as its author wrote it."""
 
     text: str
     root: Expression
     scalar: Scalar
+    _understood: list[tuple[Vocabulary, Meaning]] = field(init=False, default_factory=list, compare=False, repr=False)
 
     @property
     def place(self) -> Place:
         """Where the condition stands."""
         return self.scalar.mark
 
+    @property
+    def is_readable(self) -> bool:
+        """Whether the condition has no mistake in its grammar."""
+        return not isinstance(self.root, Unreadable)
+
+    @property
+    def compares(self) -> bool:
+        """Whether numbers are compared in it."""
+        return any(isinstance(test, Compare) for test in tests(self.root))
+
     def place_of(self, span: Span) -> Place:
         """Give the place of a part."""
         return place_inside(self.scalar, span.start, span.end)
 
-
-@dataclass(frozen=True, slots=True)
-class Need:
-    """Something that must be known to settle a condition."""
-
-    name: str
-    sort: NeedSort
-
-
-@dataclass(frozen=True, slots=True)
-class Comparison:
-    """How one comparison came out; everything is None while a part is unknown.
-
-    `index` counts the comparisons of the condition from 0; `kind` is that of both sides; `left`, `right` and `margin`
-    (left - right) are SI;
-    `holds` is what the numbers say, before any flip.
-    """
-
-    index: int
-    text: str
-    kind: Kind
-    left: Uncertain | None
-    right: Uncertain | None
-    margin: Uncertain | None
-    holds: bool | None
-
-
-@dataclass(frozen=True, slots=True)
-class Evaluation:
-    """How a condition came out: `truth` is None when it is not settled, `open` is what could still settle it."""
-
-    truth: bool | None
-    comparisons: tuple[Comparison, ...]
-    open: tuple[Need, ...]
+    def meaning(self, vocabulary: Vocabulary) -> Meaning:
+        """Give what the condition means; it is worked out once for a vocabulary, all mistakes with it."""
+        if not self._understood or self._understood[0][0] is not vocabulary:
+            self._understood[:] = [(vocabulary, _understand(self, vocabulary))]
+        return self._understood[0][1]
 
 
 def read_condition(scalar: Scalar) -> tuple[Condition, list[Problem]]:
@@ -113,59 +79,48 @@ def read_condition(scalar: Scalar) -> tuple[Condition, list[Problem]]:
 
 def check_condition(condition: Condition, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Check names, choices, kinds and units."""
-    for test in tests(condition.root):
-        mistakes = check_test(test, condition.text, vocabulary)
-        for mistake in mistakes:
-            yield Problem(mistake.code, condition.place_of(mistake.span), mistake.message, mistake.hint)
+    for mistake in condition.meaning(vocabulary).mistakes:
+        yield Problem(mistake.code, condition.place_of(mistake.span), mistake.message, mistake.hint)
 
 
-def check_test(test: Compare | Is, text: str, vocabulary: Vocabulary) -> list[Mistake]:
-    """Check one test of the condition `text`."""
-    if isinstance(test, Is):
-        return list(_check_choices(test, vocabulary))
-    found = resolve(test, text, vocabulary)
-    return [] if isinstance(found, Resolved) else found
+def _understand(condition: Condition, vocabulary: Vocabulary) -> Meaning:
+    mistakes: list[Mistake] = []
+    root = _part(condition.root, condition.text, vocabulary, mistakes)
+    needs = tuple(dict.fromkeys(need for test in tests(condition.root) for need in _needs(test, vocabulary)))
+    return Meaning(root, needs, tuple(mistakes), tuple(tests_in(root)))
 
 
-def tests(expression: Expression) -> Iterator[Compare | Is]:
-    """Give the tests of a condition in order of appearance."""
-    match expression:
+def _part(part: Expression, text: str, vocabulary: Vocabulary, mistakes: list[Mistake]) -> Part:
+    match part:
         case Compare() | Is():
-            yield expression
-        case Not():
-            yield from tests(expression.part)
-        case And() | Or():
-            for part in expression.parts:
-                yield from tests(part)
+            found = _choice(part, vocabulary) if isinstance(part, Is) else understand_comparison(part, text, vocabulary)
+            if not isinstance(found, list):
+                return found
+            mistakes.extend(found)
+            return Broken(part.span)
         case Unreadable():
-            pass
+            return Broken(part.span)
+        case Not():
+            return Not(_part(part.part, text, vocabulary, mistakes), part.span)
+        case And():
+            return And(tuple(_part(inner, text, vocabulary, mistakes) for inner in part.parts), part.span)
+        case Or():
+            return Or(tuple(_part(inner, text, vocabulary, mistakes) for inner in part.parts), part.span)
         case _:
-            assert_never(expression)
+            assert_never(part)
 
 
-def needs(condition: Condition, vocabulary: Vocabulary) -> tuple[Need, ...]:
-    """Give what a condition is about, each once, in order of appearance; unknown names are left out."""
-    return tuple(dict.fromkeys(need for test in tests(condition.root) for need in _needs(test, vocabulary)))
+def _choice(test: Is, vocabulary: Vocabulary) -> Test | list[Mistake]:
+    mistakes = list(_mistaken_choices(test, vocabulary))
+    if mistakes:
+        return mistakes
+    need = Need(test.name, ASKED_AS[vocabulary.sort_of(test.name)])
+    return Chosen(need, tuple(choice.text for choice in test.choices), test.negated, test.span)
 
 
-def evaluate(
-    condition: Condition, vocabulary: Vocabulary, values: Values, flipped: frozenset[int] = frozenset()
-) -> Evaluation:
-    """Work out a checked condition; comparisons whose index is in `flipped` count as their opposite.
-
-    Raises:
-        ValueError: the condition has mistakes, so it must not be used on a call.
-    """
-    worker = _Worker(condition.text, vocabulary, values, flipped)
-    truth = worker.truth(condition.root)
-    open_needs = () if truth is not None else tuple(dict.fromkeys(worker.open(condition.root)))
-    comparisons = tuple(worker.compare(test) for test in tests(condition.root) if isinstance(test, Compare))
-    return Evaluation(truth, comparisons, open_needs)
-
-
-def _check_choices(test: Is, vocabulary: Vocabulary) -> Iterator[Mistake]:
+def _mistaken_choices(test: Is, vocabulary: Vocabulary) -> Iterator[Mistake]:
     sort = vocabulary.sort_of(test.name)
-    if sort not in ("observation", "fact") or vocabulary.kind_of(test.name) is not None:
+    if sort not in _CHOSEN or vocabulary.kind_of(test.name) is not None:
         yield _no_choices(test, sort, vocabulary)
         return
     known = vocabulary.choices_of(test.name)
@@ -214,130 +169,6 @@ def _needs(test: Compare | Is, vocabulary: Vocabulary) -> Iterator[Need]:
 
 
 def _need(name: str, vocabulary: Vocabulary) -> Iterator[Need]:
-    sort = _ASKED_AS.get(vocabulary.sort_of(name) or "")
+    sort = ASKED_AS.get(vocabulary.sort_of(name))
     if sort is not None:
         yield Need(name, sort)
-
-
-@dataclass(frozen=True, slots=True)
-class _Worker:
-    text: str
-    vocabulary: Vocabulary
-    values: Values
-    flipped: frozenset[int]
-
-    def truth(self, part: Expression) -> bool | None:
-        match part:
-            case Compare():
-                holds = self.compare(part).holds
-                return not holds if holds is not None and part.index in self.flipped else holds
-            case Is():
-                made = self.values.choice(part.name)
-                if made is None:
-                    return None
-                return (made in {choice.text for choice in part.choices}) is not part.negated
-            case Not():
-                inner = self.truth(part.part)
-                return None if inner is None else not inner
-            case And():
-                return self._joined(part.parts, settles=False)
-            case Or():
-                return self._joined(part.parts, settles=True)
-            case Unreadable():
-                raise ValueError("a condition with mistakes cannot be evaluated")
-            case _:
-                assert_never(part)
-
-    def _joined(self, parts: tuple[Expression, ...], *, settles: bool) -> bool | None:
-        truths = [self.truth(part) for part in parts]
-        if settles in truths:
-            return settles
-        return None if None in truths else not settles
-
-    def open(self, part: Expression) -> Iterator[Need]:
-        """Give what is unknown in the parts that are not settled."""
-        if self.truth(part) is not None:
-            return
-        match part:
-            case Compare() | Is():
-                yield from (need for need in _needs(part, self.vocabulary) if self._lacks(need))
-            case Not():
-                yield from self.open(part.part)
-            case And() | Or():
-                for inner in part.parts:
-                    yield from self.open(inner)
-            case Unreadable():
-                pass
-            case _:
-                assert_never(part)
-
-    def _lacks(self, need: Need) -> bool:
-        match need.sort:
-            case "observation":
-                return self.values.choice(need.name) is None
-            case "change":
-                return self.values.change(need.name) is None
-            case "fact":
-                quantity = self.vocabulary.kind_of(need.name) is not None
-                known = self.values.quantity(need.name) if quantity else self.values.choice(need.name)
-                return known is None
-            case "reading" | "number":
-                return self.values.quantity(need.name) is None
-            case _:
-                assert_never(need.sort)
-
-    def compare(self, test: Compare) -> Comparison:
-        resolved = resolve(test, self.text, self.vocabulary)
-        if not isinstance(resolved, Resolved):
-            raise ValueError("a condition with mistakes cannot be evaluated")
-        said = self.text[test.span.start : test.span.end]
-        left, right = self._sum(test.left, resolved), self._sum(test.right, resolved)
-        if left is None or right is None:
-            return Comparison(test.index, said, resolved.kind, left, right, None, None)
-        margin = left - right
-        difference = nominal(margin)
-        if abs(difference) <= _SAME * max(abs(nominal(left)), abs(nominal(right))):
-            difference = 0.0
-        return Comparison(test.index, said, resolved.kind, left, right, margin, _holds(test, difference))
-
-    def _sum(self, side: Sum, resolved: Resolved) -> Uncertain | None:
-        total: Uncertain = 0.0
-        for sign, term in side.terms:
-            value = self._term(term, resolved)
-            if value is None:
-                return None
-            total = total + value if sign > 0 else total - value
-        return total
-
-    def _term(self, term: Term, resolved: Resolved) -> Uncertain | None:
-        match term:
-            case Quantity():
-                return self.values.quantity(term.name)
-            case Change():
-                return self.values.change(term.name)
-            case Limit():
-                return self.values.limit(term.name)
-            case Number():
-                return self._number(term, resolved.units[term.span])
-            case _:
-                assert_never(term)
-
-    def _number(self, term: Number, unit: Unit) -> float | None:
-        value = unit.to_si(term.number)
-        if not unit.gauge:
-            return value
-        return None if self.values.atmosphere is None else value + self.values.atmosphere
-
-
-def _holds(test: Compare, difference: float) -> bool:
-    match test.operator:
-        case "<":
-            return difference < 0
-        case "<=":
-            return difference <= 0
-        case ">":
-            return difference > 0
-        case ">=":
-            return difference >= 0
-        case _:
-            assert_never(test.operator)

@@ -1,7 +1,10 @@
 """What a condition consists of: frozen values, each of which knows its span in the text."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Generic, Literal, NamedTuple, TypeVar, assert_never
+
+_Part = TypeVar("_Part")
 
 Operator = Literal["<", "<=", ">", ">="]
 
@@ -88,34 +91,50 @@ class Is:
 
 
 @dataclass(frozen=True, slots=True)
-class Not:
-    """The opposite of a condition."""
-
-    part: "Expression"
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class And:
-    """All of several conditions."""
-
-    parts: "tuple[Expression, ...]"
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Or:
-    """Any of several conditions."""
-
-    parts: "tuple[Expression, ...]"
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
 class Unreadable:
     """Stands for a condition with a mistake in its grammar, so that the rest of the tree can still be checked."""
 
     span: Span
 
 
-Expression = Compare | Is | Not | And | Or | Unreadable
+@dataclass(frozen=True, slots=True)
+class Not(Generic[_Part]):
+    """The opposite of a condition."""
+
+    part: _Part
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class And(Generic[_Part]):
+    """All of several conditions."""
+
+    parts: tuple[_Part, ...]
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Or(Generic[_Part]):
+    """Any of several conditions."""
+
+    parts: tuple[_Part, ...]
+    span: Span
+
+
+Expression = Compare | Is | Unreadable | Not["Expression"] | And["Expression"] | Or["Expression"]
+
+
+def tests(expression: Expression) -> Iterator[Compare | Is]:
+    """Give the tests of a condition in order of appearance."""
+    match expression:
+        case Compare() | Is():
+            yield expression
+        case Not():
+            yield from tests(expression.part)
+        case And() | Or():
+            for part in expression.parts:
+                yield from tests(part)
+        case Unreadable():
+            pass
+        case _:
+            assert_never(expression)

@@ -10,24 +10,10 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import assert_never
 
-from assistant.quantity import Kind, Unit, unit_named, unit_names
-from assistant.tree.expression import (
-    And,
-    Change,
-    Choice,
-    Compare,
-    Expression,
-    Is,
-    Limit,
-    Not,
-    Number,
-    Or,
-    Quantity,
-    Term,
-    Unreadable,
-)
-from assistant.tree.kinds import Resolved, resolve
+from assistant.quantity import Unit
+from assistant.tree.expression import And, Not, Or
 from assistant.tree.linear import Row, row
+from assistant.tree.meaning import Broken, Chosen, Compared, Constant, Measured, Moved, Part, Term
 from assistant.tree.vocabulary import Vocabulary
 
 ATMOSPHERE = "the atmosphere"
@@ -66,27 +52,27 @@ class NoFormError(Exception):
     """A condition has a mistake that is reported elsewhere; caught where forms are made."""
 
 
-def form_of(root: Expression, text: str, vocabulary: Vocabulary, free: Mapping[str, tuple[str, ...]]) -> Form:
-    """Give the form of the condition `text`; `free` holds the texts named of facts that take any.
+def form_of(part: Part, vocabulary: Vocabulary, free: Mapping[str, tuple[str, ...]]) -> Form:
+    """Give the form of a condition; `free` holds the texts named of facts that take any.
 
     Raises:
         NoFormError: the condition has a mistake.
     """
-    match root:
-        case Compare():
-            return _row(root, text, vocabulary)
-        case Is():
-            return _pick(root, vocabulary, free)
+    match part:
+        case Compared():
+            return _row(part)
+        case Chosen():
+            return _pick(part, vocabulary, free)
         case Not():
-            return opposite(form_of(root.part, text, vocabulary, free))
+            return opposite(form_of(part.part, vocabulary, free))
         case And():
-            return All(tuple(form_of(part, text, vocabulary, free) for part in root.parts))
+            return All(tuple(form_of(inner, vocabulary, free) for inner in part.parts))
         case Or():
-            return Any(tuple(form_of(part, text, vocabulary, free) for part in root.parts))
-        case Unreadable():
+            return Any(tuple(form_of(inner, vocabulary, free) for inner in part.parts))
+        case Broken():
             raise NoFormError
         case _:
-            assert_never(root)
+            assert_never(part)
 
 
 def opposite(form: Form) -> Form:
@@ -117,6 +103,7 @@ def names_in(form: Form) -> frozenset[str]:
             assert_never(form)
 
 
+@lru_cache(maxsize=1000)
 def exact(value: float, unit: Unit) -> Fraction:
     """Give a number typed in a unit in SI, without the rounding of floats."""
     return (_decimal(value) + _decimal(unit.offset)) * _decimal(unit.factor)
@@ -127,69 +114,39 @@ def from_exact(value: Fraction, unit: Unit) -> Fraction:
     return value / _decimal(unit.factor) - _decimal(unit.offset)
 
 
-def _pick(test: Is, vocabulary: Vocabulary, free: Mapping[str, tuple[str, ...]]) -> Pick:
-    known = vocabulary.choices_of(test.name)
-    if vocabulary.sort_of(test.name) not in ("observation", "fact") or vocabulary.kind_of(test.name) is not None:
-        raise NoFormError
-    every = known if known is not None else (*free[test.name], OTHER)
-    named = _named(test.choices)
-    if not named <= set(every):
-        raise NoFormError
-    return Pick(test.name, frozenset(every) - named if test.negated else named, every)
+def _pick(test: Chosen, vocabulary: Vocabulary, free: Mapping[str, tuple[str, ...]]) -> Pick:
+    name = test.need.name
+    known = vocabulary.choices_of(name)
+    every = known if known is not None else (*free[name], OTHER)
+    named = frozenset(test.choices)
+    return Pick(name, frozenset(every) - named if test.negated else named, every)
 
 
-def _named(choices: tuple[Choice, ...]) -> frozenset[str]:
-    return frozenset(choice.text for choice in choices)
-
-
-def _row(test: Compare, text: str, vocabulary: Vocabulary) -> Row:
-    resolved = resolve(test, text, vocabulary)
-    if not isinstance(resolved, Resolved):
-        raise NoFormError
+def _row(test: Compared) -> Row:
     terms: dict[str, Fraction] = {}
     constant = Fraction(0)
-    for side, turn in ((test.left, 1), (test.right, -1)):
-        for sign, term in side.terms:
-            name, value = _term(term, resolved, vocabulary)
-            constant += sign * turn * value
-            for part in name:
-                terms[part] = terms.get(part, Fraction(0)) + sign * turn
-    if test.operator in (">", ">="):
-        terms, constant = {name: -factor for name, factor in terms.items()}, -constant
+    turned = -1 if test.operator in (">", ">=") else 1
+    for side, turn in ((test.left, turned), (test.right, -turned)):
+        for sign, term in side:
+            name = variable(term)
+            if name:
+                terms[name] = terms.get(name, Fraction(0)) + sign * turn
+            if isinstance(term, Constant):
+                constant += sign * turn * exact(term.number, term.unit)
     return row(terms, constant, strict=test.operator in ("<", ">"))
 
 
-def _term(term: Term, resolved: Resolved, vocabulary: Vocabulary) -> tuple[tuple[str, ...], Fraction]:
-    """Give the variables that a term adds, each once, and the fixed value."""
+def variable(term: Term) -> str:
+    """Give the variable that a term adds; empty for a fixed value."""
     match term:
-        case Quantity():
-            return (term.name,), Fraction(0)
-        case Change():
-            return (f"change({term.name})",), Fraction(0)
-        case Number():
-            unit = resolved.units[term.span]
-            return ((ATMOSPHERE,) if unit.gauge else ()), exact(term.number, unit)
-        case Limit():
-            found = vocabulary.limit(term.name)
-            if found is None:
-                raise NoFormError
-            value, kind = found
-            # Whether such a limit is a gauge pressure is not told, so it may be any pressure.
-            return ((f"limits.{term.name}",), Fraction(0)) if kind is Kind.PRESSURE else ((), _limit(value, kind))
+        case Measured():
+            return term.need.name
+        case Moved():
+            return f"change({term.need.name})"
+        case Constant():
+            return ATMOSPHERE if term.unit.gauge else ""
         case _:
             assert_never(term)
-
-
-@lru_cache(maxsize=1000)
-def _limit(value: float, kind: Kind) -> Fraction:
-    """Give a limit [SI] exactly as its author must have typed it, in whichever unit that is a short number."""
-    for symbol in unit_names(kind):
-        unit = unit_named(symbol, kind)
-        if unit is not None:
-            typed = round(unit.from_si(value), 6)
-            if abs(unit.to_si(typed) - value) <= 1e-12 * abs(value):
-                return exact(typed, unit)
-    return _decimal(value)
 
 
 @lru_cache(maxsize=1000)

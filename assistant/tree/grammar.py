@@ -5,11 +5,10 @@
     condition  = both { "or" both }
     both       = single { "and" single }
     single     = "not" single | "(" condition ")" | test
-    test       = NAME "is" [ "not" ] CHOICE { "or" CHOICE } | sum ( "<" | "<=" | ">" | ">=" ) sum
+    test       = NAME "is" [ "not" ] choices | sum ( "<" | "<=" | ">" | ">=" ) sum
+    choices    = CHOICE | "one" "of" "[" CHOICE { "," CHOICE } "]"
     sum        = term { ( "+" | "-" ) term }
     term       = NAME | "change" "(" NAME ")" | "limits." NAME | NUMBER [ UNIT ]
-
-`or` goes on with a list of choices as long as a bare word follows that is not itself tested.
 """
 
 import re
@@ -69,7 +68,7 @@ _SPELLINGS = {
     "≤": ('"≤" cannot be read', "write: <="),
     "≥": ('"≥" cannot be read', "write: >="),
     "≠": ('"≠" cannot be read', 'write "is not"'),
-    ",": ("a comma means nothing here", 'write "or" between choices, "and" between tests'),
+    ",": ("a comma means nothing here", 'write "and" or "or" between tests; choices stand in a list: one of [a, b]'),
     '"': ("no quotes are needed here", "write the name as it is"),
     "'": ("no quotes are needed here", "write the name as it is"),
 }
@@ -95,6 +94,7 @@ class _Parser:
         self.at = 0
         self.depth = 0
         self.compared = 0
+        self.tokens: dict[int, tuple[str, Span]] = {}
 
     def whole(self) -> Expression:
         result = self.condition()
@@ -169,7 +169,7 @@ class _Parser:
             if token and token.lower() in _RESERVED and token not in _RESERVED:
                 self.unexpected(token, span)
             if _is_name(token):
-                hint = f"write: {said} is {token}"
+                hint = f"write: {said} is {'one of [clean, dirty]' if token == 'in' else token}"
                 self.fail("condition-grammar", f'"is" is missing in front of "{token}"', span, hint)
             if token and token[0] in _SPELLINGS:
                 self.unexpected(token, span)
@@ -181,15 +181,38 @@ class _Parser:
 
     def choices(self, name: str, name_span: Span) -> Is:
         negated = self.accept("not")
+        start = self.at
+        if self.peek()[0] == "[" or (self.accept("one") and self.accept("of")):
+            found = self.listed(name, negated, start)
+        else:
+            self.at = start
+            found = [self.choice()]
+            while (further := self.further_choice()) is not None:
+                found.append(further)
+            if len(found) > 1:
+                span = Span(name_span.start, found[-1].span.end)
+                message = "several choices stand in a list"
+                self.fail("condition-choices", message, span, _one_of(name, negated, found))
+        return Is(name, name_span, tuple(found), negated, Span(name_span.start, self.at))
+
+    def listed(self, name: str, negated: bool, start: int) -> list[Choice]:
+        """Read the choices in square brackets."""
+        opening, span = self.peek()
+        if opening != "[":
+            hint = _one_of(name, negated, [Choice("clean", span), Choice("dirty", span)])
+            self.fail("condition-choices", 'the choices behind "one of" stand in [ ]', span, hint)
+        self.take()
         found = [self.choice()]
-        while (further := self.further_choice()) is not None:
-            found.append(further)
-        if negated and len(found) > 1:
-            listed = " or ".join(choice.text for choice in found)
-            span = Span(name_span.start, found[-1].span.end)
-            hint = f"write: not ({name} is {listed})"
-            self.fail("condition-grammar", '"is not" takes one choice; with more it can be misread', span, hint)
-        return Is(name, name_span, tuple(found), negated, Span(name_span.start, found[-1].span.end))
+        while self.accept(","):
+            found.append(self.choice())
+        closing, closing_span = self.peek()
+        hint = _one_of(name, negated, found)
+        if closing != "]":
+            self.fail("condition-choices", 'the list of choices goes on with "," or ends with "]"', closing_span, hint)
+        if self.text[start : span.start].isspace() or start == span.start:
+            self.fail("condition-choices", '"one of" is missing in front of the list', span, hint)
+        self.take()
+        return found
 
     def choice(self) -> Choice:
         found = _CHOICE.match(self.text, self.skip())
@@ -197,11 +220,12 @@ class _Parser:
             token, span = self.peek()
             if token in ("'", '"'):
                 self.unexpected(token, span)
-            self.fail("condition-grammar", 'a choice is missing after "is"', span, "write: filter_condition is clogged")
+            self.fail("condition-grammar", "a choice is missing here", span, "write: filter_condition is clogged")
         self.at = found.end()
         return Choice(found.group(), Span(*found.span()))
 
     def further_choice(self) -> Choice | None:
+        """Read a choice behind "or", as who thinks of lists may write it: a bare word that is not itself tested."""
         start = self.at
         if not self.accept("or"):
             return None
@@ -292,6 +316,11 @@ class _Parser:
         return found.end() if found else self.at
 
     def peek(self) -> tuple[str, Span]:
+        if self.at not in self.tokens:
+            self.tokens[self.at] = self.look()
+        return self.tokens[self.at]
+
+    def look(self) -> tuple[str, Span]:
         start = self.skip()
         if start >= len(self.text):
             end = len(self.text.rstrip())
@@ -322,6 +351,11 @@ class _Parser:
 
     def fail(self, code: str, message: str, span: Span, hint: str | None = None) -> NoReturn:
         raise GrammarError(code, message, span, hint)
+
+
+def _one_of(name: str, negated: bool, choices: list[Choice]) -> str:
+    listed = ", ".join(dict.fromkeys(choice.text for choice in choices))
+    return f"write: {name} is {'not ' if negated else ''}one of [{listed}]"
 
 
 def _is_name(token: str) -> bool:

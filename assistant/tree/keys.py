@@ -36,6 +36,11 @@ _BECAUSE = Key(
     "The evidence to show: numbers, readings, observations, facts, change(reading).",
     write="because: [superheat, change(suction_pressure)]",
 )
+_TITLE = Key(
+    _TEXT,
+    "How the call speaks of this node where it tells which way it goes; derived from the node where it is left out.",
+    write="title: text",
+)
 _GO = Key(_TEXT, "The node that comes next.", needed=True, write="go: NODE")
 _BRANCH = "write: - when: superheat > 12 F, with go: NODE on the next line"
 
@@ -59,7 +64,7 @@ WHEN: Final = KeyTable(
             needed=True,
             examples=(
                 "superheat > 12 F",
-                "filter_condition is clogged or missing",
+                "filter_condition is one of [clogged, missing]",
                 "superheat > superheat_target + limits.superheat_band",
                 "minutes_running < 15 min",
                 "change(suction_pressure) > 3 psi",
@@ -113,6 +118,7 @@ _NO_TREE = "tells where another tree leads back to, and no tree is used here"
 STEP: Final = KeyTable(
     "a step",
     {
+        "title": _TITLE,
         "say": _SAY,
         "why": Key(
             _TEXT,
@@ -204,6 +210,7 @@ NO_FAULT_LEAF: Final = KeyTable(
             examples=("The coil is fed as it should be.",),
             write="no_fault: text",
         ),
+        "title": _TITLE,
         "because": _BECAUSE,
         "caution": _CAUTION,
         "note": _NOTE,
@@ -220,6 +227,7 @@ UNDECIDED_LEAF: Final = KeyTable(
             examples=("What could not be measured leaves this open. Come back with it.",),
             write="undecided: text",
         ),
+        "title": _TITLE,
         "because": _BECAUSE,
         "caution": _CAUTION,
         "note": _NOTE,
@@ -228,6 +236,7 @@ UNDECIDED_LEAF: Final = KeyTable(
 
 _USE_KEYS = {
     "use": _USE_WORD,
+    "title": _TITLE,
     "say": _SAY,
     "caution": _CAUTION,
     "when_no_fault": Key(

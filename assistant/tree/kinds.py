@@ -6,12 +6,22 @@ comparison agree; there is never more than one way.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from typing import assert_never
 
+from assistant import quantity
 from assistant.quantity import Kind, Unit, difference_of, kinds_of_unit, plain, unit_named, unit_names
 from assistant.source.nearest import nearest
 from assistant.tree.expression import Change, Compare, Limit, Number, Quantity, Span, Sum, Term
+from assistant.tree.meaning import Compared, Constant, Measured, Mistake, Moved, Need, NeedSort
 from assistant.tree.vocabulary import Sort, Vocabulary
+
+ASKED_AS: Mapping[str | None, NeedSort] = {
+    "reading": "reading",
+    "number": "number",
+    "observation": "observation",
+    "fact": "fact",
+}
+"""What a name that is needed is, by the sort that the vocabulary tells of it."""
 
 _POINT = {difference_of(kind): kind for kind in Kind if difference_of(kind) is not kind}
 _POINTS = frozenset(_POINT.values())
@@ -19,25 +29,7 @@ _MEASURED: tuple[Sort, ...] = ("reading", "number", "fact")
 _PLURAL = {Kind.TEMPERATURE: "temperatures", Kind.PRESSURE: "pressures"}
 
 
-@dataclass(frozen=True, slots=True)
-class Mistake:
-    """What is wrong with a part of a condition."""
-
-    code: str
-    message: str
-    span: Span
-    hint: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Resolved:
-    """The unit of every number in a comparison, by its span, and the kind of both sides."""
-
-    units: Mapping[Span, Unit]
-    kind: Kind
-
-
-def resolve(compare: Compare, text: str, vocabulary: Vocabulary) -> Resolved | list[Mistake]:
+def understand_comparison(compare: Compare, text: str, vocabulary: Vocabulary) -> Compared | list[Mistake]:
     """Find what every number in a comparison means, or all that is wrong with the comparison."""
     known, mistakes = _known_kinds(compare, vocabulary)
     if mistakes:
@@ -56,7 +48,39 @@ def resolve(compare: Compare, text: str, vocabulary: Vocabulary) -> Resolved | l
     kinds = _roles(compare, known, family)
     if isinstance(kinds, Mistake):
         return [kinds]
-    return _units(compare, kinds, text)
+    units = _units(compare, kinds, text)
+    if isinstance(units, list):
+        return units
+    left, right = (
+        tuple((sign, _term(term, kinds, units, vocabulary)) for sign, term in side.terms)
+        for side in (compare.left, compare.right)
+    )
+    kind = _kind_of_side(compare.left, kinds)
+    return Compared(left, compare.operator, right, kind, compare.index, compare.span)
+
+
+def _term(
+    term: Term, kinds: Mapping[Span, Kind], units: Mapping[Span, Unit], vocabulary: Vocabulary
+) -> Measured | Moved | Constant:
+    match term:
+        case Quantity():
+            return Measured(Need(term.name, ASKED_AS[vocabulary.sort_of(term.name)]), kinds[term.span])
+        case Change():
+            return Moved(Need(term.name, "change"), kinds[term.span])
+        case Number():
+            unit = units[term.span]
+            return Constant(term.number, unit, unit.to_si(term.number))
+        case Limit():
+            found = vocabulary.limit(term.name)
+            assert found is not None
+            return Constant(_as_typed(found), found.unit, found.value, term.name)
+        case _:
+            assert_never(term)
+
+
+def _as_typed(found: quantity.Quantity) -> float:
+    """Give the number that stands in the list of limits, which its SI value may miss by its last bits."""
+    return round(found.unit.from_si(found.value), 9)
 
 
 def _terms(compare: Compare) -> Iterator[tuple[int, Term]]:
@@ -100,7 +124,7 @@ def _kind_of_change(term: Change, vocabulary: Vocabulary) -> Kind | Mistake:
 def _kind_of_limit(term: Limit, vocabulary: Vocabulary) -> Kind | Mistake:
     found = vocabulary.limit(term.name)
     if found is not None:
-        return found[1]
+        return found.kind
     near = nearest(term.name, vocabulary.names("limit"))
     hint = f"write: limits.{near[0]}" if near else "add it to the limits of the catalogue"
     return Mistake("name-unknown", f'there is no limit called "{term.name}"', term.span, hint)
@@ -202,7 +226,7 @@ def _disagreement(compare: Compare, counts: tuple[int, int], point: Kind) -> Mis
     return Mistake("kind-mixed", message, compare.span, hint)
 
 
-def _units(compare: Compare, kinds: Mapping[Span, Kind], text: str) -> Resolved | list[Mistake]:
+def _units(compare: Compare, kinds: Mapping[Span, Kind], text: str) -> dict[Span, Unit] | list[Mistake]:
     units: dict[Span, Unit] = {}
     mistakes: list[Mistake] = []
     for _, term in _terms(compare):
@@ -218,7 +242,7 @@ def _units(compare: Compare, kinds: Mapping[Span, Kind], text: str) -> Resolved 
         said = text[compare.span.start : compare.span.end]
         hint = f"write: {said[:start]}{value} {unit_names(kind)[0]}{said[end:]}"
         mistakes.append(Mistake("kind-no-unit", f"{value} has no unit", term.span, hint))
-    return mistakes or Resolved(units, _kind_of_side(compare.left, kinds))
+    return mistakes or units
 
 
 def _kind_of_side(side: Sum, kinds: Mapping[Span, Kind]) -> Kind:

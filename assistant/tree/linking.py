@@ -143,7 +143,8 @@ def _handing_over(node: Node, tree: Tree, linked: Mapping[str, Tree]) -> Node:
     known = {fact.text for fact in tree.facts}
     facts = tuple(fact for fact in used.facts if fact.text not in known) if used is not None else ()
     start = _inside(node.name, used.start.text if used is not None else "")
-    return replace(_leading_on(node, node.say, Named(start, node.tree.place), is_whole=bool(start)), ask=facts)
+    step = _leading_on(node, node.say, Named(start, node.tree.place), is_whole=bool(start))
+    return replace(step, ask=facts, title=node.title or (used.title if used is not None else None))
 
 
 def _copied(used: Tree, use: Use) -> Iterator[tuple[str, Node]]:
@@ -183,4 +184,5 @@ def _leading_on(node: Use | NoFaultLeaf | UndecidedLeaf, say: str | None, go: Na
         whole=is_whole and bool(go.text),
         place=node.place,
         notes=node.notes,
+        title=node.title,
     )

@@ -1,14 +1,17 @@
 """A tree as frozen values. Whatever a check may complain about keeps its place in the file.
 
-`notes` are what an author wrote to themselves: no call shows them.
+`notes` are what an author wrote to themselves: no call shows them. `title` is what a call says of a node when it tells
+where a decision leads; without one, that is derived from what the node is.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 from assistant.source.problem import Place
 from assistant.tree.condition import Condition
+from assistant.tree.meaning import Compared, Meaning, Need
+from assistant.tree.vocabulary import Vocabulary
 
 MODE: Final = "mode"
 """The fact that tells whether the system cools or heats; a tree that is for one of them states it."""
@@ -66,6 +69,31 @@ Branch = When | CannotTell | Otherwise
 
 
 @dataclass(frozen=True, slots=True)
+class Decision:
+    """What the branches of a step mean, worked out once.
+
+    `meanings` stand beside the branches, None where a branch has no condition; `needs` are those of all conditions in
+    order of appearance; `unknown` is the place of the branch for what cannot be told.
+    """
+
+    meanings: tuple[Meaning | None, ...]
+    needs: tuple[Need, ...]
+    comparisons: tuple[Compared, ...]
+    unknown: int | None
+
+
+def _decision(branches: tuple[Branch, ...], vocabulary: Vocabulary) -> Decision:
+    meanings = tuple(branch.condition.meaning(vocabulary) if isinstance(branch, When) else None for branch in branches)
+    known = [meaning for meaning in meanings if meaning is not None]
+    return Decision(
+        meanings,
+        tuple(dict.fromkeys(need for meaning in known for need in meaning.needs)),
+        tuple(test for meaning in known for test in meaning.comparisons),
+        next((place for place, branch in enumerate(branches) if isinstance(branch, CannotTell)), None),
+    )
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """A node with ways on.
 
@@ -83,6 +111,19 @@ class Step:
     whole: bool
     place: Place
     notes: tuple[Named, ...] = ()
+    title: str | None = None
+    _decided: list[tuple[Vocabulary, Decision]] = field(init=False, default_factory=list, compare=False, repr=False)
+
+    @property
+    def conditions(self) -> tuple[Condition, ...]:
+        """The conditions of the branches, in order."""
+        return tuple(branch.condition for branch in self.branches if isinstance(branch, When))
+
+    def decision(self, vocabulary: Vocabulary) -> Decision:
+        """Give what the branches mean; it is worked out once for a vocabulary."""
+        if not self._decided or self._decided[0][0] is not vocabulary:
+            self._decided[:] = [(vocabulary, _decision(self.branches, vocabulary))]
+        return self._decided[0][1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +142,7 @@ class Use:
     cautions: tuple[Named, ...]
     place: Place
     notes: tuple[Named, ...] = ()
+    title: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +168,7 @@ class NoFaultLeaf:
     cautions: tuple[Named, ...]
     place: Place
     notes: tuple[Named, ...] = ()
+    title: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +181,7 @@ class UndecidedLeaf:
     cautions: tuple[Named, ...]
     place: Place
     notes: tuple[Named, ...] = ()
+    title: str | None = None
 
 
 Leaf = CauseLeaf | NoFaultLeaf | UndecidedLeaf

@@ -9,10 +9,9 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 
-from assistant.tree.condition import tests
-from assistant.tree.expression import Is
 from assistant.tree.forms import ATMOSPHERE, All, Any, Form, NoFormError, Pick, form_of, names_in, opposite
 from assistant.tree.linear import Guess, Row, UnprovenError, feasible, sample
+from assistant.tree.meaning import Chosen
 from assistant.tree.model import Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 
@@ -89,17 +88,17 @@ def known(step: Step, vocabulary: Vocabulary) -> Known | None:
 def _known(asked: _Asked) -> Known | None:
     step, vocabulary = asked.step, asked.vocabulary
     whens = [branch for branch in step.branches if isinstance(branch, When)]
-    found = [test for branch in whens for test in tests(branch.condition.root)]
+    meanings = [branch.condition.meaning(vocabulary) for branch in whens]
+    found = [test for meaning in meanings for test in meaning.tests]
     if not whens or len(found) > MOST_TESTS:
         return None
     free: dict[str, tuple[str, ...]] = {}
     for test in found:
-        if isinstance(test, Is):
-            named = (*free.get(test.name, ()), *(choice.text for choice in test.choices))
-            free[test.name] = tuple(dict.fromkeys(named))
+        if isinstance(test, Chosen):
+            free[test.need.name] = tuple(dict.fromkeys((*free.get(test.need.name, ()), *test.choices)))
     try:
         forms = tuple(
-            (branch, form_of(branch.condition.root, branch.condition.text, vocabulary, free)) for branch in whens
+            (branch, form_of(meaning.root, vocabulary, free)) for branch, meaning in zip(whens, meanings, strict=True)
         )
     except NoFormError:
         return None

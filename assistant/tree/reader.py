@@ -100,10 +100,10 @@ def _node(key: Scalar, value: source.Node, problems: list[Problem]) -> Node:
             return CauseLeaf(key.text, cause, _evidence(value), say, cautions, key.mark, notes)
         case keys.NO_FAULT_LEAF:
             said, cautions, notes = value.text("no_fault"), _names(value, "caution"), _names(value, "note")
-            return NoFaultLeaf(key.text, said, _evidence(value), cautions, key.mark, notes)
+            return NoFaultLeaf(key.text, said, _evidence(value), cautions, key.mark, notes, _text(value, "title"))
         case keys.UNDECIDED_LEAF:
             said, cautions, notes = value.text("undecided"), _names(value, "caution"), _names(value, "note")
-            return UndecidedLeaf(key.text, said, _evidence(value), cautions, key.mark, notes)
+            return UndecidedLeaf(key.text, said, _evidence(value), cautions, key.mark, notes, _text(value, "title"))
         case _:
             return _step(key, value, problems)
 
@@ -118,6 +118,7 @@ def _use(key: Scalar, mapping: Mapping) -> Use:
         cautions=_names(mapping, "caution"),
         place=key.mark,
         notes=_names(mapping, "note"),
+        title=_text(mapping, "title"),
     )
 
 
@@ -140,6 +141,7 @@ def _step(key: Scalar, mapping: Mapping, problems: list[Problem]) -> Step:
         whole=bool(branches) and all(branch is not None and branch.go.text for branch in branches),
         place=key.mark,
         notes=_names(mapping, "note"),
+        title=_text(mapping, "title"),
     )
 
 

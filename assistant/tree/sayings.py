@@ -1,16 +1,15 @@
 """Values with which several forms are true, said as an author would: round, and in the units of the decision."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from math import ceil, floor
 
-from assistant.quantity import SEA_LEVEL, Kind, Unit, difference_of, plain, preferred_unit, unit_named
-from assistant.tree.condition import tests
-from assistant.tree.expression import Change, Compare, Number, Quantity
-from assistant.tree.forms import ATMOSPHERE, OTHER, exact, from_exact
+from assistant.quantity import SEA_LEVEL, Kind, Unit, plain, preferred_unit, unit_named
+from assistant.tree.forms import ATMOSPHERE, OTHER, exact, from_exact, variable
 from assistant.tree.linear import Bounds
-from assistant.tree.model import Step, When
+from assistant.tree.meaning import Chosen, Constant
+from assistant.tree.model import Step
 from assistant.tree.proof import Model
 from assistant.tree.vocabulary import Vocabulary
 
@@ -37,7 +36,7 @@ def said(model: Model, step: Step, vocabulary: Vocabulary) -> str:
     """Say the values of a model: `superheat is 10 F and filter_condition is clogged`."""
     guess = _Guess(_units(step, vocabulary))
     numbers = model.numbers(guess)
-    parts = [_choice(name, left, step) for name, left in model.choices.items()]
+    parts = [_choice(name, left, step, vocabulary) for name, left in model.choices.items()]
     for name, unit in guess.units.items():
         if name in numbers:
             value = from_exact(numbers[name] - (guess.atmosphere if unit.gauge else 0), unit)
@@ -45,46 +44,38 @@ def said(model: Model, step: Step, vocabulary: Vocabulary) -> str:
     return " and ".join(parts)
 
 
-def _choice(name: str, left: tuple[str, ...], step: Step) -> str:
+def _choice(name: str, left: tuple[str, ...], step: Step, vocabulary: Vocabulary) -> str:
     if OTHER not in left:
-        return f"{name} is {' or '.join(left)}"
+        return f"{name} is {_one_of(left)}"
     named = dict.fromkeys(
-        choice.text
-        for branch in step.branches
-        if isinstance(branch, When)
-        for test in tests(branch.condition.root)
-        if not isinstance(test, Compare) and test.name == name
+        choice
+        for condition in step.conditions
+        for test in condition.meaning(vocabulary).tests
+        if isinstance(test, Chosen) and test.need.name == name
         for choice in test.choices
-        if choice.text not in left
+        if choice not in left
     )
-    return f"{name} is not {' or '.join(named)}" if named else f"{name} is anything"
+    return f"{name} is not {_one_of(tuple(named))}" if named else f"{name} is anything"
+
+
+def _one_of(choices: tuple[str, ...]) -> str:
+    return choices[0] if len(choices) == 1 else f"one of [{', '.join(choices)}]"
 
 
 def _units(step: Step, vocabulary: Vocabulary) -> dict[str, Unit]:
     """Give the unit of every number of a decision: the one written beside it, else the usual one."""
     usual: dict[str, Unit] = {}
     written: dict[str, Unit] = {}
-    for name, kind, symbol in _measured(step, vocabulary):
-        usual[name] = preferred_unit(kind, "us")
-        unit = unit_named(symbol, kind) if symbol else None
-        if unit is not None:
-            written.setdefault(name, unit)
-    return usual | written
-
-
-def _measured(step: Step, vocabulary: Vocabulary) -> Iterator[tuple[str, Kind, str]]:
-    for branch in step.branches:
-        for test in tests(branch.condition.root) if isinstance(branch, When) else ():
-            if not isinstance(test, Compare):
+    for test in step.decision(vocabulary).comparisons:
+        symbol = next((term.unit.symbol for term in test.terms if isinstance(term, Constant) and not term.limit), "")
+        for term in test.terms:
+            if isinstance(term, Constant):
                 continue
-            terms = [term for _, term in (*test.left.terms, *test.right.terms)]
-            symbol = next((term.unit for term in terms if isinstance(term, Number)), "")
-            for term in terms:
-                kind = vocabulary.kind_of(term.name) if isinstance(term, Quantity | Change) else None
-                if isinstance(term, Change) and kind is not None:
-                    yield f"change({term.name})", difference_of(kind), symbol
-                elif isinstance(term, Quantity) and kind is not None:
-                    yield term.name, kind, symbol
+            usual[variable(term)] = preferred_unit(term.kind, "us")
+            unit = unit_named(symbol, term.kind) if symbol else None
+            if unit is not None:
+                written.setdefault(variable(term), unit)
+    return usual | written
 
 
 @dataclass

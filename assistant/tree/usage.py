@@ -3,9 +3,8 @@
 from collections.abc import Iterable, Iterator
 
 from assistant.source.problem import Problem
-from assistant.tree.condition import needs, tests
-from assistant.tree.expression import Compare, Limit
-from assistant.tree.model import CauseLeaf, Named, Node, Step, Tree, Use, When
+from assistant.tree.expression import Compare, Limit, tests
+from assistant.tree.model import CauseLeaf, Named, Node, Step, Tree, Use
 from assistant.tree.vocabulary import Sort, Vocabulary
 
 _SORTS: tuple[tuple[Sort, str], ...] = (
@@ -40,13 +39,11 @@ def _names(node: Node, vocabulary: Vocabulary) -> Iterator[str]:
         return
     asked: tuple[Named, ...] = (*node.ask, *node.measure_again)
     yield from (name.text for name in asked)
-    for branch in node.branches:
-        if isinstance(branch, When):
-            yield from (need.name for need in needs(branch.condition, vocabulary))
+    yield from (need.name for need in node.decision(vocabulary).needs)
 
 
 def _limits(node: Node) -> Iterator[str]:
-    for branch in node.branches if isinstance(node, Step) else ():
-        for test in tests(branch.condition.root) if isinstance(branch, When) else ():
+    for condition in node.conditions if isinstance(node, Step) else ():
+        for test in tests(condition.root):
             terms = (*test.left.terms, *test.right.terms) if isinstance(test, Compare) else ()
             yield from (term.name for _, term in terms if isinstance(term, Limit))

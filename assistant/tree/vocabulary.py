@@ -7,7 +7,7 @@ from collections.abc import Collection
 from typing import Literal, Protocol
 
 from assistant.doubt import Uncertain
-from assistant.quantity import Kind
+from assistant.quantity import Kind, Quantity
 from assistant.source.problem import Place
 
 Sort = Literal["reading", "number", "observation", "fact", "limit", "caution", "cause"]
@@ -33,8 +33,8 @@ class Vocabulary(Protocol):
         """Give the choices of an observation or fact; None where there are none or any text will do."""
         ...
 
-    def limit(self, name: str) -> tuple[float, Kind] | None:
-        """Give a limit [SI] and its kind; a gauge pressure stays gauge [Pa]. `name` is without `limits.`."""
+    def limit(self, name: str) -> Quantity | None:
+        """Give a limit as its author typed it; `name` is without `limits.`."""
         ...
 
     def inputs_of(self, name: str) -> Collection[str] | None:
@@ -80,8 +80,4 @@ class Values(Protocol):
 
     def change(self, name: str) -> Uncertain | None:
         """Give the last measurement of a reading minus the one before it [SI]."""
-        ...
-
-    def limit(self, name: str) -> Uncertain:
-        """Give a limit [SI, pressures absolute]."""
         ...

@@ -65,8 +65,8 @@ def test_an_edited_condition_sends_a_call_elsewhere(old: Path, new: Path) -> Non
     assert (change.old.words(), change.new.words()) == ("no_fault (all_well)", "undecided (open_end)")
     assert change.parting is not None
     assert (change.parting.node, change.parting.old.go, change.parting.new.go) == ("starved", "all_well", "open_end")
-    assert "> 60 F? no" in change.parting.old.reasons[0]
-    assert "> 20 F? yes" in change.parting.new.reasons[0]
+    assert "> 60 °F? no" in change.parting.old.reasons[0]
+    assert "> 20 °F? yes" in change.parting.new.reasons[0]
     assert not comparison.same_ends
     shown = text(comparison)
     assert "At starved calls part:" in shown

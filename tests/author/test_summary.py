@@ -71,7 +71,7 @@ def test_a_failing_call_is_named_with_its_place_and_where_it_parted(new: Path) -
     place = f"{new / 'small.calls.yaml'}:{failure.call.place.line}"
     assert f"FAILS {place}: no bulb to be warmed: reaches no_fault instead of undecided" in text
     assert "it left the way to undecided at feed, which led to all_well" in text
-    assert "because superheat at the outdoor unit > 60 f? no (30.0 ± " in text.lower()
+    assert "because superheat at the outdoor unit > 60 °f? no (30.0 ± " in text.lower()
 
 
 def test_an_unused_answer_fails_without_a_parting(new: Path) -> None:

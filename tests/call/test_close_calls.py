@@ -48,9 +48,9 @@ def test_within_the_doubt_it_is_asked(one_limit: Library) -> None:
     """51 F against 50 F lies within 1.56 F of doubt: the tech is told, before any branch is taken."""
     now = talk(one_limit, "51 F")
     prompt = close_call(now)
-    assert prompt.leans_to == "warm"
+    assert prompt.leans_to == "too little refrigerant"
     assert way(now) == []
-    assert prompt.leanings[0].other_way == "cool"
+    assert prompt.leanings[0].other_way == "too much refrigerant"
     assert prompt.leanings[0].measured == "51.0 ± 1.6 °F"
     assert prompt.leanings[0].limit == "50.0 °F"
 
@@ -89,7 +89,7 @@ def test_a_cause_beside_a_close_call_shows_what_was_not_sure(one_limit: Library)
     """The conclusion lists the close call as what speaks against it."""
     done = talk(one_limit, "51 F", "")
     concluded = next(turn for turn in done.turns if isinstance(turn, Concluded))
-    assert concluded.against == ("suction line temperature (outdoor unit) > 50 F: 51.0 ± 1.6 °F against 50.0 °F",)
+    assert concluded.against == ("suction line temperature (outdoor unit) > 50 °F: 51.0 ± 1.6 °F against 50.0 °F",)
 
 
 def test_when_the_repair_is_not_proven_the_kept_way_is_taken(one_limit: Library) -> None:
@@ -148,7 +148,7 @@ def test_measuring_again_can_change_the_way(one_limit: Library) -> None:
 def test_measuring_again_can_stay_close(one_limit: Library) -> None:
     """A second reading as near to the limit is a close call again, now leaning by the second reading."""
     now = talk(one_limit, "51 F", "2", "49.5 F")
-    assert close_call(now).leans_to == "cool"
+    assert close_call(now).leans_to == "too much refrigerant"
     assert now.nth == 2
 
 

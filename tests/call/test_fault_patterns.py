@@ -11,7 +11,7 @@ from assistant.call.turns import Undecided
 from assistant.call.walk import Conversation
 from assistant.doubt import Uncertain
 from assistant.quantity import Kind, parse
-from assistant.tree.condition import evaluate
+from assistant.tree.evaluation import evaluate
 from assistant.tree.model import Step, When
 from tests.call.chance import readings_of
 from tests.call.small import way
@@ -125,9 +125,6 @@ class Exact:
     def change(self, name: str) -> Uncertain | None:
         return None
 
-    def limit(self, name: str) -> Uncertain:
-        return self.limits[name].quantity.absolute(self.atmosphere)
-
 
 def first_branch(library: Library, node: str, numbers: Mapping[str, float], **choices: str) -> str | None:
     """Where the first branch that holds leads to, for exact values; `None` when none holds."""
@@ -135,7 +132,7 @@ def first_branch(library: Library, node: str, numbers: Mapping[str, float], **ch
     assert isinstance(step, Step)
     for branch in step.branches:
         if isinstance(branch, When):
-            found = evaluate(branch.condition, library.catalogue, Exact(library, numbers, choices))
+            found = evaluate(branch.condition.meaning(library.catalogue), Exact(library, numbers, choices))
             assert found.truth is not None
             if found.truth:
                 return branch.go.text

@@ -109,8 +109,8 @@ def test_a_repair_that_helped_checks_out(small: Library) -> None:
     (first, second) = found.conditions
     assert first.before.startswith("yes (36.")
     assert first.after.startswith("no (10.")
-    assert (first.was, first.now) == ("charge", "fed")
-    assert second.was == "leak"
+    assert (first.was, first.now) == ("subcooling", "nothing wrong found")
+    assert second.was == "too little refrigerant"
 
 
 def test_a_repair_that_changed_nothing_is_not_proven(small: Library) -> None:
@@ -210,7 +210,7 @@ def test_the_verdict_is_said_in_plain_lines(small: Library) -> None:
     lines = turn_lines(verdict(measured_again(small, "76 psig", "226 psig", "55 F", "100 F")))
     assert lines[0] == "MEASURED AGAIN"
     assert any(line.startswith("  Suction pressure: 60.0 ±") and line.endswith("after") for line in lines)
-    assert any("-> fed, not charge" in line for line in lines)
+    assert any("-> nothing wrong found, not subcooling" in line for line in lines)
 
 
 def test_a_cause_seen_and_not_measured_is_looked_at_again(catalogue: Catalogue) -> None:

@@ -95,7 +95,7 @@ def test_line_by_line_reasons_stand_with_questions_and_answers(replay: Replay) -
     text = "\n".join(replay_lines(replay, "A call"))
     assert f"  why: {TELLS}" in text
     assert "> clean" in text
-    assert "- air filter is clogged? no" in text
+    assert '- air filter is "clogged, bowed or wet; hardly any light comes through"? no' in text
     assert text.count("How does the air filter look?") == 1
     assert "The call ends here." in text
 

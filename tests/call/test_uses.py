@@ -190,11 +190,11 @@ def close(catalogue: Catalogue) -> Library:
 
 
 def test_a_close_call_in_a_used_tree_is_said_in_plain_names(close: Library) -> None:
-    """The way that it leans to is called as its author called it."""
+    """The way that it leans to is said in words, and no name of a node."""
     conversation = talk(close, "120.5")
     assert isinstance(conversation.prompt, CloseCall)
     shown = "\n".join(prompt_lines(conversation.prompt))
-    assert "It leans to: high." in shown
+    assert "It leans to: air filter." in shown
     assert "first/" not in shown
 
 

@@ -53,7 +53,10 @@ def test_an_earlier_reading_tried_tells_numbers_decision_and_end(small: Library)
     told = supposed(small, fed, "suction_pressure 45 psig")
     assert told.startswith("If suction pressure were 45 psig (nothing is kept)")
     assert "Superheat at the outdoor unit: 12.0" in told
-    assert "At feed it would go to starved, not to fed:" in told
+    assert (
+        'At "superheat at the outdoor unit" it would go to "too little refrigerant", not to "nothing wrong found":'
+        in told
+    )
     assert "It would come to: likely cause: " in told
     assert "(now: no fault found)" in told
 
@@ -63,13 +66,15 @@ def test_the_open_question_can_be_tried(small: Library) -> None:
     asked = talk(small, "22", "0 ft", "clean", "73 psig")
     told = supposed(small, asked, "suction_line_temperature 55 F")
     assert "Superheat at the outdoor unit: not known -> 12.0" in told
-    assert "At feed it would go on to fed:" in told
+    assert 'At "superheat at the outdoor unit" it would go on to "nothing wrong found":' in told
 
 
 def test_a_choice_can_be_tried_with_its_words_or_number(small: Library) -> None:
     """Anything that would be an answer can be tried."""
     fed = talk(small, "22", "0 ft", "clean", "73 psig", "55 F")
-    assert "At first it would go to choked, not to feed:" in supposed(small, fed, "filter_condition clogged")
+    assert 'At "air filter" it would go to "clogged air filter", not to "superheat at the outdoor unit":' in supposed(
+        small, fed, "filter_condition clogged"
+    )
     assert supposed(small, fed, "filter condition 3") == supposed(small, fed, "filter_condition clogged")
 
 

@@ -181,8 +181,8 @@ def test_change_tells_what_is_no_longer_asked(small: Library, store: Store) -> N
     response = session.say("clogged")
     assert isinstance(response, Accepted)
     assert response.notices == (
-        "At first the call now goes to choked, not to second.",
-        "No longer asked on this way, and kept aside: Suction pressure, the step second.",
+        'At "air filter" the call now goes to "left undecided", not to "warm the bulb".',
+        "No longer asked on this way, and kept aside: Suction pressure, the step: warm the bulb.",
     )
     assert store.answers(1)[-1].name == "do second"
 

@@ -128,7 +128,7 @@ def test_the_sheet_has_every_part_of_the_call(small: Library, store: Store) -> N
     assert "±" in number[1]
     assert "70.0 °F" in number[2]
     path = rows(sheet, "Path")
-    assert ("first", "air filter is clogged? no") in path
+    assert ("air filter", 'air filter is "clogged, bowed or wet; hardly any light comes through"? no') in path
     assert ("Do", "Warm the bulb. - done") in path
     cause = small.catalogue.causes["undercharge"]
     assert section(sheet, "Likely cause").title.endswith(cause.title)

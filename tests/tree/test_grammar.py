@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from assistant.source.nodes import Scalar
 from assistant.source.problem import Place
-from assistant.tree.condition import Condition, check_condition, needs, read_condition
+from assistant.tree.condition import Condition, check_condition, read_condition
 from assistant.tree.expression import And, Compare, Is, Not, Or
 from assistant.tree.grammar import GrammarError, parse
 
@@ -14,7 +14,8 @@ from .words import WORDS
 
 PIECES = st.sampled_from(
     ["superheat", "filter_condition", "clean", "is", "not", "and", "or", "(", ")", "<", ">=", "+", "-", "12", "F",
-     "psig", "change(", "limits.", "limits.flooding", "12 F", "=", ",", "≥", "'", "kPa abs", ".5", "\n",
+     "psig", "change(", "one", "of", "[", "]",
+     "[clean, dirty]", "limits.", "limits.flooding", "12 F", "=", ",", "≥", "'", "kPa abs", ".5", "\n",
      "ä", "suction_pressure"]
 )  # fmt: skip
 
@@ -32,9 +33,9 @@ def codes(text: str) -> list[str]:
     return [problem.code for problem in problems or check_condition(found, WORDS)]
 
 
-def test_or_joins_choices_before_and() -> None:
-    """`a is x or y and b is z` asks for a being x or y, and b being z."""
-    root = parse("filter_condition is clean or dirty and frost_line is none")
+def test_several_choices_stand_in_a_list() -> None:
+    """`a is one of [x, y] and b is z` asks for a being x or y, and b being z."""
+    root = parse("filter_condition is one of [clean, dirty] and frost_line is none")
     assert isinstance(root, And)
     first = root.parts[0]
     assert isinstance(first, Is)
@@ -64,9 +65,28 @@ def test_not_binds_closest() -> None:
 
 def test_names_of_refrigerants_are_choices() -> None:
     """Designations with hyphens and brackets can be named."""
-    root = parse("refrigerant is R-410A or R-1234ze(E)")
+    root = parse("refrigerant is one of [R-410A, R-1234ze(E)]")
     assert isinstance(root, Is)
     assert [choice.text for choice in root.choices] == ["R-410A", "R-1234ze(E)"]
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("filter_condition is clean or dirty", "filter_condition is one of [clean, dirty]"),
+        ("frost_line is not none or at_valve or whole_coil", "frost_line is not one of [none, at_valve, whole_coil]"),
+        ("filter_condition is [clean, dirty]", "filter_condition is one of [clean, dirty]"),
+        ("filter_condition is one of [clean or dirty]", "filter_condition is one of [clean]"),
+        ("filter_condition is one of clean, dirty", "filter_condition is one of [clean, dirty]"),
+    ],
+)
+def test_another_spelling_of_a_list_is_told_the_right_one(old: str, new: str) -> None:
+    """What was written before lists, or is written elsewhere, is answered with what to write."""
+    with pytest.raises(GrammarError) as told:
+        parse(old)
+    assert told.value.code == "condition-choices"
+    assert told.value.hint == f"write: {new}"
+    parse(new)
 
 
 @pytest.mark.parametrize(
@@ -97,7 +117,7 @@ def test_names_of_refrigerants_are_choices() -> None:
         "altitude > 5000 ft or minutes_running < 0.25 h",
         "compressor_current < 2 A",
         "not (filter_condition is clogged or superheat < limits.flooding)",
-        "safety_group is A2L or A3",
+        "safety_group is not one of [A2L,A3]",
     ],
 )
 def test_conditions_of_one_kind_are_taken(text: str) -> None:
@@ -149,7 +169,8 @@ def test_every_mistake_of_a_condition_is_found() -> None:
 
 def test_needs_come_in_order_of_appearance() -> None:
     """What a condition is about is given once each, with its sort."""
-    found = needs(condition("change(suction_pressure) > 3 psi or superheat > 5 F and frost_line is none"), WORDS)
+    text = "change(suction_pressure) > 3 psi or superheat > 5 F and frost_line is none"
+    found = condition(text).meaning(WORDS).needs
     assert [(need.name, need.sort) for need in found] == [
         ("suction_pressure", "change"),
         ("superheat", "number"),

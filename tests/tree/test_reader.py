@@ -60,7 +60,7 @@ nodes:
     decide:
       - when: frost_line is none
         go: open_end
-      - when: frost_line is at_valve or whole_coil
+      - when: frost_line is one of [at_valve, whole_coil]
         go: fine
       - cannot_tell: open_end
   fine:

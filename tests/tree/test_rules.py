@@ -64,7 +64,7 @@ def decision(*branches: str, ask: str = "") -> str:
 @pytest.mark.parametrize(
     "branches",
     [
-        ("filter_condition is clean", "filter_condition is dirty or clogged"),
+        ("filter_condition is clean", "filter_condition is one of [dirty, clogged]"),
         ("filter_condition is clean", "filter_condition is not clean"),
         ("filter_condition is clean", "not filter_condition is clean"),
         ("filter_condition is clean or filter_condition is dirty", "filter_condition is clogged"),
@@ -80,7 +80,7 @@ def test_a_decision_over_every_choice_needs_no_otherwise(branches: tuple[str, ..
     [
         ("filter_condition is clean", "filter_condition is dirty"),
         ("filter_condition is not clean and filter_condition is not dirty", "filter_condition is dirty"),
-        ("filter_condition is clean", "frost_line is none or at_valve"),
+        ("filter_condition is clean", "frost_line is one of [none, at_valve]"),
         ("superheat > 5 F", "superheat <= 5 F"),
         ("refrigerant is R-410A",),
     ],
@@ -92,7 +92,7 @@ def test_any_other_decision_needs_otherwise(branches: tuple[str, ...]) -> None:
 
 def test_a_misspelt_choice_is_not_also_a_gap() -> None:
     """Where a choice is misspelt, what it leaves out is no second mistake."""
-    found = codes(decision("filter_condition is clean or dirty", "filter_condition is cloged", "cannot_tell"))
+    found = codes(decision("filter_condition is one of [clean, dirty]", "filter_condition is cloged", "cannot_tell"))
     assert found == ["name-choice"]
 
 

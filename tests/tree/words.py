@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
 from assistant.doubt import Uncertain
-from assistant.quantity import SEA_LEVEL, Kind
+from assistant.quantity import SEA_LEVEL, Kind, Quantity, parse
 from assistant.source.problem import Place
 from assistant.tree.vocabulary import Sort
 
@@ -40,9 +40,9 @@ FACTS: dict[str, tuple[str, ...] | Kind | None] = {
     "superheat_target": Kind.TEMPERATURE_DIFFERENCE,
 }
 LIMITS = {
-    "superheat_band": (5 / 1.8, Kind.TEMPERATURE_DIFFERENCE),
-    "flooding": (2 / 1.8, Kind.TEMPERATURE_DIFFERENCE),
-    "high_head": (3.0e6, Kind.PRESSURE),
+    "superheat_band": parse("5 F", Kind.TEMPERATURE_DIFFERENCE),
+    "flooding": parse("2 F", Kind.TEMPERATURE_DIFFERENCE),
+    "high_head": parse("435 psia", Kind.PRESSURE),
 }
 CAUTIONS: dict[str, tuple[str, ...]] = {
     "moving_parts": ("reach* into",),
@@ -97,7 +97,7 @@ class Words:
         fact = FACTS.get(name)
         return OBSERVATIONS.get(name) or (fact if isinstance(fact, tuple) else None)
 
-    def limit(self, name: str) -> tuple[float, Kind] | None:
+    def limit(self, name: str) -> Quantity | None:
         return LIMITS.get(name)
 
     def inputs_of(self, name: str) -> Collection[str] | None:
@@ -141,6 +141,3 @@ class Known:
 
     def change(self, name: str) -> Uncertain | None:
         return self.changes.get(name)
-
-    def limit(self, name: str) -> Uncertain:
-        return LIMITS[name][0]

@@ -42,8 +42,8 @@ async def test_a_close_call_is_shown_as_one(opened: Opened, width: int, height: 
         shown = screen_text(pilot.app)
         assert "CLOSE CALL" in shown
         assert "96% likely as it reads" in shown
-        assert "Leans to: warm bulb" in shown
-        assert "Kept: all well" in shown
+        assert "Leans to: hold the bulb in a bare hand" in shown
+        assert "Kept: nothing wrong found" in shown
         assert_snapshot(pilot.app, f"close_call_{width}x{height}")
 
 

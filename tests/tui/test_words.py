@@ -58,7 +58,7 @@ async def test_a_change_that_leads_elsewhere_keeps_what_is_no_longer_asked(opene
         await enter(pilot, "118", "change filter_condition", "3")
         assert "LIKELY CAUSE  Clogged air filter" in screen_text(pilot.app)
         assert news(pilot) == (
-            "At airflow the call now goes to dirty filter, not to feed. "
+            'At "air filter" the call now goes to "clogged air filter", not to "superheat at the outdoor unit". '
             "No longer asked on this way, and kept aside: Suction pressure."
         )
 

@@ -21,6 +21,15 @@ CONDITIONS = (
         "(superheat > 12 F and subcooling < 3 F) or subcooling < 1 F",
     ),
     explained(
+        "condition-choices",
+        "Several choices are not written as a list",
+        """A test for one of several choices names them in a list. Between whole tests stands "or", which never joins
+        choices: so it reads the same way wherever it stands. Inside of { } the whole condition is put in quotes.""",
+        "condition",
+        "filter_condition is clogged or missing",
+        "filter_condition is one of [clogged, missing]",
+    ),
+    explained(
         "condition-constant",
         "Only fixed numbers are compared",
         "The answer is the same on every call, so there is nothing to decide.",
@@ -68,7 +77,7 @@ CONDITIONS = (
         "A choice is named twice in one test",
         "Naming it once has the same effect; another choice was probably meant.",
         "condition",
-        "filter_condition is clogged or clogged",
-        "filter_condition is clogged or missing",
+        "filter_condition is one of [clogged, clogged]",
+        "filter_condition is one of [clogged, missing]",
     ),
 )

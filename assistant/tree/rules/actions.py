@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 
 from assistant.source.problem import Problem
-from assistant.tree.condition import needs
-from assistant.tree.model import CannotTell, Step, Tree, When
+from assistant.tree.model import CannotTell, Step, Tree
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -13,8 +12,7 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     for node in tree.nodes.values():
         if not isinstance(node, Step) or node.do is None or not node.whole:
             continue
-        asks = any(needs(branch.condition, vocabulary) for branch in node.branches if isinstance(branch, When))
-        if not asks and not any(isinstance(branch, CannotTell) for branch in node.branches):
+        if not node.decision(vocabulary).needs and not any(isinstance(branch, CannotTell) for branch in node.branches):
             message = f'"{node.name}" may be answered with "cannot do", and there is no way on for that'
             hint = "decide with: - cannot_tell: NODE, and - otherwise: NODE"
             yield Problem("tree-no-cannot-do", node.place, message, hint)

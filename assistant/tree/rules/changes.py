@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 
 from assistant.source.problem import Problem
-from assistant.tree.condition import tests
-from assistant.tree.expression import Change, Compare
-from assistant.tree.model import Named, Node, Step, Tree, Use, When
+from assistant.tree.expression import Change, Compare, tests
+from assistant.tree.model import Named, Node, Step, Tree, Use
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -28,10 +27,8 @@ def _changes(node: Node) -> Iterator[Named]:
     if not isinstance(node, Step):
         yield from (Named(evidence.name, evidence.place) for evidence in node.because if evidence.change)
         return
-    for branch in node.branches:
-        if not isinstance(branch, When):
-            continue
-        for test in tests(branch.condition.root):
+    for condition in node.conditions:
+        for test in tests(condition.root):
             for _, term in (*test.left.terms, *test.right.terms) if isinstance(test, Compare) else ():
                 if isinstance(term, Change):
-                    yield Named(term.name, branch.condition.place_of(term.span))
+                    yield Named(term.name, condition.place_of(term.span))

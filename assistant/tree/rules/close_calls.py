@@ -8,8 +8,6 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from assistant.source.problem import Problem
-from assistant.tree.condition import tests
-from assistant.tree.expression import Compare
 from assistant.tree.forms import All, Any, Form, Pick, opposite
 from assistant.tree.linear import Row, UnprovenError
 from assistant.tree.linking import SEPARATOR, is_own
@@ -27,7 +25,7 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Report every decision in which such a cause and "nothing wrong" lie on the two sides of one comparison."""
     effort = Effort.for_tree(tree)
     for node in tree.nodes.values():
-        if not isinstance(node, Step) or not node.whole or not _compares(node):
+        if not isinstance(node, Step) or not node.whole or not any(condition.compares for condition in node.conditions):
             continue
         ends = [(branch, _end(tree, branch.go.text)) for branch in node.branches if not isinstance(branch, CannotTell)]
         grave = [branch for branch, end in ends if end is not None and _cannot_be_taken_back(end, vocabulary)]
@@ -143,13 +141,4 @@ def _end(tree: Tree, name: str) -> Leaf | None:
 def _cannot_be_taken_back(end: Leaf, vocabulary: Vocabulary) -> bool:
     return isinstance(end, CauseLeaf) and any(
         vocabulary.is_irreversible(name) for name in vocabulary.cautions_of_cause(end.cause.text)
-    )
-
-
-def _compares(step: Step) -> bool:
-    return any(
-        isinstance(test, Compare)
-        for branch in step.branches
-        if isinstance(branch, When)
-        for test in tests(branch.condition.root)
     )

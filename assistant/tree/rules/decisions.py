@@ -3,8 +3,6 @@
 from collections.abc import Iterator
 
 from assistant.source.problem import Problem
-from assistant.tree.condition import tests
-from assistant.tree.expression import Change, Compare, Is, Limit, Number, Quantity
 from assistant.tree.model import Branch, CannotTell, Otherwise, Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 
@@ -42,22 +40,8 @@ def _order(branches: tuple[Branch, ...]) -> Iterator[Problem]:
 def _cannot_tell(step: Step, vocabulary: Vocabulary) -> Iterator[Problem]:
     if any(isinstance(branch, CannotTell) for branch in step.branches):
         return
-    asked = [name for branch in step.branches if isinstance(branch, When) for name in _answered(branch)]
-    unsure = next((name for name in asked if vocabulary.sort_of(name) is not None), None)
+    needs = step.decision(vocabulary).needs
+    unsure = next((need.name for need in needs if vocabulary.sort_of(need.name) is not None), None)
     if unsure is not None:
         message = f'"{unsure}" may be answered with "cannot tell", and this decision has no branch for that'
         yield Problem("tree-no-cannot-tell", step.place, message, "add: - cannot_tell: NODE")
-
-
-def _answered(branch: When) -> Iterator[str]:
-    for test in tests(branch.condition.root):
-        match test:
-            case Is():
-                yield test.name
-            case Compare():
-                for _, term in (*test.left.terms, *test.right.terms):
-                    match term:
-                        case Quantity() | Change():
-                            yield term.name
-                        case Limit() | Number():
-                            pass

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from assistant.source.problem import Problem
-from assistant.tree.expression import Unreadable
 from assistant.tree.model import Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 
@@ -13,7 +12,7 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     for node in tree.nodes.values():
         seen: dict[str, When] = {}
         for branch in node.branches if isinstance(node, Step) else ():
-            if not isinstance(branch, When) or isinstance(branch.condition.root, Unreadable):
+            if not isinstance(branch, When) or not branch.condition.is_readable:
                 continue
             first = seen.setdefault(" ".join(branch.condition.text.split()), branch)
             if first is not branch:

@@ -3,10 +3,8 @@
 from collections.abc import Iterator
 
 from assistant.source.problem import Problem
-from assistant.tree.condition import needs
-from assistant.tree.expression import Unreadable
 from assistant.tree.graph import Links, groups, links, loops, ways
-from assistant.tree.model import Step, Tree, When
+from assistant.tree.model import Step, Tree
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -58,14 +56,11 @@ def _used(steps: list[Step], vocabulary: Vocabulary) -> set[str] | None:
     """Give all that some decisions are worked from; None when that is not known."""
     used: set[str] = set()
     for step in steps:
-        for branch in step.branches:
-            if not isinstance(branch, When):
-                continue
-            if isinstance(branch.condition.root, Unreadable):
+        if not all(condition.is_readable for condition in step.conditions):
+            return None
+        for need in step.decision(vocabulary).needs:
+            inputs = vocabulary.inputs_of(need.name)
+            if inputs is None:
                 return None
-            for need in needs(branch.condition, vocabulary):
-                inputs = vocabulary.inputs_of(need.name)
-                if inputs is None:
-                    return None
-                used.update((need.name, *inputs))
+            used.update((need.name, *inputs))
     return used

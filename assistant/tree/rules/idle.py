@@ -3,10 +3,8 @@
 from collections.abc import Iterator
 
 from assistant.source.problem import Problem
-from assistant.tree.condition import tests
-from assistant.tree.expression import Compare
 from assistant.tree.linear import UnprovenError
-from assistant.tree.model import Otherwise, Step, Tree, When
+from assistant.tree.model import Otherwise, Step, Tree
 from assistant.tree.proof import Effort, can_be, known
 from assistant.tree.vocabulary import Vocabulary
 
@@ -28,19 +26,10 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
         except UnprovenError:
             continue
         if not left:
-            if _compares(node):
+            if any(condition.compares for condition in node.conditions):
                 message = "the branches above take every value, so only the turned side of a close call comes here"
                 hint = 'write "otherwise:" for the last branch instead'
             else:
                 message = "the branches above name every choice there is, so nothing comes here"
                 hint = "leave it out, or keep it in case a choice is added"
             yield Problem("note-otherwise", net.place, message, hint)
-
-
-def _compares(step: Step) -> bool:
-    return any(
-        isinstance(test, Compare)
-        for branch in step.branches
-        if isinstance(branch, When)
-        for test in tests(branch.condition.root)
-    )

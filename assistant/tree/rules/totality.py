@@ -6,10 +6,8 @@ Proven over the whole partition that the conditions draw: the message names valu
 from collections.abc import Iterator
 
 from assistant.source.problem import Problem
-from assistant.tree.condition import tests
-from assistant.tree.expression import Compare
 from assistant.tree.linear import UnprovenError
-from assistant.tree.model import Otherwise, Step, Tree, When
+from assistant.tree.model import Otherwise, Step, Tree
 from assistant.tree.proof import MOST_TESTS, Effort, known, model_of
 from assistant.tree.sayings import said
 from assistant.tree.vocabulary import Vocabulary
@@ -23,7 +21,7 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
             missing = _missing(node, vocabulary, effort)
             if missing:
                 yield Problem("tree-no-otherwise", node.place, missing, "add: - otherwise: NODE")
-            elif _compares(node):
+            elif any(condition.compares for condition in node.conditions):
                 # A close call turns one comparison alone, and so leaves the partition that the numbers themselves keep.
                 message = "its branches take every value, but where a close call is turned, no way on is left"
                 yield Problem("tree-no-otherwise", node.place, message, 'write "otherwise:" for the last branch')
@@ -33,22 +31,12 @@ def _has_otherwise(step: Step) -> bool:
     return any(isinstance(branch, Otherwise) for branch in step.branches)
 
 
-def _compares(step: Step) -> bool:
-    """Tell whether numbers are compared, in a decision that can be reasoned about."""
-    return any(isinstance(test, Compare) for branch in _whens(step) for test in tests(branch.condition.root))
-
-
-def _whens(step: Step) -> list[When]:
-    return [branch for branch in step.branches if isinstance(branch, When)]
-
-
 def _missing(step: Step, vocabulary: Vocabulary, effort: Effort) -> str:
     """Say what falls through; empty when nothing does, or when a mistake reported elsewhere hides the answer."""
-    whens = _whens(step)
     decision = known(step, vocabulary)
     if decision is None:
-        too_large = sum(1 for branch in whens for _ in tests(branch.condition.root)) > MOST_TESTS
-        return "when no branch is true, this decision has no way on" if too_large or not whens else ""
+        too_large = sum(len(condition.meaning(vocabulary).tests) for condition in step.conditions) > MOST_TESTS
+        return "when no branch is true, this decision has no way on" if too_large or not step.conditions else ""
     try:
         model = model_of([], [form for _, form in decision.branches], effort)
     except UnprovenError:

@@ -3,9 +3,7 @@
 from collections.abc import Iterator
 
 from assistant.source.problem import Problem
-from assistant.tree.condition import needs
-from assistant.tree.expression import Unreadable
-from assistant.tree.model import Named, Step, Tree, Use, When
+from assistant.tree.model import Named, Step, Tree, Use
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -18,12 +16,10 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
         if not isinstance(node, Step):
             used.update(evidence.name for evidence in node.because)
             continue
-        for branch in node.branches:
-            if isinstance(branch, When):
-                # What a condition with a mistake is about is not known.
-                if isinstance(branch.condition.root, Unreadable):
-                    return
-                used.update(need.name for need in needs(branch.condition, vocabulary))
+        # What a condition with a mistake is about is not known.
+        if not all(condition.is_readable for condition in node.conditions):
+            return
+        used.update(need.name for need in node.decision(vocabulary).needs)
     behind, known = _behind(used, vocabulary)
     for name in _asked(tree):
         sort = vocabulary.sort_of(name.text)

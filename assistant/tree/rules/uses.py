@@ -4,10 +4,9 @@ from collections.abc import Iterator, Mapping
 
 from assistant.source.nearest import nearest
 from assistant.source.problem import Problem, shortened
-from assistant.tree.condition import tests
-from assistant.tree.expression import Is
+from assistant.tree.expression import Is, tests
 from assistant.tree.linking import MOST_NODES, link, ring_behind, size_of, uses_of
-from assistant.tree.model import MODE, Node, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use, When
+from assistant.tree.model import MODE, Node, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use
 
 
 def check(tree: Tree, trees: Mapping[str, Tree], linked: dict[str, Tree] | None = None) -> Iterator[Problem]:
@@ -81,9 +80,8 @@ def _asks_mode(node: Node) -> bool:
         any(name.text == MODE for name in node.ask)
         or any(
             isinstance(test, Is) and test.name == MODE
-            for branch in node.branches
-            if isinstance(branch, When)
-            for test in tests(branch.condition.root)
+            for condition in node.conditions
+            for test in tests(condition.root)
         )
     )
 

@@ -19,7 +19,6 @@ from assistant.call.prompts import (
     Prompt,
 )
 from assistant.call.turns import Answered
-from assistant.call.wording import words_of
 from assistant.pictures.scale_text import small_tracks
 from assistant.quantity import accepted_forms
 from assistant.tui.messages import ChangeWanted, OptionPicked
@@ -236,8 +235,8 @@ class ClosePrompt(PromptView):
             if leaning.scale is not None:
                 yield from (line(track) for track in small_tracks(leaning.scale))
             yield item("  ", f"{leaning.likelihood:.0%} likely as it reads", STRONG)
-        yield headed("Leans to:", words_of(self.prompt.leans_to))
-        ways = dict.fromkeys(words_of(leaning.other_way) for leaning in self.prompt.leanings if leaning.other_way)
+        yield headed("Leans to:", self.prompt.leans_to)
+        ways = dict.fromkeys(leaning.other_way for leaning in self.prompt.leanings if leaning.other_way)
         yield headed("Kept:", f"{', '.join(ways) or 'the other way'}", MUTED)
 
     def hint(self) -> str:

@@ -19,7 +19,7 @@ from assistant.call.turns import (
     Undecided,
     Verified,
 )
-from assistant.call.wording import DISCLAIMER, way_now, words_of
+from assistant.call.wording import DISCLAIMER, way_now
 from assistant.tui.passage import MUTED, STRONG, Block, Pair, Paragraph, headed, item, line, plain
 from assistant.tui.widgets.column import View
 from assistant.tui.widgets.prompts import HELP_OF_PROMPTS, prompt_view
@@ -80,7 +80,7 @@ class DecidedView(TurnView[Decided]):
 
     def blocks(self) -> Iterator[Block]:
         """The reasons, and where they lead."""
-        way = f"-> {words_of(self.turn.go)}"
+        way = f"-> {self.turn.way}"
         if not self.turn.reasons:
             yield line(way, MUTED)
         for place, reason in enumerate(self.turn.reasons, start=1):
