@@ -104,6 +104,18 @@ def test_another_end_without_a_cause_is_another_end(old: Path, new: Path) -> Non
     assert (change.parting.node, change.parting.new.go) == ("feed", "cold_out")
 
 
+def test_another_cause_is_another_end(old: Path, new: Path) -> None:
+    """The way is the same to the last node, and the tech is told to mend something else."""
+    edit(new / "small.yaml", "cause: dirty_filter", "cause: dirty_indoor_coil")
+    edit(new / "small.calls.yaml", "reaches: dirty_filter", "reaches: dirty_indoor_coil")
+    (change,) = small(compared(old, new)).elsewhere
+    assert (change.call, change.old.words(), change.new.words()) == (
+        "a clogged filter",
+        "dirty_filter",
+        "dirty_indoor_coil",
+    )
+
+
 def test_a_changed_limit_is_told_with_what_it_does(old: Path, new: Path) -> None:
     """No line of the tree is edited; the catalogue's limit moves a call all the same."""
     edit(new / "catalogue" / "limits.yaml", "high_superheat:\n  value: 20 F", "high_superheat:\n  value: 40 F")

@@ -72,6 +72,12 @@ def test_a_rare_word_counts_more_than_a_common_one(library):
     assert [match.tree for match in found][:1] == ["wet"]
 
 
+@pytest.mark.parametrize(("typed", "trees"), [("compressor hums", ["dead"]), ("frezing", ["iced"])])
+def test_what_fits_far_better_stands_alone(index, typed, trees):
+    """Half of what the best tree has of the words is too little; a misspelt word alone is enough."""
+    assert [match.tree for match in index.matches(typed)] == trees
+
+
 STORY = ("zebra", "violin", "quartz", "marble", "falcon", "jigsaw", "wombat", "kumquat")
 
 

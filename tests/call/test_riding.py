@@ -149,6 +149,15 @@ def test_a_corrected_number_is_guessed_anew(small: Library, starved: Conversatio
     assert again.prompt.name == "guess superheat"
 
 
+def test_a_limit_bounds_a_band_whether_it_belongs_to_it_or_not(catalogue: Catalogue) -> None:
+    """From 25 F on is high as well as above 25 F is."""
+    nodes = NODES.replace("superheat > 25 F", "superheat >= 25 F")
+    library = small_library(catalogue, nodes, facts="refrigerant, altitude")
+    seen, _, _ = guessed(talk(library, "22", "0 ft", "60 psig", "70 F", "226 psig", "109 F"), HIGH)
+    judged = [turn for turn in seen.turns if isinstance(turn, Coached)]
+    assert "high (low below 5.0 °F, high above 25.0 °F)" in judged[0].lines[0]
+
+
 def test_of_several_limits_the_nearest_bound_what_is_in_range(catalogue: Catalogue) -> None:
     """Beyond the first limit on either side a number is out of range already, whatever the further ones lead to."""
     further = "    - {when: superheat < 2 F, go: fed}\n    - {when: superheat > 60 F, go: open_end}\n"
