@@ -158,7 +158,6 @@ CALLED_FROM_OUTSIDE = {
     "check_file": "tests check one file by it",
     "check_folder": "tests check one folder by it",
     "read_tree_string": "tests read a tree that stands in them by it",
-    "read_time": "nothing calls it yet: the store wires it in or drops it",
     "new_call": "tests keep a call without a session by it",
 }
 

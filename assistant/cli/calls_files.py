@@ -1,7 +1,9 @@
 """`coilside calls sheet`, `export`, `import` and `mend`: calls as files."""
 
+import time
+from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 import click
 
@@ -22,6 +24,8 @@ from assistant.files import make_private_folder, write_whole
 _output = click.option(
     "--output", type=click.Path(path_type=Path, dir_okay=False), help="Write to this file, not to the screen."
 )
+_SLOW: Final = 3.0
+"""Who waits longer for a sheet is told why [s]."""
 _number = click.argument("number", type=int, shell_complete=complete_call)
 
 
@@ -59,7 +63,23 @@ def sheet(number: int, form: str, output: Path | None, units: Any, folders: Fold
     with open_store(home) as store:
         store.entry(number)
         conversation, kept = stored_call(store, number, library_from(folders, lazily=True), units)
-    _write(output, FORMS[form](sheet_of(conversation, kept, superheated_states(conversation))))
+    _write(output, FORMS[form](sheet_of(conversation, kept, superheated_states(conversation, _say_when_slow()))))
+
+
+def _say_when_slow() -> Callable[[], bool]:
+    """Say once that a picture takes long, and never call it off: it ends by itself."""
+    from assistant.pictures.vapour import PATIENCE
+
+    begun, told = time.monotonic(), False
+
+    def look() -> bool:
+        nonlocal told
+        if not told and time.monotonic() - begun > _SLOW:
+            say(f"The cycle's picture takes long; after {PATIENCE:.0f} s the sheet is made without it.", err=True)
+            told = True
+        return False
+
+    return look
 
 
 @click.command()

@@ -15,7 +15,8 @@ from typing import Final
 from assistant.errors import PhysicsError
 from assistant.thermo import reference
 
-_PATIENCE: Final = 60.0
+PATIENCE: Final = 15.0
+"""So long the process may take [s]: where much else is going on, a picture is not worth more."""
 _LOOK: Final = 0.05
 
 
@@ -87,7 +88,7 @@ def _answer(process: "subprocess.Popen[str]", question: str, is_cancelled: Calla
             # The question was taken with the first attempt; a later one only goes on waiting.
             asked = None
             waited += _LOOK
-        if waited > _PATIENCE:
+        if waited > PATIENCE:
             process.kill()
             process.communicate()
             return ""

@@ -52,12 +52,12 @@ def kept_with(store: Store, number: int, conversation: Conversation) -> Kept:
     return Kept(entry, times_of(store.lines(number)), store.notes(number), told)
 
 
-def superheated_states(conversation: Conversation) -> Enthalpies:
+def superheated_states(conversation: Conversation, is_cancelled: Callable[[], bool] = lambda: False) -> Enthalpies:
     """What the pictures need of the equations of state: worked in a process of its own, a matter of seconds.
 
     It touches no record, so a thread can do it.
     """
-    return worked_apart(wanted_by(pictures_of(conversation, {})))
+    return worked_apart(wanted_by(pictures_of(conversation, {})), is_cancelled)
 
 
 def sheet_of(conversation: Conversation, kept: Kept, enthalpies: Enthalpies) -> CallSheet:

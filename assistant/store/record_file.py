@@ -20,10 +20,12 @@ from assistant.store.soundness import (
     remember_as_sound,
     wrong_with,
 )
-from assistant.store.tables import FORMAT, bring_up, is_newer, version_of
+from assistant.store.tables import FORMAT, bring_up, is_newer, schema_of, version_of
 
 # A lock that goes again sooner is not worth a word [s].
-_A_MOMENT: Final = 0.2
+_A_MOMENT: Final = 0.3
+_A_TRY: Final = 0.02
+"""How long SQLite itself waits for a lock, and is left alone between two tries [s]."""
 _NO_RECORD: Final = (
     "{} is no record of calls; another program keeps its data there. It was left as it is; "
     "name another folder with --home."
@@ -78,7 +80,7 @@ class RecordFile:
                 raise self._damaged(damage)
             self._was_sound = True
             make_private_file(self.path)
-            self._db = sqlite3.connect(self.path, timeout=_A_MOMENT, isolation_level=None)
+            self._db = sqlite3.connect(self.path, timeout=_A_TRY, isolation_level=None)
         except (sqlite3.Error, OSError, ValueError, FileError) as error:
             raise self._cannot_open(error) from error
         try:
@@ -116,7 +118,7 @@ class RecordFile:
             self._db = self._reading(path) if head else sqlite3.connect(":memory:", isolation_level=None)
             self._db.text_factory = _readable
             version = version_of(self._db)
-            if head and version == 0:
+            if version == 0 and schema_of(self._db):
                 raise StoreError(_NO_RECORD.format(path))
             if is_newer(self._db):
                 raise StoreError(_NEWER.format(path))
@@ -156,7 +158,8 @@ class RecordFile:
 
     def close(self) -> None:
         """Close the file; everything recorded is already in it."""
-        self._db.close()
+        with suppress(sqlite3.Error):
+            self._db.close()
         if self._was_sound and self._is_there():
             remember_as_sound(self.path)
         if self._copy is not None:
@@ -168,17 +171,23 @@ class RecordFile:
         Raises:
             StoreError: none can be begun.
         """
-        self._db.close()
         is_gone = not self._is_there()
-        try:
-            self._open()
-        except DamagedError:
-            aside = set_aside(self.path)
-            self._open()
+        # Before it is closed: SQLite moves pages into a file that it closes, but not into one that was renamed.
+        aside = set_aside(self.path) if self._is_damaged() else None
+        with suppress(sqlite3.Error):
+            self._db.close()
+        self._open()
+        if aside is not None:
             return aside_words(self.path, aside)
         if is_gone:
             return f"The record at {self.path} was taken away while this call ran. This call is kept anew."
         return "The record could not be written to for a moment. This call is kept anew."
+
+    def _is_damaged(self) -> bool:
+        try:
+            return bool(find_damage(self.path))
+        except (OSError, StoreError):
+            return False
 
     def _file_now(self) -> tuple[int, int] | None:
         try:
@@ -215,10 +224,10 @@ class RecordFile:
             except sqlite3.OperationalError as error:
                 if not _is_locked(error) or time.monotonic() > end:
                     raise
-            if self.tell is not None and not told:
+            if self.tell is not None and not told and time.monotonic() > end - self.patience + _A_MOMENT:
                 self.tell("Another program is writing to the record of calls; waiting for it ...")
-            told = True
-            time.sleep(_A_MOMENT / 4)
+                told = True
+            time.sleep(_A_TRY)
 
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:

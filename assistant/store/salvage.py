@@ -159,13 +159,13 @@ def _whole(sources: Iterable[sqlite3.Connection], target: sqlite3.Connection) ->
     target.execute("DELETE FROM line WHERE call NOT IN (SELECT id FROM call)")
     target.execute("DELETE FROM note WHERE call NOT IN (SELECT id FROM call)") if _columns(target, "note") else None
     there = {number for (number,) in target.execute("SELECT id FROM call")}
-    lines = {number for (number,) in target.execute("SELECT id FROM line")}
+    lines: dict[int, int] = dict(target.execute("SELECT id, call FROM line").fetchall())
     missed: set[int] = set()
     # The index tells of lines that cannot be read themselves.
     for source in sources:
         with suppress(sqlite3.Error, OverflowError):
             for call, line in source.execute("SELECT call, id FROM line INDEXED BY line_by_call"):
-                if line not in lines:
-                    missed.add(call)
+                if lines.get(line) != call:
+                    missed |= {call, lines.get(line, call)}
     in_part = len(there & missed)
     return Saved(len(there) - in_part, in_part, len(missed - there))

@@ -3,11 +3,10 @@
 from datetime import UTC, datetime
 from typing import Final
 
-EARLIEST: Final = datetime(1990, 1, 1, tzinfo=UTC)
-LATEST: Final = datetime(2200, 1, 1, tzinfo=UTC)
-"""Between these lie all times of calls. Beyond them clocks and calendars cannot be worked with everywhere."""
 UNKNOWN: Final = datetime(1970, 1, 1, tzinfo=UTC)
 """Stands for a time that cannot be read; older than any call, so that it comes last in lists."""
+LATEST: Final = datetime(2200, 1, 1, tzinfo=UTC)
+"""Between these lie all times of calls. Beyond them clocks and calendars cannot be worked with everywhere."""
 
 
 def now() -> datetime:
@@ -25,16 +24,16 @@ def time_of(text: object) -> datetime:
     """Return the time that stands in the record; `UNKNOWN` where it is none."""
     try:
         time = datetime.fromisoformat(str(text))
-        return time if EARLIEST <= time <= LATEST else UNKNOWN
+        return time if UNKNOWN <= time <= LATEST else UNKNOWN
     except (ValueError, TypeError, OverflowError):
         return UNKNOWN
 
 
-def read_time(text: str) -> datetime | None:
+def time_in_file(text: str) -> datetime | None:
     """Return the time that a person's file tells; `None` where it has no zone, or none of ours could be then."""
     try:
         time = datetime.fromisoformat(text)
-        return time if time.tzinfo is not None and EARLIEST <= time <= LATEST else None
+        return time if time.tzinfo is not None and UNKNOWN <= time <= LATEST else None
     except (ValueError, OverflowError):
         return None
 

@@ -34,6 +34,7 @@ from assistant.source.nodes import Node, Scalar, read
 from assistant.source.problem import Problem, render
 from assistant.source.shape import find_mistakes
 from assistant.store.store import Note
+from assistant.store.times import time_in_file
 
 _AT: Final = "answered at"
 _NUMBER: Final = "as number"
@@ -138,14 +139,11 @@ class _Reader:
     def time(self, node: Node | None) -> datetime | None:
         if node is None:
             return None
-        try:
-            time = datetime.fromisoformat(node.text if isinstance(node, Scalar) else "")
-            if time.tzinfo is not None:
-                return time
-        except ValueError:
-            pass
-        self.wrong("shape-time", node, "this is no time with a zone", f"write it like {_TIME}, or delete it")
-        return None
+        time = time_in_file(node.text) if isinstance(node, Scalar) else None
+        if time is None:
+            message = "this is no time with a zone in which a call could be"
+            self.wrong("shape-time", node, message, f"write it like {_TIME}, or delete it")
+        return time
 
     def answers(self, items: Sequence[Node], times: dict[tuple[str, int], datetime]) -> Iterator[Answer]:
         given: set[tuple[str, int]] = set()

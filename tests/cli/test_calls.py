@@ -43,7 +43,7 @@ def home(trees: Path, tmp_path: Path) -> Path:
 @pytest.fixture
 def equations_here(monkeypatch: pytest.MonkeyPatch) -> None:
     """What pictures need of the equations of state is worked in this process: another would load them each time."""
-    monkeypatch.setattr(handing, "worked_apart", worked_here)
+    monkeypatch.setattr(handing, "worked_apart", lambda states, is_cancelled: worked_here(states))
 
 
 def listed(out: str) -> list[str]:

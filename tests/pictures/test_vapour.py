@@ -68,5 +68,5 @@ def test_a_process_that_breaks_down_is_said(monkeypatch: pytest.MonkeyPatch) -> 
 
 def test_a_process_that_hangs_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
     """Patience has an end."""
-    monkeypatch.setattr(vapour, "_PATIENCE", 0.05)
+    monkeypatch.setattr(vapour, "PATIENCE", 0.05)
     assert set(worked_apart(STATES).values()) == {"The equations of state gave no answer."}

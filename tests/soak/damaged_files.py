@@ -179,7 +179,7 @@ def _mend(folder: Path, could: dict[int, tuple[Line, ...]]) -> str:
         return "not sound after it was mended"
     there = readable(folder / NAME)
     missing = [which for which, lines in could.items() if len(there.get(which, ())) < len(lines)]
-    if missing:
+    if missing and (mended is None or len(missing) > mended.saved.in_part):
         return f"mend lost calls {missing}"
     with Store(folder / NAME) as store:
         store.record(store.new_call(), "set", Answer("filter_condition", "clean"))

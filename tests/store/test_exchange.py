@@ -174,3 +174,23 @@ def test_any_call_is_read_as_it_was_written(
     assert again.times == times
     assert again.notes == call.notes
     assert transcript_text(again) == transcript_text(call)
+
+
+@pytest.mark.parametrize(
+    "time",
+    [
+        "0001-01-01T00:00:00+00:00",
+        "9999-12-31T23:59:59-12:00",
+        "0001-01-01T00:00:00+14:00",
+        "2026-07-14T08:05:00",
+        "2300-01-01T00:00:00+00:00",
+        "1900-01-01T00:00:00+00:00",
+    ],
+)
+def test_a_time_beyond_the_calendar_is_refused(tmp_path: Path, time: str) -> None:
+    """One imported file must not make the list unreadable."""
+    for place in (f"begun: {time}\n", f"notes:\n  - note: x\n    written at: {time}\n"):
+        file = tmp_path / "call.yaml"
+        file.write_text(f"answers:\n  - complaint: not cold\n{place}", encoding="utf-8")
+        with pytest.raises(FileError, match="no time with a zone"):
+            read_transcript(file)

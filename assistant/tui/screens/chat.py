@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input
+from textual.worker import Worker, WorkerState
 
 from assistant.call.answers import CANNOT_TELL, Answer
 from assistant.call.prompts import Acknowledge, AskText
@@ -17,7 +18,7 @@ from assistant.call.replies import COMMANDS, Command, Given, read_command, read_
 from assistant.call.turns import Answered
 from assistant.call.wording import title_of
 from assistant.catalogue.layers import replaced_line
-from assistant.errors import StoreError
+from assistant.errors import LockedError, StoreError
 from assistant.session.keeping_words import makes_sheet, sheet_word
 from assistant.session.riding import RIDING
 from assistant.session.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
@@ -25,6 +26,7 @@ from assistant.session.system_words import offered
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, RoomChanged, Stepped
 from assistant.tui.options import stepped
 from assistant.tui.screens.change import ChangePage, changeable
+from assistant.tui.screens.locked import Locked
 from assistant.tui.screens.pages import HelpPage
 from assistant.tui.unpromised import draw_now
 from assistant.tui.widgets.edges import KeyBar, Notice, TitleBar
@@ -36,7 +38,7 @@ from assistant.tui.widgets.turns import HELP_OF_TURNS, Aside
 # Pages and what draws pictures are loaded when they are wanted: the first question does not wait for them.
 if TYPE_CHECKING:
     from assistant.pictures.vapour import Enthalpies
-    from assistant.tui.screens.pictures import Vapours
+from assistant.tui.screens.pictures import Vapours
 
 NARROW = 70
 """Below this many columns the panel hides by itself."""
@@ -78,6 +80,7 @@ class ChatScreen(Screen[None]):
         self.session = session
         self.notes = tuple(notes)
         super().__init__()
+        self.locked = Locked(self)
 
     def compose(self) -> Iterator[Widget]:
         """Title, transcript with panel, news, reply line, keys."""
@@ -186,6 +189,9 @@ class ChatScreen(Screen[None]):
 
     def send(self, text: str) -> None:
         """Take a typed reply; what lies below the screen is read first."""
+        if self.locked.is_waiting:
+            self.reply.offer_again(text)
+            return
         if not self.transcript.at_end and self._waits_for_reading(text):
             self.query_one(ReplyRow).hold_back(text)
             self.action_page(1)
@@ -197,9 +203,10 @@ class ChatScreen(Screen[None]):
         try:
             response = self.session.say(text)
         except StoreError as error:
-            self._not_written(error)
+            self._not_written(error, partial(self.send, text))
             self.reply.offer_again(text)
             return
+        self.locked.ended()
         self._show(response, text)
 
     def _waits_for_reading(self, text: str) -> bool:
@@ -251,11 +258,19 @@ class ChatScreen(Screen[None]):
         try:
             response = self.session.command(word)
         except StoreError as error:
-            self._not_written(error)
+            self._not_written(error, partial(self._command, word))
             return
         self._show(response, None)
 
-    def _not_written(self, error: StoreError) -> None:
+    @on(Worker.StateChanged)
+    def _worker_ended(self, event: Worker.StateChanged) -> None:
+        """Say where something that was worked beside the call could not be done."""
+        if event.state is WorkerState.ERROR:
+            self.tell(f"That could not be done: {event.worker.error}", is_problem=True)
+
+    def _not_written(self, error: StoreError, again: Callable[[], None] | None = None) -> None:
+        if again is not None and isinstance(error, LockedError) and self.locked.waits(again):
+            return
         self.tell(f"{error} What is on the screen stays; try again.", is_problem=True)
 
     def _show(self, response: Response, typed: str | None) -> None:
@@ -378,7 +393,7 @@ class ChatScreen(Screen[None]):
         try:
             self._show(self.session.give(facts), None)
         except StoreError as error:
-            self._not_written(error)
+            self._not_written(error, partial(self._take_facts, facts))
 
     def action_picture(self) -> None:
         """Open the page of pictures."""
