@@ -3,7 +3,7 @@
 import json
 import random
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -35,6 +35,8 @@ if TYPE_CHECKING:
 
 _MOST_SEED = 1_000_000
 _TRIES = 20
+_MOST_LOST = 20
+"""So many results are worked again at a time: each takes about a second."""
 
 
 def open_practice(home: Path | None) -> "Store":
@@ -268,10 +270,14 @@ def results(as_json: bool, home: Path | None) -> None:
 
     The file is CSV, one line a call, and opens in any spreadsheet.
     """
-    from assistant.practice.session.practice_results import FILE_NAME, read_results
+    from assistant.practice.session.practice_results import FILE_NAME, add_results, read_results
 
     folder = record_path(home).parent
     rows = list(read_results(folder))
+    missing = list(_missing(home, rows))
+    if missing:
+        add_results(folder, missing)
+        rows = list(read_results(folder))
     if as_json:
         say(json.dumps(rows, indent=2, ensure_ascii=False))
         return
@@ -288,6 +294,23 @@ def results(as_json: bool, home: Path | None) -> None:
         )
         say(table_row(before, f"{clean['named'] or '-'} / {clean['truth']}"))
     say(f"The file: {folder / FILE_NAME}", err=True)
+
+
+def _missing(home: Path | None, rows: "list[dict[str, str]]") -> "Iterator[dict[str, str]]":
+    """The results of calls that are over and not in the file: something came between their end and the file."""
+    from assistant.practice.session.practice_call import PracticeCall
+    from assistant.practice.session.practice_results import row_of
+
+    known = {row["call"] for row in rows}
+    with open_practice(home) as store:
+        lost = [one for one in store.entries("ended") if str(one.number) not in known][:_MOST_LOST]
+        library = library_from(Folders(), lazily=True) if lost else None
+        for entry in reversed(lost):
+            try:
+                call = PracticeCall.picked_up(library, store, entry.number)  # type: ignore[arg-type]
+                yield row_of(call.review, entry.number, entry.changed)
+            except CoilsideError as error:
+                say(f"The result of practice call {entry.number} cannot be worked again: {error}", err=True)
 
 
 CALL_COMMANDS = (call, list_command, results, calls, show, replay)

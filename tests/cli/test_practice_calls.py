@@ -71,6 +71,10 @@ def test_a_result_begins_no_formula_in_a_spreadsheet(played: Played, run: Run, t
     found = json.loads(run("practice", "results", "--json", "--home", tmp_path).out)
     assert [row["exercise"] for row in found] == ["The bakery"]
     assert "right" in run("practice", "results", "--home", tmp_path).out
+    # Killed between the end and the file, or the file was moved away: the record has it all.
+    (tmp_path / FILE_NAME).unlink()
+    again = json.loads(run("practice", "results", "--json", "--home", tmp_path).out)
+    assert [{**one, "finished": ""} for one in again] == [{**one, "finished": ""} for one in found]
 
 
 def test_a_practice_call_that_is_killed_is_picked_up(played: Played, exercises: Path, run: Run, tmp_path: Path) -> None:

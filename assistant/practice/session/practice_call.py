@@ -11,10 +11,10 @@ from assistant.call.prompts import AskChoice, AskQuantity, AskText, DoStep, Prom
 from assistant.call.replies import Command, Given, Unclear, read_command, read_reply, tidy
 from assistant.call.turns import Answered, Concluded
 from assistant.call.walk import Conversation, accept
-from assistant.errors import InputError
+from assistant.errors import FileError, InputError, StoreError
 from assistant.practice.session.practice_keeping import END, SiteSession, payload, plate
 from assistant.practice.session.practice_prompts import ALONE, VERDICT, by_oneself, door, verdict
-from assistant.practice.session.practice_results import append_result
+from assistant.practice.session.practice_results import add_results, row_of
 from assistant.practice.session.practice_turns import EVENT, alone, beginning, ending, interleaved
 from assistant.practice.session.practice_words import NOT_HERE, OWN_WORDS, WORDS, CautionsFirst, own_word
 from assistant.practice.training.history import shown_of, words_of
@@ -33,6 +33,7 @@ from assistant.practice.visit.events import Event
 from assistant.quantity import UnitSystem
 from assistant.session.responses import Accepted, Anew, Information, Rejected, Response
 from assistant.store.store import Store
+from assistant.store.times import now
 from assistant.thermo.refrigerants import find
 
 _NOT_ALONE: Final = frozenset({"why", "work", "back", "change", "if", "picture", "answers", "agree", "tree"})
@@ -321,9 +322,9 @@ class PracticeCall(SiteSession):
         if self.store is None:
             return Accepted((said,))
         try:
-            append_result(self.store.path.parent, self.review, self.number)
-        except OSError as error:
-            return Accepted((said, f"Its result could not be written: {error.strerror or error}."))
+            add_results(self.store.path.parent, [row_of(self.review, self.number, now())])
+        except (FileError, StoreError) as error:
+            return Accepted((said, f"Its result could not be written: {error}"))
         return Accepted((said,))
 
     def _after_the_end(self, text: str) -> Response:

@@ -1,20 +1,21 @@
 """The results of practice calls: one line each in a CSV file that any spreadsheet reads.
 
-It lies beside the record of practice calls and is only ever added to. A trainer may copy it, or move it away; the next
-result begins it anew.
+It lies beside the record of practice calls, which has it all: what is missing in the file, as after a kill or on a full
+disk, is worked from there again. A trainer may copy the file, or move it away.
 """
 
 import csv
 import io
-import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import datetime
 from pathlib import Path
 from typing import Final
 
 from assistant.errors import FileError
+from assistant.files import read_at_once, write_whole
 from assistant.practice.training.review import Review
 from assistant.practice.visit.amounts import minute_words
-from assistant.store.times import now
+from assistant.store.aside import set_aside
 
 FILE_NAME: Final = "practice_results.csv"
 COLUMNS: Final[Mapping[str, str]] = {
@@ -42,11 +43,11 @@ COLUMNS: Final[Mapping[str, str]] = {
 _MOST_BYTES: Final = 10_000_000
 
 
-def row_of(found: Review, number: int | None) -> dict[str, str]:
+def row_of(found: Review, number: int | None, finished: datetime) -> dict[str, str]:
     """The line of a call that is over."""
     call, score = found.call, found.score
     return {
-        "finished": now().astimezone().isoformat(timespec="seconds"),
+        "finished": finished.astimezone().isoformat(timespec="seconds"),
         "trainee": call.trainee,
         "list": call.listed,
         "exercise": call.title,
@@ -67,31 +68,37 @@ def row_of(found: Review, number: int | None) -> dict[str, str]:
     }
 
 
-def append_result(folder: Path, found: Review, number: int | None) -> None:
-    """Add a result to the file in a folder; it is on disk when this returns.
+def add_results(folder: Path, more: Iterable[Mapping[str, str]]) -> None:
+    """Add results to the file in a folder, which is written whole or not at all; another one in its place is set aside.
 
     Raises:
-        OSError: it could not be written.
+        FileError: it could not be written.
+        StoreError: another file that lies there cannot be renamed.
     """
     path = folder / FILE_NAME
+    try:
+        there = list(read_results(folder))
+    except FileError:
+        set_aside(path, word="other")
+        there = []
     text = io.StringIO()
     writer = csv.DictWriter(text, list(COLUMNS), lineterminator="\n")
-    if not path.exists() or path.stat().st_size == 0:
-        writer.writeheader()
-    writer.writerow({name: _cell(value) for name, value in row_of(found, number).items()})
-    with path.open("a", encoding="utf-8", newline="") as file:
-        file.write(text.getvalue())
-        file.flush()
-        os.fsync(file.fileno())
+    writer.writeheader()
+    writer.writerows({name: _cell(row[name]) for name in COLUMNS} for row in (*there, *more))
+    write_whole(path, text.getvalue())
 
 
 def _cell(value: str) -> str:
-    """A spreadsheet takes what begins with one of these for a formula; with a quote in front it is a text."""
-    return f"'{value}" if value[:1] in ("=", "+", "-", "@", "\t", "\r") else value
+    """A spreadsheet takes what begins with one of these for a formula; with a quote in front it is a text.
+
+    A semicolon begins a cell where that is what parts them, and then the same holds behind it.
+    """
+    plain = value.replace(";", ",")
+    return f"'{plain}" if plain[:1] in ("=", "+", "-", "@", "\t", "\r") else plain
 
 
 def read_results(folder: Path) -> Iterator[dict[str, str]]:
-    """The results in a folder, the first one first; none where there is no file.
+    """The results in a folder, the first one first; none where there is no file. A line cut off or run on is left out.
 
     Raises:
         FileError: the file cannot be read, or is another one.
@@ -102,11 +109,13 @@ def read_results(folder: Path) -> Iterator[dict[str, str]]:
     try:
         if path.stat().st_size > _MOST_BYTES:
             raise FileError(f"{path} is larger than any file of results.")
-        text = path.read_text(encoding="utf-8-sig")
-        rows = list(csv.DictReader(io.StringIO(text), strict=True))
+        text = read_at_once(path, _MOST_BYTES).decode("utf-8-sig")
+        reader = csv.DictReader(io.StringIO(text))
+        rows = list(reader)
     except (OSError, UnicodeDecodeError, csv.Error) as error:
         raise FileError(f"{path} cannot be read: {error}") from error
-    if rows and not set(COLUMNS) <= set(rows[0]):
+    if text.strip() and not set(COLUMNS) <= set(reader.fieldnames or ()):
         raise FileError(f"{path} is no file of results: its first line names other columns.")
     for row in rows:
-        yield {name: row.get(name) or "" for name in COLUMNS}
+        if None not in row and all(isinstance(row[name], str) for name in COLUMNS):
+            yield {name: row[name] for name in COLUMNS}
