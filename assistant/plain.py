@@ -1,7 +1,9 @@
 """The call line by line on standard input and output: for pipes, dumb terminals and screen readers."""
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 
+from assistant.call.keys import PromptKey
 from assistant.call.turns import Answered, Turn, common
 from assistant.call.wording import prompt_lines, turn_lines, wrapped
 from assistant.session.session import Accepted, Anew, Information, Leave, Rejected, Session
@@ -26,12 +28,12 @@ def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo:
             write(line)
 
     before: tuple[Turn, ...] = ()
-    typed: tuple[str, int] | None = None
+    typed: PromptKey | None = None
     while True:
         after = session.shown.turns
         for turn in after[common(before, after) :]:
             # What was just asked and typed is on screen already.
-            if not (isinstance(turn, Answered) and (turn.prompt.name, turn.nth) == typed):
+            if not (isinstance(turn, Answered) and turn.prompt.key == typed):
                 show((*turn_lines(turn), ""))
         before = after
         if session.prompt is None:
@@ -47,13 +49,18 @@ def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo:
         if isinstance(found, Session):
             session, before, typed = found, (), None
         else:
-            typed = found
+            typed = found.key
 
 
-def _reply(
-    session: Session, read: Read, show: Callable[[Iterable[str]], None], echo: bool
-) -> tuple[str, int] | Session | None:
-    """Read replies until one is an answer, and tell which, or begins another call; `None` at the end of it all."""
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """A reply was taken; `key` is that of the prompt that it answered, where one was asked."""
+
+    key: PromptKey | None
+
+
+def _reply(session: Session, read: Read, show: Callable[[Iterable[str]], None], echo: bool) -> _Taken | Session | None:
+    """Read replies until one is taken, or begins another call; `None` at the end of it all."""
     while True:
         line = read()
         if session.prompt is None and not (line or "").strip():
@@ -67,7 +74,7 @@ def _reply(
         match session.say(line.rstrip("\n")):
             case Accepted(notices, is_told):
                 show(("",) if is_told else (*notices, ""))
-                return asked
+                return _Taken(asked)
             case Rejected(message):
                 show((message,))
             case Information(title, lines):
@@ -82,9 +89,9 @@ def _reply(
                 return None
 
 
-def _asked(session: Session) -> tuple[str, int]:
-    """Name and count of the prompt that the next reply answers."""
+def _asked(session: Session) -> PromptKey | None:
+    """The key of the prompt that the next reply answers."""
     if session.changing is not None:
-        return session.changing.prompt.name, session.changing.nth
-    shown = session.shown
-    return (shown.prompt.name if shown.prompt else "", shown.nth)
+        return session.changing.prompt.key
+    prompt = session.shown.prompt
+    return prompt.key if prompt else None

@@ -13,7 +13,7 @@ Source of the factors: NIST Special Publication 811 (2008), appendix B.8.
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Final, Literal
 
@@ -39,6 +39,9 @@ TON: Final = 12000.0 * BTU / 3600.0
 """Watts in one ton of refrigeration."""
 CFM: Final = FOOT**3 / 60.0
 """Cubic metres a second in one cubic foot a minute."""
+
+_DECIMALS: Final = 6
+"""Decimals that a number keeps when it is written as a text."""
 
 LONGEST_TEXT: Final = 60
 """Characters that a typed quantity may have; anything longer was pasted by mistake."""
@@ -115,13 +118,15 @@ class Unit:
 class Quantity:
     """A quantity somebody typed.
 
-    `value` is in SI; with a `unit` that is a gauge one it is still a gauge pressure [Pa]: use `absolute`.
+    `value` is in SI; with a `unit` that is a gauge one it is still a gauge pressure [Pa]: use `absolute`. `number` is
+    what was typed, in that unit and to the decimals that a text keeps, `typed` the text itself.
     """
 
     kind: Kind
     value: float
     unit: Unit
-    typed: str
+    number: float
+    typed: str = field(compare=False)
 
     def absolute(self, atmosphere: float | None) -> float:
         """The SI value, a gauge pressure made absolute with the site's `atmosphere` [Pa].
@@ -143,7 +148,11 @@ class Quantity:
 
     def text(self) -> str:
         """The quantity with its unit spelled out, fit to be parsed again."""
-        return f"{plain(self.unit.from_si(self.value))} {self.unit.symbol}".strip()
+        return f"{plain(self.number)} {self.unit.symbol}".strip()
+
+    def shown(self) -> str:
+        """The quantity with its unit as a screen shows it."""
+        return f"{plain(self.number)} {self.unit.label}".strip()
 
 
 _F = KELVIN_PER_FAHRENHEIT
@@ -354,7 +363,7 @@ def parse(text: str, kind: Kind, default_unit: str | None = None) -> Quantity:
     if parts is None:
         said = f"I cannot read {text.strip()!r} as a number. " if text.strip() else ""
         raise QuantityError(f"{said}I need {forms}.")
-    number, unit_text = parts
+    number, unit_text = round(parts[0], _DECIMALS), parts[1]
     if not unit_text and default_unit is None and kind is not Kind.RATIO:
         raise QuantityError(f"{plain(number)} has no unit: write {plain(number)} {unit_names(kind)[0]}.")
     unit = unit_named(unit_text or default_unit or "", kind)
@@ -364,7 +373,7 @@ def parse(text: str, kind: Kind, default_unit: str | None = None) -> Quantity:
     if value < 0 and (kind is Kind.TEMPERATURE or (kind is Kind.PRESSURE and not unit.gauge)):
         bound = "absolute zero" if kind is Kind.TEMPERATURE else "a perfect vacuum"
         raise QuantityError(f"{text.strip()} is below {bound}. I need {forms}.")
-    return Quantity(kind, value, unit, text.strip())
+    return Quantity(kind, value, unit, number, text.strip())
 
 
 def _wrong_unit(unit_text: str, kind: Kind, forms: str) -> str:
@@ -377,7 +386,7 @@ def _wrong_unit(unit_text: str, kind: Kind, forms: str) -> str:
 
 def plain(number: float) -> str:
     """A number as a person would type it: no trailing zeros, no exponent."""
-    return f"{number:.6f}".rstrip("0").rstrip(".") if number % 1 else f"{number:.0f}"
+    return f"{number:.{_DECIMALS}f}".rstrip("0").rstrip(".") if number % 1 else f"{number:.0f}"
 
 
 def in_unit(value: float, unit: Unit, atmosphere: float = SEA_LEVEL) -> float:

@@ -4,6 +4,7 @@ from pathlib import Path
 
 from assistant.call.library import Library
 from assistant.call.loading import load_library
+from assistant.call.replies import read_all_written
 from assistant.call.walk import walk
 from assistant.call.what_if import tried_lines
 from assistant.call.wording import conversation_lines, wrapped
@@ -16,8 +17,9 @@ WIDTH = 100
 def conversation_text(library: Library, file: Path) -> str:
     """The conversation that follows from a demo call's answers, and what was tried at its end."""
     call = read_transcript(file)
-    conversation = walk(library, call.answers)
-    lines = (*conversation_lines(conversation), *tried_lines(library, conversation, call.answers, call.tried, "us"))
+    answers = read_all_written(call.answers, library.catalogue, "us")
+    conversation = walk(library, answers)
+    lines = (*conversation_lines(conversation), *tried_lines(library, conversation, answers, call.tried, "us"))
     return "\n".join(wrapped(lines, WIDTH)) + "\n"
 
 

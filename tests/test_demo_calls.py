@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.call.answers import Answer
+from assistant.call.answers import Written
+from assistant.call.keys import TREE, entry_key
 from assistant.call.library import Library
 from assistant.call.prompts import DoStep
 from assistant.call.turns import Answered, CameBack, Verified
@@ -15,6 +16,7 @@ from assistant.call.walk import walk
 from assistant.errors import FileError
 from assistant.source.shipped import shipped_folder
 from assistant.store.transcripts import Transcript, read_transcript, transcript_text
+from tests.answering import read_by
 from tests.demo import conversation_text
 
 FILES = sorted(shipped_folder("transcripts_demo").glob("*.yaml"))
@@ -23,14 +25,14 @@ FILES = sorted(shipped_folder("transcripts_demo").glob("*.yaml"))
 def test_there_are_demo_calls_across_trees() -> None:
     """At least eight calls through at least six trees: an empty folder would pass every other test here."""
     calls = [read_transcript(file) for file in FILES]
-    trees = {answer.text for call in calls for answer in call.answers if answer.name == "tree"}
+    trees = {answer.text for call in calls for answer in call.answers if answer.key == TREE}
     assert len(calls) >= 8
     assert len(trees) >= 6
 
 
 def test_demo_calls_show_the_ways_a_call_can_go(library: Library) -> None:
     """No fault, a way kept and one gone back to, a step with its change, a repair measured again, a value tried."""
-    conversations = [walk(library, read_transcript(file).answers) for file in FILES]
+    conversations = [walk(library, read_by(library, read_transcript(file).answers)) for file in FILES]
     assert any(read_transcript(file).tried for file in FILES)
     assert {call.outcome.kind for call in conversations if call.outcome} >= {"cause", "no_fault"}
     assert any(call.close_calls for call in conversations)
@@ -43,7 +45,7 @@ def test_demo_calls_show_the_ways_a_call_can_go(library: Library) -> None:
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
 def test_a_demo_call_replays_to_the_same_conversation(library: Library, file: Path) -> None:
     """The conversation follows from the answers alone; every answer is used, and the call ends."""
-    conversation = walk(library, read_transcript(file).answers)
+    conversation = walk(library, read_by(library, read_transcript(file).answers))
     assert conversation_text(library, file) == file.with_suffix(".txt").read_text(encoding="utf-8")
     assert conversation.ended
     assert conversation.unused == ()
@@ -71,7 +73,7 @@ def test_a_call_is_read_as_it_was_written(
     answers = []
     for name, text in pairs:
         counts[name] += 1
-        answers.append(Answer(name, text, counts[name]))
+        answers.append(Written(entry_key(name, counts[name]), text))
     file = tmp_path_factory.mktemp("call") / "call.yaml"
     file.write_text(transcript_text(Transcript("a call", story, tuple(answers))), encoding="utf-8")
     again = read_transcript(file)

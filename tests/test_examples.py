@@ -92,7 +92,7 @@ def test_readings_belong_together(results: list[ExampleResult]) -> None:
     """
     checked = 0
     for result in results:
-        taken = [answer for answer in result.conversation.used if answer.nth > 1]
+        taken = [answer for answer in result.conversation.used if answer.key.nth > 1]
         if result.reached != "undecided" and not taken:
             broken = [item.rule.law for item in result.conversation.state.contradicted]
             assert not broken, f"{result.call.place}: {result.call.name}: {broken}"

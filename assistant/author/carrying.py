@@ -3,13 +3,28 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from assistant.author.parting import prompt_renamed
 from assistant.call.answers import Answer
+from assistant.call.asking import node_at
+from assistant.call.keys import NodeAt, PromptKey
+from assistant.tree.linking import own_name
+from assistant.tree.model import Tree, Use
 
 
-def carried(answers: Iterable[Answer], names: Mapping[str, str]) -> tuple[Answer, ...]:
-    """The answers under the new names of the nodes that were answered."""
-    return tuple(replace(answer, name=prompt_renamed(answer.name, names)) for answer in answers)
+def carry_over(answers: Iterable[Answer], tree: Tree, names: Mapping[str, str]) -> tuple[Answer, ...]:
+    """Give the answers under the new names of the nodes of an old, linked tree that were answered."""
+    places: dict[NodeAt, NodeAt] = {}
+    for old, new in names.items():
+        node = tree.nodes.get(old)
+        if node is not None and not isinstance(node, Use):
+            at = node_at(tree, node)
+            places[at] = NodeAt(at.tree, own_name(new))
+        places[NodeAt("", old)] = NodeAt("", new)
+    return tuple(replace(answer, key=_moved(answer.key, places)) for answer in answers)
+
+
+def _moved(key: PromptKey, places: Mapping[NodeAt, NodeAt]) -> PromptKey:
+    place = places.get(key.place) if key.place else None
+    return replace(key, place=place) if place else key
 
 
 def carried_texts(given: Mapping[str, Sequence[str]], names: Mapping[str, str]) -> dict[str, Sequence[str]]:

@@ -4,13 +4,15 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.author.carrying import carried, carried_texts
+from assistant.author.carrying import carried_texts, carry_over
 from assistant.author.edits import EntryEdit, TreeEdits, catalogue_edits, limits_of, new_names, tree_edits
 from assistant.author.parting import End, Parting, end_of, parting, same_end
-from assistant.call.answers import Answer
+from assistant.call.answers import Written
 from assistant.call.headless import walk_by_name
+from assistant.call.keys import TREE
 from assistant.call.library import Library
 from assistant.call.loading import load_library
+from assistant.call.replies import read_all_written
 from assistant.call.walk import Conversation, walk
 from assistant.errors import FileError
 from assistant.quantity import UnitSystem
@@ -36,12 +38,12 @@ class StoredCall:
 
     number: int
     title: str
-    answers: tuple[Answer, ...]
+    answers: tuple[Written, ...]
 
     @property
     def tree(self) -> str | None:
         """The tree that was followed."""
-        return next((answer.text for answer in self.answers if answer.name == "tree"), None)
+        return next((answer.text for answer in self.answers if answer.key == TREE), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,8 +191,10 @@ class _Pair:
             now = walk_by_name(self.new, self.tree, carried_texts(example.given, self.names), self.system)
             yield from self._change(example.name, then, now, example.must_reach, is_stored=False)
         for call in stored:
-            then = walk(self.old, call.answers, self.system)
-            now = walk(self.new, carried(call.answers, self.names), self.system)
+            before = read_all_written(call.answers, self.old.catalogue, self.system)
+            after = read_all_written(call.answers, self.new.catalogue, self.system)
+            then = walk(self.old, before, self.system)
+            now = walk(self.new, carry_over(after, self.old.tree(self.tree), self.names), self.system)
             yield from self._change(f"{call.number}: {shortened(call.title, 40)}", then, now, None, is_stored=True)
 
     def _change(
@@ -201,8 +205,8 @@ class _Pair:
         is_elsewhere = not same_end(then, now, self.names)
         if parted is None and not is_elsewhere:
             return
-        unused = {answer.name for answer in carried(old.unused, self.names)}
-        dropped = tuple(dict.fromkeys(answer.name for answer in new.unused if answer.name not in unused))
+        unused = {answer.key for answer in carry_over(old.unused, self.old.tree(self.tree), self.names)}
+        dropped = tuple(dict.fromkeys(answer.name for answer in new.unused if answer.key not in unused))
         yield CallChange(call, is_stored, is_elsewhere, then, now, parted, must_reach, dropped)
 
 

@@ -1,8 +1,9 @@
 """Where two walks of the same answers part, and what each of them saw there."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from assistant.call.keys import PromptKey
 from assistant.call.turns import Concluded, Decided, NothingWrong, Undecided, common
 from assistant.call.walk import Conversation
 
@@ -11,13 +12,15 @@ from assistant.call.walk import Conversation
 class End:
     """Where a walk came to: `kind` is cause, no_fault, undecided, open or stopped.
 
-    `name` is the cause, or the prompt at which it waits; `node` the leaf; `text` what the tech is told there.
+    `name` is the cause, or what the prompt at which it waits is called; `node` the leaf, or where that prompt is asked;
+    `text` what the tech is told there; `asked` what the prompt is about, wherever it is asked.
     """
 
     kind: str
     name: str
     node: str | None
     text: str = ""
+    asked: PromptKey | None = None
 
     def words(self) -> str:
         """The end in a few words, in an author's names."""
@@ -59,9 +62,11 @@ class _Pass:
 
 def end_of(conversation: Conversation) -> End:
     """Where a conversation came to."""
-    if conversation.prompt is not None:
-        name = conversation.prompt.name
-        return End("stopped", name, None, conversation.unfit) if conversation.unfit else End("open", name, None)
+    prompt = conversation.prompt
+    if prompt is not None:
+        asked = replace(prompt.key, place=None, nth=1)
+        kind = "stopped" if conversation.unfit else "open"
+        return End(kind, prompt.name, prompt.node or None, conversation.unfit or "", asked)
     leaf = next((turn for turn in reversed(conversation.turns) if isinstance(turn, _LEAVES)), None)
     outcome = conversation.outcome
     kind = outcome.kind if outcome else "undecided"
@@ -77,17 +82,16 @@ def same_end(old: End, new: End, names: Mapping[str, str]) -> bool:
 
     Two ends without a cause are the same in the same node, whatever its words, and in another node with the same words.
     """
-    if (old.kind, prompt_renamed(old.name, names)) != (new.kind, new.name):
+    if old.kind != new.kind:
         return False
-    if old.kind in ("no_fault", "undecided"):
-        return names.get(old.node or "", old.node) == new.node or old.text == new.text
-    return True
-
-
-def prompt_renamed(prompt: str, names: Mapping[str, str]) -> str:
-    """The name of a prompt after nodes were renamed; what is asked by its own name has no node in it."""
-    word, space, node = prompt.rpartition(" ")
-    return f"{word} {names.get(node, node)}" if space else prompt
+    same_node = _named(old.node, names) == new.node
+    match old.kind:
+        case "cause":
+            return old.name == new.name
+        case "open" | "stopped":
+            return old.asked == new.asked and same_node
+        case _:
+            return same_node or old.text == new.text
 
 
 def parting(old: Conversation, new: Conversation, names: Mapping[str, str]) -> Parting | None:

@@ -8,6 +8,7 @@ from statistics import median
 from assistant.author.edges import Edge, edges
 from assistant.author.ways import coverage
 from assistant.call.examples import ExampleResult, run_example
+from assistant.call.keys import Topic
 from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge
 from assistant.call.turns import Answered, Concluded, Decided, NothingWrong, Undecided
@@ -18,7 +19,7 @@ from assistant.tree.graph import links, reached, turned_around
 from assistant.tree.model import CannotTell, CauseLeaf, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use, When
 
 # What comes before the tree's own questions: which complaint, which tree.
-_BEFORE = ("complaint", "tree")
+_BEFORE = (Topic.COMPLAINT, Topic.TREE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +130,7 @@ def asked(conversation: Conversation, name: str) -> Asked:
     for turn in conversation.turns:
         if isinstance(turn, Concluded | NothingWrong | Undecided):
             break
-        if isinstance(turn, Answered) and turn.prompt.name not in _BEFORE:
+        if isinstance(turn, Answered) and turn.prompt.key.topic not in _BEFORE:
             if isinstance(turn.prompt, Acknowledge):
                 cautions += 1
             else:

@@ -4,13 +4,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from assistant.author.attempt import Attempt, attempt
-from assistant.author.carrying import carried
+from assistant.author.carrying import carry_over
 from assistant.author.edits import new_names, tree_edits
 from assistant.author.examined import Examined, examined
 from assistant.author.parting import end_of, parting
 from assistant.author.source_lines import SourceLines
 from assistant.author.watching import Watch
-from assistant.call.answers import Answer, answers_by_name
+from assistant.call.answers import Answer, EntryValue
+from assistant.call.headless import answers_by_name
+from assistant.call.keys import Topic, entry_key
 from assistant.call.replies import tidy
 from assistant.call.script import Start
 from assistant.call.state import OWN_ACCURACY
@@ -64,11 +66,11 @@ class Trial(Session):
             raise ValueError(f"{found.file} cannot be walked")
         if node is not None and node not in tree.nodes:
             raise UnknownNameError("node", node, nearest(node, tree.nodes))
-        named = {f"do {name}" if name in tree.nodes else name: texts for name, texts in given.items()}
         order = found.library.catalogue.taking_order
-        known = sorted((name for name in named if name in order), key=order.__getitem__)
+        known = sorted((name for name in given if name in order), key=order.__getitem__)
         start = Start(tree.name, node, tuple(known) if node is not None else ())
-        return cls(found.library, None, system, answers=answers_by_name(named), start=start, good=found, latest=found)
+        answers = answers_by_name(found.library, tree.name, given, system)
+        return cls(found.library, None, system, answers=answers, start=start, good=found, latest=found)
 
     @property
     def tree(self) -> Tree:
@@ -133,29 +135,31 @@ class Trial(Session):
             hint = f"Did you mean {' or '.join(near)}?" if near else "Type jump and the name of a node."
             return Rejected(f"The tree has no node {node!r}. {hint}" if node else hint)
         known = self._known_at(node)
-        own = [answer for answer in self.conversation.used if answer.name in OWN_ACCURACY.values()]
+        own = [answer for answer in self.conversation.used if answer.key.name in OWN_ACCURACY.values()]
         self.changing = None
         self.start = Start(self.tree.name, node, tuple(known))
-        self._take((*own, *(Answer(name, text) for name, text in known.items())))
+        self._take((*own, *(Answer(entry_key(name), value) for name, value in known.items())))
         return Accepted((self.begun,))
 
-    def _known_at(self, node: str) -> dict[str, str]:
+    def _known_at(self, node: str) -> dict[str, EntryValue]:
         """What was known when the call last came to a node; where it never did, all but what the node itself asks."""
         turns = self.conversation.turns
         arrived = [place for place, turn in enumerate(turns) if isinstance(turn, Decided) and turn.go == node]
         known = {
-            turn.prompt.name: turn.text
+            turn.prompt.key.name: turn.answer.value
             for turn in turns[: arrived[-1] if arrived else None]
-            if isinstance(turn, Answered) and turn.prompt.name in self.library.catalogue.taking_order
+            if isinstance(turn, Answered)
+            and turn.prompt.key.topic is Topic.ENTRY
+            and isinstance(turn.answer.value, EntryValue)
         }
         if arrived:
             return known
         if node == ((self.start.node if self.start else None) or self.tree.start.text):
             first = {*map(str, self.tree.facts), *(self.start.known if self.start else ())}
-            return {name: text for name, text in known.items() if name in first}
+            return {name: value for name, value in known.items() if name in first}
         step = self.tree.nodes[node]
         own = set(map(str, step.ask)) if isinstance(step, Step) else set()
-        return {name: text for name, text in known.items() if name not in own}
+        return {name: value for name, value in known.items() if name not in own}
 
     @property
     def begun(self) -> str:
@@ -179,14 +183,14 @@ class Trial(Session):
         if found.library is None:
             return ()
         then = self.conversation
-        names = _names(self.good, found)
+        names, before = _names(self.good, found), self.good.tree if self.good else None
         notes = list(self._begin_again(found, names))
         self.good, self.library = found, found.library
         self.examined = None
         if self.changing is not None:
             self.changing = None
             notes.append("The change was left.")
-        self._take(carried(self.answers, names))
+        self._take(carry_over(self.answers, before, names) if before else self.answers)
         now = self.conversation
         if not notes:
             parted = parting(then, now, names)

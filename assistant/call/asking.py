@@ -3,8 +3,20 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from assistant.call.answers import AGAIN, ALL_TREES, CANNOT_TELL, GO_ON, UNDERSTOOD
+from assistant.call.answers import (
+    ALL_TREES,
+    CANNOT_TELL,
+    GO_ON,
+    UNDERSTOOD,
+    Chosen,
+    Measured,
+    Remeasure,
+    Untold,
+    Value,
+    write_value,
+)
 from assistant.call.complaint import Match
+from assistant.call.keys import COMPLAINT, TREE, NodeAt, PromptKey, Topic, entry_key
 from assistant.call.prompts import (
     Acknowledge,
     AskChoice,
@@ -21,8 +33,9 @@ from assistant.call.prompts import (
 )
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.entries import Caution, Fact, Observation, Reading
-from assistant.quantity import UnitSystem, parse
-from assistant.tree.model import Head, Step
+from assistant.quantity import UnitSystem
+from assistant.tree.linking import own_name
+from assistant.tree.model import Head, Leaf, Step, Tree, Use
 
 
 def ask_for(name: str, catalogue: Catalogue, system: UnitSystem, why: tuple[str, ...], again: bool = False) -> Prompt:
@@ -41,7 +54,7 @@ def ask_for(name: str, catalogue: Catalogue, system: UnitSystem, why: tuple[str,
 def _ask_reading(reading: Reading, system: UnitSystem, why: tuple[str, ...], again: bool) -> AskQuantity:
     spoils = f" What spoils it: {reading.spoils}" if reading.spoils else ""
     return AskQuantity(
-        name=reading.name,
+        key=entry_key(reading.name),
         title=reading.title,
         question=f"Measure again. {reading.question}" if again else reading.question,
         why=why,
@@ -56,7 +69,7 @@ def _ask_reading(reading: Reading, system: UnitSystem, why: tuple[str, ...], aga
 
 def _ask_observation(observation: Observation, why: tuple[str, ...]) -> AskChoice:
     return AskChoice(
-        name=observation.name,
+        key=entry_key(observation.name),
         title=observation.title,
         question=observation.question,
         why=why,
@@ -68,7 +81,7 @@ def _ask_observation(observation: Observation, why: tuple[str, ...]) -> AskChoic
 def _ask_fact(fact: Fact, system: UnitSystem, why: tuple[str, ...]) -> Prompt:
     if fact.kind is not None:
         return AskQuantity(
-            name=fact.name,
+            key=entry_key(fact.name),
             title=fact.title,
             question=fact.question,
             why=why,
@@ -78,9 +91,11 @@ def _ask_fact(fact: Fact, system: UnitSystem, why: tuple[str, ...]) -> Prompt:
             default=fact.default,
         )
     if fact.is_refrigerant:
-        return AskRefrigerant(name=fact.name, title=fact.title, question=fact.question, why=why, help=fact.how)
+        return AskRefrigerant(
+            key=entry_key(fact.name), title=fact.title, question=fact.question, why=why, help=fact.how
+        )
     return AskChoice(
-        name=fact.name,
+        key=entry_key(fact.name),
         title=fact.title,
         question=fact.question,
         why=why,
@@ -93,7 +108,7 @@ def _ask_fact(fact: Fact, system: UnitSystem, why: tuple[str, ...]) -> Prompt:
 def ask_complaint() -> AskText:
     """The first question of a call."""
     return AskText(
-        name="complaint",
+        key=COMPLAINT,
         question="What is the complaint?",
         why=("The words of the customer point to the tree that fits.",),
         help="In your own words, such as: not cooling enough.",
@@ -111,7 +126,7 @@ def ask_tree(trees: Iterable[Head], matches: Iterable[Match]) -> AskChoice:
     is_short = matched and len(others) > 1
     listed = matched | ({ALL_TREES: "none of these: show all there are"} if is_short else others)
     return AskChoice(
-        name="tree",
+        key=TREE,
         title="Tree",
         question="Which of these fits?" if matched else "Nothing matches those words. Which of these fits?",
         why=("Each tree asks its own questions.",),
@@ -127,11 +142,26 @@ def ask_any_tree(trees: Iterable[Head]) -> AskChoice:
     return replace(ask_tree(trees, ()), question="Which of these fits?")
 
 
-def acknowledge(caution: Caution, node: str, place: int = 1, together: tuple[str, ...] = ()) -> Acknowledge:
-    """A caution in front of the step it guards, at its `place` among the titles of those that stand `together`."""
+def node_at(tree: Tree, node: Step | Leaf) -> NodeAt:
+    """Give where a node of a linked tree was written."""
+    return NodeAt(node.written_in or tree.name, own_name(node.name))
+
+
+def linked_name(tree: Tree | None, place: NodeAt) -> str:
+    """Give the name of a node among all that are linked; its own name where the tree has none such."""
+    nodes = tree.nodes.items() if tree is not None and place.tree else ()
+    found = (name for name, node in nodes if tree and not isinstance(node, Use) and node_at(tree, node) == place)
+    return next(found, place.node)
+
+
+def acknowledge(
+    caution: Caution, at: NodeAt | None, node: str, place: int = 1, together: tuple[str, ...] = ()
+) -> Acknowledge:
+    """Put up a caution before the step it guards, at its `place` among the titles of those that stand `together`."""
     sign = str(place) if len(together) > 1 else "ok"
     return Acknowledge(
-        name=f"caution {caution.name} @ {node}",
+        key=PromptKey(Topic.CAUTION, caution.name, at),
+        node=node,
         question=f"Type {sign} when you have read it.",
         why=(f"Rule: {caution.rule}",),
         caution=caution.name,
@@ -143,20 +173,22 @@ def acknowledge(caution: Caution, node: str, place: int = 1, together: tuple[str
     )
 
 
-def do_step(step: Step) -> DoStep:
-    """An action of a step."""
+def do_step(step: Step, at: NodeAt) -> DoStep:
+    """Ask for the action of a step."""
     return DoStep(
-        name=f"do {step.name}",
+        key=PromptKey(Topic.ACT, place=at),
+        node=step.name,
         question=step.do or "",
         why=(step.why,) if step.why else (),
         help="Type done when it is done, or cannot do.",
     )
 
 
-def settle(node: str) -> DoStep:
-    """The system comes to rest after a repair, before it is measured again."""
+def settle(at: NodeAt, node: str) -> DoStep:
+    """Ask to let the system come to rest after a repair, before it is measured again."""
     return DoStep(
-        name=f"settle {node}",
+        key=PromptKey(Topic.SETTLE, place=at),
+        node=node,
         question="Close what was opened for the repair, and let it run until pressures and temperatures stand still: "
         "ten minutes, more after a change of charge. Then measure at the same places as before.",
         why=("What still drifts proves nothing, and another place would read otherwise for another reason.",),
@@ -164,10 +196,12 @@ def settle(node: str) -> DoStep:
     )
 
 
-def close_call(step: Step, leans_to: str, leanings: tuple[Leaning, ...], readings: Iterable[Reading]) -> CloseCall:
-    """The offer to measure again where a measurement cannot decide."""
+def close_call(
+    step: Step, at: NodeAt, leans_to: str, leanings: tuple[Leaning, ...], readings: Iterable[Reading]
+) -> CloseCall:
+    """Offer to measure again where a measurement cannot decide."""
     return CloseCall(
-        name=f"close {step.name}",
+        key=PromptKey(Topic.CLOSE_CALL, place=at),
         question="Go on the way it leans, or measure again?",
         why=("The number lies within its own doubt of the limit, so the other way may be the true one. It is kept.",),
         help="Enter goes on. A better probe contact or a zeroed gauge makes the doubt smaller.",
@@ -178,14 +212,15 @@ def close_call(step: Step, leans_to: str, leanings: tuple[Leaning, ...], reading
     )
 
 
-def check_out(node: str, question: str, kept: int, measurable: tuple[str, ...] = ()) -> CheckOut:
-    """Whether an end holds up."""
+def check_out(at: NodeAt, node: str, question: str, kept: int, measurable: tuple[str, ...] = ()) -> CheckOut:
+    """Ask whether an end holds up."""
     more = (
         f" If not, {kept} other way{'s' if kept > 1 else ''} kept open on this call will be followed." if kept else ""
     )
     again = ", or measure again to see" if measurable else ""
     return CheckOut(
-        name=f"check {node}",
+        key=PromptKey(Topic.CHECK_OUT, place=at),
+        node=node,
         question=question,
         why=(f"An end counts when it is proven.{more}",),
         help=f"Answer yes, no, or cannot tell yet{again}.",
@@ -194,21 +229,17 @@ def check_out(node: str, question: str, kept: int, measurable: tuple[str, ...] =
     )
 
 
-def shown_answer(prompt: Prompt, text: str) -> str:
-    """An answer as a person reads it."""
-    if text == CANNOT_TELL:
-        return "cannot tell"
-    match prompt:
-        case AskQuantity():
-            unit = parse(text, prompt.kind, prompt.unit.symbol).unit
-            return text.removesuffix(unit.symbol).strip() + f" {unit.label}" if unit.symbol else text
-        case AskChoice():
+def shown_answer(prompt: Prompt, value: Value) -> str:
+    """Give an answer as a person reads it."""
+    match value:
+        case Untold():
+            return CANNOT_TELL
+        case Measured(quantity):
+            return quantity.shown()
+        case Chosen(name) if isinstance(prompt, AskChoice):
             known = (*prompt.choices, *prompt.unlisted)
-            return next((choice.words for choice in known if choice.name == text), text)
-        case Acknowledge():
-            return UNDERSTOOD
-        case CloseCall():
-            again = {AGAIN + choice.name: choice.words for choice in prompt.readings}
-            return again.get(text, GO_ON)
-        case DoStep() | CheckOut() | AskText() | AskRefrigerant():
-            return text
+            return next((choice.words for choice in known if choice.name == name), name)
+        case Remeasure(name) if isinstance(prompt, CloseCall):
+            return next((choice.words for choice in prompt.readings if choice.name == name), GO_ON)
+        case _:
+            return UNDERSTOOD if isinstance(prompt, Acknowledge) else write_value(value)

@@ -4,10 +4,11 @@ from collections.abc import Generator, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from assistant import doubt
-from assistant.call.answers import CANNOT_TELL
+from assistant.call.answers import EntryValue, Untold, Value
 from assistant.call.asking import acknowledge, ask_for
 from assistant.call.bands import band_of
 from assistant.call.evidence import known_text
+from assistant.call.keys import NodeAt
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
 from assistant.call.state import ALTITUDE, REFRIGERANT, State
@@ -18,7 +19,7 @@ from assistant.worksheet.plausibility import contradictions
 from assistant.worksheet.sheet import Worked
 from assistant.worksheet.showing import Display, advice, disagreement, display_for, line_of, work_lines
 
-Asking = Generator[Prompt | Turn, str, None]
+Asking = Generator[Prompt | Turn, Value, None]
 """Gives prompts and turns, and is sent the answer to each prompt."""
 
 
@@ -31,7 +32,7 @@ class Gathering:
 
     library: Library
     system: UnitSystem
-    told: Mapping[str, str] = field(default_factory=dict)
+    told: Mapping[str, EntryValue] = field(default_factory=dict)
     state: State = field(init=False)
     _just_met: set[str] = field(init=False, default_factory=set)
     _here: tuple[str, ...] = field(init=False, default=())
@@ -39,8 +40,8 @@ class Gathering:
 
     def __post_init__(self) -> None:
         self.state = State(self.library.catalogue)
-        for name, text in self.told.items():
-            self.state.take(name, text)
+        for name, value in self.told.items():
+            self.state.take(name, value)
 
     @property
     def display(self) -> Display:
@@ -59,10 +60,11 @@ class Gathering:
         are said.
         """
         yield from self._ask_for_site(name)
-        text = yield ask_for(name, self.library.catalogue, self.system, why, again)
+        value = yield ask_for(name, self.library.catalogue, self.system, why, again)
+        assert isinstance(value, EntryValue)
         self._just_met.clear()
         self._guards.setdefault(name, self._here)
-        earlier = known_text(name, self.state, self.display) if again and text == CANNOT_TELL else None
+        earlier = known_text(name, self.state, self.display) if again and isinstance(value, Untold) else None
         if earlier is not None:
             title = self.library.catalogue.title_of(name)
             counts = "no longer counts, as things may have changed since" if is_stale else "counts on"
@@ -70,7 +72,7 @@ class Gathering:
         if earlier is not None and not is_stale:
             self.state.keep(name)
         else:
-            self.state.take(name, text)
+            self.state.take(name, value)
         if name in self.library.catalogue.readings:
             yield from self._contradictions()
 
@@ -90,8 +92,8 @@ class Gathering:
                 yield Contradicted(item.rule.law, disagreement(item, sheet, display), advice(item))
         self.state.contradicted = frozenset(found)
 
-    def _caution(self, names: Iterable[Named | str], node: str) -> Asking:
-        """Put cautions up, apart from those just acknowledged with nothing measured or done since.
+    def _caution(self, names: Iterable[Named | str], at: NodeAt, node: str) -> Asking:
+        """Put cautions up in front of a node, apart from those just acknowledged with nothing measured or done since.
 
         What a flammable refrigerant adds hangs on the refrigerant, so that is asked first; where nobody can tell it,
         the worst is minded.
@@ -104,7 +106,7 @@ class Gathering:
         unread = [name for name in wanted if name not in self._just_met]
         titles = tuple(cautions[name].title for name in unread)
         for place, name in enumerate(unread, start=1):
-            yield acknowledge(cautions[name], node, place, titles)
+            yield acknowledge(cautions[name], at, node, place, titles)
             self._just_met.add(name)
 
     def _show_number(self, name: str, step: Step) -> Asking:

@@ -3,8 +3,21 @@
 from collections.abc import Mapping, Sequence
 from typing import assert_never
 
-from assistant.call.answers import CANNOT_TELL, DONE, GO_ON, UNDERSTOOD, Answer, answers_by_name
+from assistant.call.answers import (
+    UNTOLD,
+    Acted,
+    Answer,
+    Chosen,
+    EntryValue,
+    GoOn,
+    OwnWords,
+    Understood,
+    Unreadable,
+    Value,
+    Written,
+)
 from assistant.call.asking import ask_for
+from assistant.call.keys import COMPLAINT, TREE, NodeAt, PromptKey, Topic, entry_key
 from assistant.call.library import Library
 from assistant.call.prompts import (
     Acknowledge,
@@ -17,7 +30,7 @@ from assistant.call.prompts import (
     DoStep,
     Prompt,
 )
-from assistant.call.replies import Unclear, read_answer
+from assistant.call.replies import read_written, value_for
 from assistant.call.state import State
 from assistant.call.walk import Conversation, walk
 from assistant.catalogue.catalogue import Catalogue
@@ -33,25 +46,52 @@ def walk_by_name(
     Raises:
         UnknownNameError: there is no such tree.
     """
+    answers = (*on_tree(library, tree), *answers_by_name(library, tree, given, system))
+    return walk(library, answers, system, fill=_unasked)
+
+
+def on_tree(library: Library, tree: str) -> tuple[Answer, Answer]:
+    """Give the answers that begin a call on a tree.
+
+    Raises:
+        UnknownNameError: there is no such tree.
+    """
+    return Answer(COMPLAINT, OwnWords(library.tree(tree).title)), Answer(TREE, Chosen(tree))
+
+
+def answers_by_name(
+    library: Library, tree: str, given: Mapping[str, str | Sequence[str]], system: UnitSystem = "us"
+) -> tuple[Answer, ...]:
+    """Read answers from texts by name; a list holds successive answers, a node's name stands for its action.
+
+    Raises:
+        UnknownNameError: there is no such tree.
+    """
     nodes = library.tree(tree).nodes
-    named = {f"do {name}" if name in nodes else name: texts for name, texts in given.items()}
-    start = (Answer("complaint", library.tree(tree).title), Answer("tree", tree))
-    return walk(library, (*start, *answers_by_name(named)), system, fill=_unasked)
+    answers: list[Answer] = []
+    for name, texts in given.items():
+        key = PromptKey(Topic.ACT, place=NodeAt("", name)) if name in nodes else entry_key(name)
+        several = [texts] if isinstance(texts, str) else texts
+        answers.extend(
+            read_written(Written(key.numbered(nth), text), library.catalogue, system)
+            for nth, text in enumerate(several, start=1)
+        )
+    return tuple(answers)
 
 
-def _unasked(prompt: Prompt) -> str:
-    """The answer to a prompt that nobody answers: the usual fact, else "cannot tell"; what can be done is done."""
+def _unasked(prompt: Prompt) -> Value:
+    """Answer a prompt that nobody answers: the usual fact, else "cannot tell"; what can be done is done."""
     match prompt:
         case AskQuantity() | AskChoice():
-            return prompt.default or CANNOT_TELL
+            return UNTOLD if prompt.default is None else value_for(prompt, prompt.default)
         case AskText() | AskRefrigerant() | CheckOut():
-            return CANNOT_TELL
+            return UNTOLD
         case Acknowledge():
-            return UNDERSTOOD
+            return Understood()
         case DoStep():
-            return DONE
+            return Acted(is_done=True)
         case CloseCall():
-            return GO_ON
+            return GoOn()
         case _:
             assert_never(prompt)
 
@@ -69,8 +109,9 @@ def state_by_name(catalogue: Catalogue, given: Mapping[str, str | Sequence[str]]
             continue
         texts = given[name]
         text = texts if isinstance(texts, str) else texts[-1]
-        read = read_answer(ask_for(name, catalogue, "us", ()), text)
-        if isinstance(read, Unclear):
-            raise InputError(f"{name}: {read.message}")
-        state.take(name, read.text)
+        value = value_for(ask_for(name, catalogue, "us", ()), text)
+        if isinstance(value, Unreadable):
+            raise InputError(f"{name}: {value.message}")
+        assert isinstance(value, EntryValue)
+        state.take(name, value)
     return state

@@ -41,7 +41,7 @@ def _turn_values(turn: Turn) -> dict[str, Any]:
     values: dict[str, Any] = {"turn": type(turn).__name__.lower(), "lines": list(turn_lines(turn))}
     match turn:
         case Answered():
-            values |= {"name": turn.prompt.name, "answer": turn.text, "nth": turn.nth}
+            values |= {"name": turn.prompt.name, "answer": turn.answer.text, "nth": turn.prompt.key.nth}
         case NumberShown():
             values |= {"name": turn.worked.name}
         case Decided():

@@ -3,18 +3,28 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from assistant.call.keys import PromptKey, spell_key
 from assistant.pictures.scale import Scale
 from assistant.quantity import Kind, Quantity, Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Asked:
-    """What every prompt has: its name, the question, why it is asked, and how to find the answer."""
+    """What every prompt has: its key, the question, why it is asked, and how to find the answer.
 
-    name: str
+    `node` is where it is asked, by its name among all that are linked, where that matters.
+    """
+
+    key: PromptKey
     question: str
     why: tuple[str, ...] = ()
     help: str = ""
+    node: str = ""
+
+    @property
+    def name(self) -> str:
+        """What a person calls it: an entry's name in the catalogue, or such as `do warm_bulb`."""
+        return spell_key(self.key, self.node)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +123,6 @@ class CloseCall(_Asked):
     `leans_to` is that way in words.
     """
 
-    node: str
     leans_to: str
     leanings: tuple[Leaning, ...]
     readings: tuple[Choice, ...]

@@ -28,7 +28,7 @@ class Replay:
     @cached_property
     def _given(self) -> tuple[tuple[Answer, ...], tuple[Answer, ...]]:
         """What is known from the beginning, and the answers in the order in which they are asked."""
-        told = tuple(answer for answer in self.whole.used if answer.name in OWN_ACCURACY.values())
+        told = tuple(answer for answer in self.whole.used if answer.key.name in OWN_ACCURACY.values())
         return told, tuple(answer for answer in self.whole.used if answer not in told)
 
     @property

@@ -4,11 +4,32 @@ Nothing is guessed: a reply that only resembles a choice is answered with the qu
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final, assert_never
 
-from assistant.call.answers import AGAIN, CANNOT_DO, CANNOT_TELL, DONE, GO_ON, MEASURE, NO, UNDERSTOOD, YES
+from assistant.call.answers import (
+    GO_ON,
+    UNDERSTOOD,
+    UNTOLD,
+    Acted,
+    Answer,
+    Charged,
+    Chosen,
+    GoOn,
+    HoldsUp,
+    Measured,
+    MeasureFirst,
+    OwnWords,
+    Remeasure,
+    Understood,
+    Unreadable,
+    Untold,
+    Value,
+    Written,
+)
+from assistant.call.asking import ask_for
+from assistant.call.keys import Topic
 from assistant.call.prompts import (
     Acknowledge,
     AskChoice,
@@ -21,8 +42,9 @@ from assistant.call.prompts import (
     DoStep,
     Prompt,
 )
+from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError, QuantityError, UnknownNameError
-from assistant.quantity import SEA_LEVEL, Quantity, accepted_forms, parse
+from assistant.quantity import SEA_LEVEL, Quantity, UnitSystem, accepted_forms, parse
 from assistant.source.nearest import nearest
 from assistant.source.problem import without_controls
 from assistant.thermo.refrigerants import find
@@ -32,9 +54,9 @@ LONGEST_REPLY: Final = 2000
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """An answer that fits the prompt, as it is stored."""
+    """An answer that fits the prompt."""
 
-    text: str
+    value: Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +103,8 @@ _WITH_ARGUMENT: Final = frozenset({"change", "work", "if", "picture", "system", 
 # What is kept or read by a person keeps its capitals.
 _AS_TYPED: Final = frozenset({"note"})
 
+_AT_OWN_WORDS: Final = frozenset({"help", "quit", "back", "why"})
+
 _WHAT_IF: Final = re.compile(r"^what if ", re.IGNORECASE)
 
 _UNKNOWN: Final = frozenset(
@@ -107,11 +131,14 @@ def read_reply(prompt: Prompt, text: str) -> Reply:
     """What a typed reply to a prompt means."""
     if len(text) > LONGEST_REPLY:
         return Unclear(f"That is {len(text)} characters long; it looks like something pasted by mistake.")
-    typed = tidy(text)
-    command = read_command(typed)
-    if command is not None and (not isinstance(prompt, AskText) or command.word in ("help", "quit", "back", "why")):
-        return command
-    return read_answer(prompt, typed)
+    return command_at(prompt, text) or read_answer(prompt, text)
+
+
+def command_at(prompt: Prompt, text: str) -> Command | None:
+    """Read the command that a typed text is at a prompt; own words may begin like most commands."""
+    command = read_command(text) if len(text) <= LONGEST_REPLY else None
+    is_answer = isinstance(prompt, AskText) and command is not None and command.word not in _AT_OWN_WORDS
+    return None if is_answer else command
 
 
 def read_command(text: str) -> Command | None:
@@ -124,12 +151,14 @@ def read_command(text: str) -> Command | None:
 
 
 def read_answer(prompt: Prompt, text: str) -> Given | Unclear:
-    """What a text means as an answer to a prompt, commands apart."""
+    """Tell what a text means as an answer to a prompt, commands apart."""
     typed = tidy(text)
     folded = typed.casefold().rstrip(".!")
     match prompt:
         case AskText():
-            return Given(typed) if typed else Unclear("Say it in your own words, such as: not cooling enough.")
+            return (
+                Given(OwnWords(typed)) if typed else Unclear("Say it in your own words, such as: not cooling enough.")
+            )
         case AskQuantity():
             return _quantity(prompt, typed, folded)
         case AskChoice():
@@ -143,28 +172,118 @@ def read_answer(prompt: Prompt, text: str) -> Given | Unclear:
         case CloseCall():
             return _close_call(prompt, typed, folded)
         case CheckOut():
-            return _check_out(prompt, folded)
+            return _check_out(folded, prompt.measurable)
         case _:
             assert_never(prompt)
 
 
+def value_for(prompt: Prompt, text: str) -> Value:
+    """Give what a text answers to a prompt; an `Unreadable` value where it answers nothing."""
+    read = read_answer(prompt, text)
+    return read.value if isinstance(read, Given) else Unreadable(text, read.message)
+
+
+def read_written(written: Written, catalogue: Catalogue, system: UnitSystem) -> Answer:
+    """Read an answer as it is kept; a number without a unit is in the one that `system` shows."""
+    return Answer(written.key, _read_text(written, catalogue, system))
+
+
+def read_all_written(answers: Iterable[Written], catalogue: Catalogue, system: UnitSystem) -> tuple[Answer, ...]:
+    """Read the answers of a call as they are kept."""
+    return tuple(read_written(answer, catalogue, system) for answer in answers)
+
+
+def _read_text(written: Written, catalogue: Catalogue, system: UnitSystem) -> Value:
+    text = tidy(written.text)
+    folded = text.casefold().rstrip(".!")
+    match written.key.topic:
+        case Topic.ENTRY:
+            name = written.key.name
+            if name in catalogue.taking_order:
+                return value_for(ask_for(name, catalogue, system, ()), text)
+            return Unreadable(text, f"Nothing of the catalogue is called {name}.")
+        case Topic.TREE | Topic.GUESS:
+            return Chosen(text)
+        case Topic.COMPLAINT | Topic.PRACTICE:
+            return OwnWords(text) if text else Unreadable(text, "There are no words.")
+        case Topic.CAUTION:
+            return Understood() if folded in _UNDERSTOOD else Unreadable(text, "This is no word for having read it.")
+        case Topic.CLOSE_CALL:
+            return GoOn() if folded == GO_ON else Remeasure(text)
+        case Topic.ACT | Topic.SETTLE:
+            return _value_or_not(_done(folded), text)
+        case Topic.CHECK_OUT:
+            return _value_or_not(_check_out(folded, measurable=("all",)), text)
+        case topic:
+            assert_never(topic)
+
+
+def _value_or_not(read: Given | Unclear, text: str) -> Value:
+    return read.value if isinstance(read, Given) else Unreadable(text, read.message)
+
+
+def why_unfit(prompt: Prompt, value: Value) -> str | None:
+    """Tell why a value that was kept is no answer to a prompt as it is now; `None` when it is one."""
+    match prompt, value:
+        case _, Unreadable():
+            return value.message
+        case AskQuantity(), Measured(quantity) if quantity.kind is prompt.kind:
+            try:
+                return _beyond_belief(prompt, quantity)
+            except QuantityError as error:
+                return str(error)
+        case AskChoice(), Chosen(name):
+            listed = (*prompt.choices, *prompt.unlisted)
+            is_one = any(choice.name == name for choice in listed)
+            return None if is_one else _no_choice(prompt.choices, name).message
+        case AskChoice(), Untold():
+            return None if prompt.can_be_unknown else _no_choice(prompt.choices, "").message
+        case CloseCall(), Remeasure(name):
+            is_one = any(reading.name == name for reading in prompt.readings)
+            return None if is_one else _no_choice(prompt.readings, name).message
+        case CheckOut(), MeasureFirst():
+            return None if prompt.measurable else "There is nothing that could be measured again."
+        case (
+            (AskQuantity() | AskRefrigerant() | CheckOut(), Untold())
+            | (AskText(), OwnWords() | Untold())
+            | (AskRefrigerant(), Charged())
+            | (Acknowledge(), Understood())
+            | (DoStep(), Acted())
+            | (CloseCall(), GoOn())
+            | (CheckOut(), HoldsUp())
+        ):
+            return None
+        case _:
+            return f"That answers another question than this one: {prompt.question}"
+
+
 def _quantity(prompt: AskQuantity, typed: str, folded: str) -> Given | Unclear:
     if folded in _UNKNOWN:
-        return Given(CANNOT_TELL)
+        return Given(UNTOLD)
     if not typed and prompt.default is not None:
         typed = prompt.default
     try:
         quantity = parse(typed, prompt.kind, prompt.unit.symbol)
-        reading = quantity.absolute(SEA_LEVEL)
+        unfit = _beyond_belief(prompt, quantity)
     except QuantityError as error:
         return Unclear(f"{error} If you can't get at it, type: cannot tell.")
-    if prompt.low and prompt.high and not _at_sea_level(prompt.low) <= reading <= _at_sea_level(prompt.high):
-        span = f"{prompt.low.text()} and {prompt.high.text()}"
-        return Unclear(
-            f"{quantity.text()} cannot be a {prompt.title.lower()}: it lies between {span}. Check the number and its "
-            f"unit. I need {accepted_forms(prompt.kind, prompt.unit.symbol)}."
-        )
-    return Given(quantity.text())
+    return Given(Measured(quantity)) if unfit is None else Unclear(unfit)
+
+
+def _beyond_belief(prompt: AskQuantity, quantity: Quantity) -> str | None:
+    """Tell that a quantity lies outside of what can be believed.
+
+    Raises:
+        QuantityError: it is below a perfect vacuum.
+    """
+    reading = quantity.absolute(SEA_LEVEL)
+    if not prompt.low or not prompt.high or _at_sea_level(prompt.low) <= reading <= _at_sea_level(prompt.high):
+        return None
+    span = f"{prompt.low.text()} and {prompt.high.text()}"
+    return (
+        f"{quantity.text()} cannot be a {prompt.title.lower()}: it lies between {span}. Check the number and its "
+        f"unit. I need {accepted_forms(prompt.kind, prompt.unit.symbol)}."
+    )
 
 
 def _at_sea_level(quantity: Quantity) -> float:
@@ -174,22 +293,22 @@ def _at_sea_level(quantity: Quantity) -> float:
 
 def _choice(prompt: AskChoice, typed: str, folded: str) -> Given | Unclear:
     if folded in _UNKNOWN and prompt.can_be_unknown:
-        return Given(CANNOT_TELL)
+        return Given(UNTOLD)
     if not typed and prompt.default is not None:
-        return Given(prompt.default)
-    found = pick_choice(prompt.choices, folded, prompt.can_be_unknown)
+        return Given(Chosen(prompt.default))
+    if prompt.can_be_unknown and folded == "0":
+        return Given(UNTOLD)
+    found = pick_choice(prompt.choices, folded)
     if found is None and not folded.isdecimal():
-        found = pick_choice(prompt.unlisted, folded, can_be_unknown=False)
-    return Given(found) if found else _no_choice(prompt.choices, typed)
+        found = pick_choice(prompt.unlisted, folded)
+    return Given(Chosen(found)) if found else _no_choice(prompt.choices, typed)
 
 
-def pick_choice(choices: tuple[Choice, ...], folded: str, can_be_unknown: bool) -> str | None:
+def pick_choice(choices: tuple[Choice, ...], folded: str) -> str | None:
     """The choice meant by a number, its name, its words, or the beginning of just one; `None` when it is not clear."""
     if folded.isdecimal() and len(folded) < 4:
         number = int(folded)
-        if 1 <= number <= len(choices):
-            return choices[number - 1].name
-        return CANNOT_TELL if can_be_unknown and number == 0 else None
+        return choices[number - 1].name if 1 <= number <= len(choices) else None
     as_name = _as_name(folded)
     for choice in choices:
         if as_name == _as_name(choice.name) or folded == choice.words.casefold().rstrip("."):
@@ -219,11 +338,11 @@ def _no_choice(choices: tuple[Choice, ...], typed: str) -> Unclear:
 
 def _refrigerant(typed: str, folded: str) -> Given | Unclear:
     if folded in _UNKNOWN:
-        return Given(CANNOT_TELL)
+        return Given(UNTOLD)
     if not typed:
         return Unclear("I need the refrigerant on the data plate, such as R-410A or 22.")
     try:
-        return Given(find(typed).designation)
+        return Given(Charged(find(typed).designation))
     except UnknownNameError as error:
         return Unclear(f"{error} Type it as on the data plate, such as R-410A or 22; or: cannot tell.")
     except CoilsideError as error:
@@ -232,39 +351,40 @@ def _refrigerant(typed: str, folded: str) -> Given | Unclear:
 
 def _acknowledged(prompt: Acknowledge, folded: str) -> Given | Unclear:
     if not prompt.is_listed:
-        return Given(UNDERSTOOD) if folded in _UNDERSTOOD else Unclear("Type ok when you have read the caution.")
+        return Given(Understood()) if folded in _UNDERSTOOD else Unclear("Type ok when you have read the caution.")
     if folded in (UNDERSTOOD, str(prompt.place), prompt.title.casefold()):
-        return Given(UNDERSTOOD)
+        return Given(Understood())
     return Unclear(f"Each of these has its own number. Type {prompt.place} when you have read: {prompt.title}.")
 
 
 def _done(folded: str) -> Given | Unclear:
     # Digits come through gloves: they stand beside the words, as at every choice.
     if folded in _DONE or folded == "1":
-        return Given(DONE)
+        return Given(Acted(is_done=True))
     if folded in _CANNOT_DO or folded in _UNKNOWN or folded == "2":
-        return Given(CANNOT_DO)
+        return Given(Acted(is_done=False))
     return Unclear("Type done (1) when it is done, or cannot do (2).")
 
 
 def _close_call(prompt: CloseCall, typed: str, folded: str) -> Given | Unclear:
     if not folded or folded in _YES or folded == GO_ON:
-        return Given(GO_ON)
-    options = (Choice(GO_ON, GO_ON), *(Choice(AGAIN + item.name, item.words) for item in prompt.readings))
-    found = pick_choice(options, folded, can_be_unknown=False) or pick_choice(prompt.readings, folded, False)
-    if found in {item.name for item in prompt.readings}:
-        return Given(f"{AGAIN}{found}")
-    return Given(found) if found else _no_choice(options, typed)
+        return Given(GoOn())
+    again = {f"again {reading.name}": reading for reading in prompt.readings}
+    options = (Choice(GO_ON, GO_ON), *(Choice(name, reading.words) for name, reading in again.items()))
+    found = pick_choice(options, folded) or pick_choice(prompt.readings, folded)
+    if found is None:
+        return _no_choice(options, typed)
+    return Given(GoOn() if found == GO_ON else Remeasure(again[found].name if found in again else found))
 
 
-def _check_out(prompt: CheckOut, folded: str) -> Given | Unclear:
+def _check_out(folded: str, measurable: tuple[str, ...]) -> Given | Unclear:
     if folded in _YES or folded == "1":
-        return Given(YES)
+        return Given(HoldsUp(holds=True))
     if folded in _NO or folded == "2":
-        return Given(NO)
-    if prompt.measurable and (folded in _MEASURE or folded == "3"):
-        return Given(MEASURE)
+        return Given(HoldsUp(holds=False))
+    if measurable and (folded in _MEASURE or folded == "3"):
+        return Given(MeasureFirst())
     if folded in _UNKNOWN or folded in _NOT_NOW or folded == "0":
-        return Given(CANNOT_TELL)
-    again = " Type measure (3) to take the readings again first." if prompt.measurable else ""
+        return Given(UNTOLD)
+    again = " Type measure (3) to take the readings again first." if measurable else ""
     return Unclear(f"Answer yes (1) or no (2); when you cannot tell yet, type: cannot tell (0).{again}")

@@ -7,9 +7,10 @@ it would without anybody guessing.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from assistant.call.answers import CANNOT_TELL
+from assistant.call.answers import Answer, Chosen, Value
 from assistant.call.asking import shown_answer
 from assistant.call.bands import HIGH, IN_RANGE, LOW, Band
+from assistant.call.keys import PromptKey, Topic
 from assistant.call.prompts import AskChoice, choices_from
 from assistant.call.turns import Answered, Coached, Decided, NumberShown, Turn
 from assistant.call.walk import Conversation
@@ -20,9 +21,6 @@ from assistant.worksheet.showing import Display
 
 Key = tuple[str, str]
 """What a guess belongs to: a name, and what will be told of it. Another value of a number is another guess."""
-
-GUESS = "guess "
-"""How the names of prompts begin that are no questions of the call."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,22 +39,24 @@ class Guess:
     tells: str
 
 
-def shown(conversation: Conversation, guesses: Mapping[Key, str]) -> Conversation:
+def shown(conversation: Conversation, guesses: Mapping[Key, Value]) -> Conversation:
     """The conversation as far as it may be seen: up to the first guess that is not made, with the others judged."""
     turns: list[Turn] = []
     told: set[str] = set()
-    counts: dict[str, int] = {}
-    made: list[tuple[Guess, str]] = []
+    counts: dict[PromptKey, int] = {}
+    made: list[tuple[Guess, Value]] = []
     for turn in conversation.turns:
         guess = guess_at(turn, conversation)
         if guess is not None:
-            nth = counts[guess.prompt.name] = counts.get(guess.prompt.name, 0) + 1
+            nth = counts[guess.prompt.key] = counts.get(guess.prompt.key, 0) + 1
+            prompt = replace(guess.prompt, key=guess.prompt.key.numbered(nth))
             said = guesses.get(guess.key)
             if said is None:
                 hidden = frozenset(FORMULAS) - told
-                return replace(conversation, turns=tuple(turns), prompt=guess.prompt, nth=nth, hidden=hidden)
+                return replace(conversation, turns=tuple(turns), prompt=prompt, hidden=hidden)
             made.append((guess, said))
-            turns += [Answered(guess.prompt, said, shown_answer(guess.prompt, said), nth), turn, judged(guess, said)]
+            answered = Answered(prompt, Answer(prompt.key, said), shown_answer(prompt, said))
+            turns += [answered, turn, judged(guess, said)]
         else:
             turns.append(turn)
         if isinstance(turn, NumberShown):
@@ -75,7 +75,7 @@ def _under(worked: Worked) -> Iterator[str]:
             yield name
 
 
-def open_guess(conversation: Conversation, guesses: Mapping[Key, str]) -> Guess | None:
+def open_guess(conversation: Conversation, guesses: Mapping[Key, Value]) -> Guess | None:
     """The first guess that is not made yet; `None` when all are."""
     found = (guess_at(turn, conversation) for turn in conversation.turns)
     return next((guess for guess in found if guess is not None and guess.key not in guesses), None)
@@ -96,7 +96,7 @@ def _of_number(turn: NumberShown, band: Band, display: Display) -> Guess:
     name = turn.worked.name
     entry = display.catalogue.numbers[name]
     prompt = AskChoice(
-        name=f"{GUESS}{name}",
+        key=PromptKey(Topic.GUESS, name),
         title=entry.title,
         question=f"Before it is worked: what will this be? {entry.title}",
         why=(entry.tells, "Say it before you see it; the call goes on the same whatever you say."),
@@ -120,7 +120,7 @@ def _of_cause(turn: Decided, conversation: Conversation) -> Guess | None:
     causes = conversation.display.catalogue.causes
     named = dict.fromkeys(node.cause.text for node in nodes.values() if isinstance(node, CauseLeaf))
     prompt = AskChoice(
-        name=f"{GUESS}cause",
+        key=PromptKey(Topic.GUESS, "cause"),
         title="Suspect",
         question="The call comes to a cause. Which one do you suspect?",
         why=("Name it before you see it, from all causes that this tree knows.",),
@@ -131,21 +131,25 @@ def _of_cause(turn: Decided, conversation: Conversation) -> Guess | None:
     return Guess(key, prompt, frozenset({cause.name}), "Cause", cause.title, cause.title, cause.what)
 
 
-def judged(guess: Guess, said: str) -> Coached:
+def judged(guess: Guess, said: Value) -> Coached:
     """What is said of a guess once it is told."""
-    if said in guess.right:
+    if _is_right(guess, said):
         return Coached("RIGHT", (guess.truth,))
-    return Coached("NOT SAID" if said == CANNOT_TELL else "MISSED", (guess.truth, guess.tells))
+    return Coached("MISSED" if isinstance(said, Chosen) else "NOT SAID", (guess.truth, guess.tells))
 
 
-def score_lines(made: list[tuple[Guess, str]]) -> Iterator[str]:
+def _is_right(guess: Guess, said: Value) -> bool:
+    return isinstance(said, Chosen) and said.name in guess.right
+
+
+def score_lines(made: list[tuple[Guess, Value]]) -> Iterator[str]:
     """How many guesses were right, and what was missed."""
     numbers = [pair for pair in made if pair[0].key[0] != "cause"]
     causes = [pair for pair in made if pair[0].key[0] == "cause"]
     for word, pairs in (("numbers", numbers), ("causes", causes)):
-        right = sum(said in guess.right for guess, said in pairs)
+        right = sum(_is_right(guess, said) for guess, said in pairs)
         yield f"{right} of {len(pairs)} {word}"
-    missed = [(guess, said) for guess, said in made if said not in guess.right]
+    missed = [(guess, said) for guess, said in made if not _is_right(guess, said)]
     if missed:
         yield "Missed:"
         for guess, said in missed:

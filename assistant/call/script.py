@@ -1,6 +1,6 @@
 """The script of a call: a generator that gives prompts and turns, and is sent the answer to each prompt.
 
-Nothing here knows where answers come from. A prompt is given out, its answer comes back as a text that fits it; a
+Nothing here knows where answers come from. A prompt is given out, its answer comes back as a value that fits it; a
 turn is given out and nothing comes back.
 """
 
@@ -8,7 +8,7 @@ from collections.abc import Generator, Iterable
 from dataclasses import dataclass, field
 from typing import Final, assert_never
 
-from assistant.call.answers import AGAIN, ALL_TREES, CANNOT_DO, GO_ON, MEASURE, NO, YES
+from assistant.call.answers import ALL_TREES, Acted, Chosen, HoldsUp, MeasureFirst, Remeasure, Value, write_value
 from assistant.call.asking import (
     ask_any_tree,
     ask_complaint,
@@ -16,11 +16,13 @@ from assistant.call.asking import (
     check_out,
     close_call,
     do_step,
+    node_at,
     settle,
 )
 from assistant.call.decision import Flip, Kept, Picked, Wanting, close_calls, pick, reasons, scales_at
 from assistant.call.evidence import evidence_lines, measured
 from assistant.call.gathering import Asking, Gathering
+from assistant.call.keys import NodeAt
 from assistant.call.prompts import Prompt
 from assistant.call.proving import Proof, Taken, together, verified
 from assistant.call.state import State
@@ -103,7 +105,7 @@ class Script(Gathering):
         tree = self.library.tree(self.start.tree) if self.start else (yield from self._choose_tree())
         self.tree = tree
         if tree.mode is not None:
-            self.state.take(MODE, tree.mode.text)
+            self.state.take(MODE, Chosen(tree.mode.text))
         yield from self._ask_each((fact.text for fact in tree.facts), _WHY_A_FACT)
         begin = tree.start.text
         if self.start is not None:
@@ -115,14 +117,15 @@ class Script(Gathering):
         while node is not None:
             node = yield from self._node(tree, node)
 
-    def _choose_tree(self) -> Generator[Prompt | Turn, str, Tree]:
-        complaint = yield ask_complaint()
-        name = yield ask_tree(self.library.heads, self.library.complaints.matches(complaint))
-        while name == ALL_TREES:
-            name = yield ask_any_tree(self.library.heads)
-        return self.library.tree(name)
+    def _choose_tree(self) -> Generator[Prompt | Turn, Value, Tree]:
+        complaint = write_value((yield ask_complaint()))
+        chosen = yield ask_tree(self.library.heads, self.library.complaints.matches(complaint))
+        while chosen == Chosen(ALL_TREES):
+            chosen = yield ask_any_tree(self.library.heads)
+        assert isinstance(chosen, Chosen)
+        return self.library.tree(chosen.name)
 
-    def _node(self, tree: Tree, name: str) -> Generator[Prompt | Turn, str, str | None]:
+    def _node(self, tree: Tree, name: str) -> Generator[Prompt | Turn, Value, str | None]:
         """One node; gives the next one's name, or `None` at the end of the call."""
         node = tree.nodes[name]
         self.state.visits[name] = self.state.visits.get(name, 0) + 1
@@ -133,14 +136,15 @@ class Script(Gathering):
             self.outcome = Outcome("undecided")
             return None
         if isinstance(node, Step):
-            return (yield from self._step(node))
+            return (yield from self._step(tree, node))
         if isinstance(node, Use):
             raise ValueError(f"{name}: only linked trees can be walked")
         return (yield from self._end(tree, node))
 
-    def _step(self, step: Step) -> Generator[Prompt | Turn, str, str | None]:
+    def _step(self, tree: Tree, step: Step) -> Generator[Prompt | Turn, Value, str | None]:
         self._here = tuple(map(str, step.cautions))
-        yield from self._caution(step.cautions, step.name)
+        at = node_at(tree, step)
+        yield from self._caution(step.cautions, at, step.name)
         if step.say:
             yield Told(step.name, step.say)
         names = [named.text for named in step.measure_again]
@@ -148,7 +152,7 @@ class Script(Gathering):
         yield from self._ask_each(not_taken, (*self._why(step), "It is measured before the step, to see what changes."))
         done = True
         if step.do:
-            done = (yield do_step(step)) != CANNOT_DO
+            done = (yield do_step(step, at)) != Acted(is_done=False)
             self._just_met.clear()
         is_new = self.state.visits[step.name] > 1
         # Of a step that could not be done, nothing is asked: its decision goes the way of what cannot be told.
@@ -161,11 +165,11 @@ class Script(Gathering):
             for name in names:
                 self.state.mark_baseline(name)
                 yield from self._ask(name, self._why(step), again=True, is_stale=True)
-        return (yield from self._decide(step, frozenset(), could_do=done))
+        return (yield from self._decide(step, at, frozenset(), could_do=done))
 
     def _decide(
-        self, step: Step, flips: frozenset[Flip], could_do: bool = True
-    ) -> Generator[Prompt | Turn, str, str | None]:
+        self, step: Step, at: NodeAt, flips: frozenset[Flip], could_do: bool = True
+    ) -> Generator[Prompt | Turn, Value, str | None]:
         """Ask for what the decision lacks, take a branch, and stop at a close call."""
         while True:
             picked = pick(step, self.state, flips, skip_to_unknown=not could_do)
@@ -178,22 +182,22 @@ class Script(Gathering):
                 self.outcome = Outcome("undecided")
                 return None
             yield from self._show_numbers(step, picked)
-            again = yield from self._offer_again(step, picked, flips)
+            again = yield from self._offer_again(step, at, picked, flips)
             if again is None:
                 break
             yield from self._ask(again, self._why(step), again=True)
         branch = picked.branch
         self._way[step.name] = Taken(step, picked, flips)
         why, scales = reasons(step, picked, self.state, self.display), scales_at(picked, self.display)
-        at, way = self._words(step.name), self._words(branch.go.text)
-        yield Decided(step.name, branch.go.text, at, way, why, picked.index, scales)
+        here, way = self._words(step.name), self._words(branch.go.text)
+        yield Decided(step.name, branch.go.text, here, way, why, picked.index, scales)
         if branch.say:
             yield Told(step.name, branch.say)
         return branch.go.text
 
     def _offer_again(
-        self, step: Step, picked: Picked, flips: frozenset[Flip]
-    ) -> Generator[Prompt | Turn, str, str | None]:
+        self, step: Step, at: NodeAt, picked: Picked, flips: frozenset[Flip]
+    ) -> Generator[Prompt | Turn, Value, str | None]:
         """At a close call, the reading that is to be measured again, or `None` to go on with the other way kept."""
         assert self.tree is not None
         found = close_calls(step, self.state, picked, flips, self.display, self.tree)
@@ -205,12 +209,11 @@ class Script(Gathering):
             for index, _ in kept.flips - flips:
                 names.update(dict.fromkeys(self._readings_of(step, index)))
         readings = [reading for name, reading in catalogue.readings.items() if name in names]
-        prompt = close_call(
-            step, self._words(picked.branch.go.text), tuple(leaning for leaning, _, _ in found), readings
-        )
+        leanings = tuple(leaning for leaning, _, _ in found)
+        prompt = close_call(step, at, self._words(picked.branch.go.text), leanings, readings)
         reply = yield prompt
-        if reply != GO_ON:
-            return reply.removeprefix(AGAIN)
+        if isinstance(reply, Remeasure):
+            return reply.name
         for _, kept, comparison in found:
             for flip in kept.flips - flips:
                 self._kept_truth[step.name, flip] = not comparison.holds
@@ -255,19 +258,20 @@ class Script(Gathering):
         told = (f"{entry.title}: {entry.tells}" for entry in numbers if entry is not None)
         return tuple(dict.fromkeys((*((step.why,) if step.why else ()), *told)))
 
-    def _end(self, tree: Tree, leaf: Leaf) -> Generator[Prompt | Turn, str, str | None]:
+    def _end(self, tree: Tree, leaf: Leaf) -> Generator[Prompt | Turn, Value, str | None]:
         """An end of the tree; gives the node of a kept way when this end does not hold up."""
-        yield from self._caution(leaf.cautions, leaf.name)
+        at = node_at(tree, leaf)
+        yield from self._caution(leaf.cautions, at, leaf.name)
         match leaf:
             case CauseLeaf():
-                holds = yield from self._cause(tree, leaf)
+                holds = yield from self._cause(tree, at, leaf)
             case NoFaultLeaf():
                 yield NothingWrong(leaf.name, leaf.text)
-                holds = yield from self._holds_up(leaf, "Does that fit what you see?")
+                holds = yield from self._holds_up(at, leaf, "Does that fit what you see?")
                 self.outcome = Outcome("no_fault")
             case UndecidedLeaf():
                 yield Undecided(leaf.name, leaf.text, self.state.untold)
-                holds = yield from self._holds_up(leaf, "Leave it there?")
+                holds = yield from self._holds_up(at, leaf, "Leave it there?")
                 self.outcome = Outcome("undecided")
             case _:
                 assert_never(leaf)
@@ -275,7 +279,7 @@ class Script(Gathering):
             return None
         return (yield from self._come_back(tree))
 
-    def _cause(self, tree: Tree, leaf: CauseLeaf) -> Generator[Prompt | Turn, str, bool | None]:
+    def _cause(self, tree: Tree, at: NodeAt, leaf: CauseLeaf) -> Generator[Prompt | Turn, Value, bool | None]:
         cause = self.library.catalogue.causes[leaf.cause.text]
         if leaf.say:
             yield Told(leaf.name, leaf.say)
@@ -283,9 +287,9 @@ class Script(Gathering):
         look_alikes = tuple((self._title(look.cause), look.tell) for look in cause.looks_like)
         evidence = tuple(evidence_lines(leaf.because, self.state, self.display))
         yield Concluded(leaf.name, cause, evidence, against, look_alikes)
-        yield from self._caution(cause.cautions, leaf.name)
+        yield from self._caution(cause.cautions, at, leaf.name)
         yield Repair(cause)
-        proven = yield from self._proven(tree, leaf)
+        proven = yield from self._proven(tree, at, leaf)
         self.outcome = Outcome("cause", cause.name, proven)
         if proven is False and not self.kept:
             others = "; ".join(f"{title}: {tell}" for title, tell in look_alikes)
@@ -294,26 +298,29 @@ class Script(Gathering):
             self.outcome = Outcome("undecided")
         return proven
 
-    def _proven(self, tree: Tree, leaf: CauseLeaf) -> Generator[Prompt | Turn, str, bool | None]:
+    def _proven(self, tree: Tree, at: NodeAt, leaf: CauseLeaf) -> Generator[Prompt | Turn, Value, bool | None]:
         """Whether the repair is proven, as the tech says; the readings can be taken again first, to see."""
         before = self.state.copy()
         named = measured(leaf.because, before)
         names = together(Proof(tree, leaf, dict(self._way), before, before, named, self.display))
         titles = tuple(self.library.catalogue.title_of(name) for name in names)
         question = "Repaired and measured again: is it proven?"
-        while (reply := (yield check_out(leaf.name, question, len(self.kept), titles))) == MEASURE:
+        while isinstance(reply := (yield check_out(at, leaf.name, question, len(self.kept), titles)), MeasureFirst):
             # A repair lies between: what guards the measuring is read anew.
             self._just_met.clear()
-            after = yield from self._measured_again(leaf, names)
+            after = yield from self._measured_again(at, leaf, names)
             if after is not None:
                 yield verified(Proof(tree, leaf, dict(self._way), before, after, names, self.display))
         self._just_met.clear()
-        return {YES: True, NO: False}.get(reply)
+        return _holds(reply)
 
-    def _measured_again(self, leaf: CauseLeaf, names: tuple[str, ...]) -> Generator[Prompt | Turn, str, State | None]:
+    def _measured_again(
+        self, at: NodeAt, leaf: CauseLeaf, names: tuple[str, ...]
+    ) -> Generator[Prompt | Turn, Value, State | None]:
         """What is known after a repair, without what could not be measured again; `None` when it has not settled."""
-        yield from self._caution(dict.fromkeys(caution for name in names for caution in self._guards[name]), leaf.name)
-        if (yield settle(leaf.name)) == CANNOT_DO:
+        guards = dict.fromkeys(caution for name in names for caution in self._guards[name])
+        yield from self._caution(guards, at, leaf.name)
+        if (yield settle(at, leaf.name)) == Acted(is_done=False):
             return None
         self._just_met.clear()
         why = ("Beside what was read before the repair, it shows what the repair did.",)
@@ -324,13 +331,13 @@ class Script(Gathering):
     def _title(self, cause: str) -> str:
         return self.library.catalogue.causes[cause].title
 
-    def _holds_up(self, leaf: Leaf, question: str) -> Generator[Prompt | Turn, str, bool | None]:
+    def _holds_up(self, at: NodeAt, leaf: Leaf, question: str) -> Generator[Prompt | Turn, Value, bool | None]:
         """Ask whether an end other than a cause holds up, where another way is open."""
         if not self.kept:
             return None
-        return {YES: True, NO: False}.get((yield check_out(leaf.name, question, len(self.kept))))
+        return _holds((yield check_out(at, leaf.name, question, len(self.kept))))
 
-    def _come_back(self, tree: Tree) -> Generator[Prompt | Turn, str, str | None]:
+    def _come_back(self, tree: Tree) -> Generator[Prompt | Turn, Value, str | None]:
         """Take the likeliest way that was kept."""
         kept = max(self.kept, key=lambda way: way.likelihood)
         self.kept.remove(kept)
@@ -338,10 +345,15 @@ class Script(Gathering):
         step = tree.nodes[kept.node]
         assert isinstance(step, Step)
         yield CameBack(kept.node, kept.text)
-        return (yield from self._decide(step, frozenset(flip for flip in kept.flips if self._must_flip(step, flip))))
+        flips = frozenset(flip for flip in kept.flips if self._must_flip(step, flip))
+        return (yield from self._decide(step, node_at(tree, step), flips))
 
     def _must_flip(self, step: Step, flip: Flip) -> bool:
         """Whether a comparison still reads the other way than the kept way takes it; a repair may have moved it."""
         index, place = flip
         comparison = evaluate(self._meaning(step, index), self.state).comparisons[place]
         return comparison.holds is not self._kept_truth[step.name, flip]
+
+
+def _holds(reply: Value) -> bool | None:
+    return reply.holds if isinstance(reply, HoldsUp) else None

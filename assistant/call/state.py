@@ -1,15 +1,16 @@
 """What has been gathered while one call is walked. It lives inside one run of the walk and never leaves it."""
 
 from dataclasses import dataclass, field, replace
-from typing import Final
+from typing import Final, assert_never
 
 from assistant import doubt
-from assistant.call.answers import CANNOT_TELL
+from assistant.call.answers import Charged, Chosen, EntryValue, Measured, Untold
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.entries import Reading
 from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError, QuantityError
-from assistant.quantity import Kind, parse
+from assistant.quantity import Kind, Quantity
+from assistant.thermo.air import standard_pressure
 from assistant.worksheet.known import Known
 from assistant.worksheet.plausibility import Contradiction
 from assistant.worksheet.sheet import Sheet
@@ -62,42 +63,56 @@ class State:
         known = self.quantities.keys() | self.choices.keys()
         return tuple(self.catalogue.title_of(name) for name in self.asked if name not in known)
 
-    def take(self, name: str, text: str) -> None:
-        """Take the answer to a fact, observation or reading; `text` has been read before.
+    def take(self, name: str, value: EntryValue) -> None:
+        """Take the answer to a fact, observation or reading.
 
         Raises:
-            CoilsideError: the value cannot be used at this site, such as a gauge pressure below a vacuum.
+            CoilsideError: the value cannot be at this site, such as a gauge pressure below a vacuum.
         """
         self._change()
         self.asked[name] = None
         self.quantities.pop(name, None)
         self.choices.pop(name, None)
         self.latest.pop(name, None)
-        if text == CANNOT_TELL:
-            return
-        kind = self._asked_kind(name)
-        if kind is None:
-            self.choices[name] = text
-            return
-        quantity = parse(text, kind)
-        if name in OWN_ACCURACY.values() and quantity.value <= 0:
-            raise QuantityError("No instrument is exact: its accuracy is more than nothing.")
+        match value:
+            case Untold():
+                return
+            case Chosen(chosen) | Charged(chosen):
+                self.choices[name] = chosen
+            case Measured(quantity):
+                self._measure(name, quantity)
+            case _:
+                assert_never(value)
+
+    def _measure(self, name: str, quantity: Quantity) -> None:
+        value = self.absolute(name, quantity)
         if name == ALTITUDE:
             self.altitude = quantity.value
         reading = self.catalogue.readings.get(name)
-        value = quantity.absolute(self.sheet.known.atmosphere)
-        self._change()
         if reading is None:
             self.quantities[name] = value
             return
         measured = doubt.within(value, self._accuracy(reading, quantity.value), name)
-        repeats = reading.repeatability.of(quantity.value, kind) if reading.repeatability else None
+        repeats = reading.repeatability.of(quantity.value, quantity.kind) if reading.repeatability else None
         self.latest[name] = Measurement(name, measured, repeats)
         self.quantities[name] = measured
 
     def _change(self) -> None:
         """Begin a new sheet; what does not hang on the change is taken over from the one before."""
         self._sheet, self._earlier = None, self._sheet or self._earlier
+
+    def absolute(self, name: str, quantity: Quantity) -> float:
+        """Give what a quantity is at this site [SI, pressures absolute].
+
+        Raises:
+            CoilsideError: it cannot be here.
+        """
+        if name in OWN_ACCURACY.values() and quantity.value <= 0:
+            raise QuantityError("No instrument is exact: its accuracy is more than nothing.")
+        if name == ALTITUDE:
+            standard_pressure(quantity.value)
+        # The sheet knows the atmosphere too, but it is made anew after each answer.
+        return quantity.absolute(standard_pressure(self.altitude) if quantity.unit.gauge else None)
 
     def keep(self, name: str) -> None:
         """Measuring again was tried and could not be done: the earlier value counts, but no change is known."""
@@ -122,10 +137,6 @@ class State:
         """Half-width of what the instrument promises: as the tech told of their own, else as the catalogue has it."""
         own = self.quantities.get(OWN_ACCURACY.get(reading.kind, ""))
         return doubt.nominal(own) if own is not None else reading.accuracy.of(value, reading.kind)
-
-    def _asked_kind(self, name: str) -> Kind | None:
-        entry = self.catalogue.readings.get(name) or self.catalogue.facts.get(name)
-        return entry.kind if entry else None
 
     def mark_baseline(self, name: str) -> None:
         """Keep the latest measurement of a reading as the one that a change is counted from."""
@@ -163,11 +174,12 @@ class State:
         return doubt.within(moved, after.repeatability) + doubt.within(0.0, after.repeatability)
 
 
-def is_usable(state: State, name: str, text: str) -> str | None:
-    """Why an answer cannot be taken at this site; `None` when it can."""
-    trial = State(state.catalogue, altitude=state.altitude)
+def why_not_here(state: State, name: str, value: EntryValue) -> str | None:
+    """Tell why an answer cannot be taken at this site; `None` when it can."""
+    if not isinstance(value, Measured):
+        return None
     try:
-        trial.take(name, text)
+        state.absolute(name, value.quantity)
     except CoilsideError as error:
         return str(error)
     return None

@@ -5,6 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TypeVar
 
+from assistant.call.answers import Answer
 from assistant.call.bands import Band
 from assistant.call.prompts import Prompt
 from assistant.catalogue.entries import Cause
@@ -22,12 +23,14 @@ class Told:
 
 @dataclass(frozen=True, slots=True)
 class Answered:
-    """A prompt with its answer: `text` as stored, `shown` as a person reads it."""
+    """A prompt with its answer; `shown` is the answer as a person reads it.
+
+    An answer that knows its node by another name has another key than its prompt.
+    """
 
     prompt: Prompt
-    text: str
+    answer: Answer
     shown: str
-    nth: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,18 +5,19 @@ an answer, a correction replaces one, picking a call up reads them again, and a 
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from assistant.call.answers import Answer
+from assistant.call.answers import Answer, EntryValue, Value
 from assistant.call.asking import shown_answer
 from assistant.call.decision import Kept
 from assistant.call.gathering import Asking
+from assistant.call.keys import NodeAt, PromptKey, Topic, entry_key
 from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge, Prompt
-from assistant.call.replies import Given, Reply, Unclear, read_answer, read_reply
+from assistant.call.replies import Given, Reply, Unclear, read_reply, why_unfit
 from assistant.call.script import Outcome, Script, Start
-from assistant.call.state import OWN_ACCURACY, State, is_usable
+from assistant.call.state import OWN_ACCURACY, State, why_not_here
 from assistant.call.turns import Answered, Turn
 from assistant.doubt import Uncertain
 from assistant.quantity import UnitSystem
@@ -29,15 +30,14 @@ from assistant.worksheet.showing import Display
 class Conversation:
     """A call as far as its answers go.
 
-    `prompt` is what is asked next, `None` when the call has ended; `nth` is which time it is asked. `unfit` says why
-    a stored answer to that prompt could not be used. `unused` are answers that the way taken never asks for. `hidden`
+    `prompt` is what is asked next, `None` when the call has ended. `unfit` says why a stored answer to that prompt
+    could not be used. `unused` are answers that the way taken never asks for. `hidden`
     are worked numbers that are not to be told yet.
     """
 
     tree: Tree | None
     turns: tuple[Turn, ...]
     prompt: Prompt | None
-    nth: int
     unfit: str | None
     outcome: Outcome | None
     kept: tuple[Kept, ...]
@@ -63,10 +63,8 @@ class Conversation:
     @property
     def asked(self) -> tuple[str, ...]:
         """The facts, observations and readings asked, in order, each time."""
-        known = self.display.catalogue.taking_order
-        return tuple(
-            turn.prompt.name for turn in self.turns if isinstance(turn, Answered) and turn.prompt.name in known
-        )
+        keys = (turn.prompt.key for turn in self.turns if isinstance(turn, Answered))
+        return tuple(key.name for key in keys if key.topic is Topic.ENTRY)
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -75,7 +73,7 @@ class Conversation:
         return tuple(prompt.caution for prompt in answered if isinstance(prompt, Acknowledge))
 
 
-Fill = Callable[[Prompt], str]
+Fill = Callable[[Prompt], Value]
 """What to answer where no answer was given."""
 
 
@@ -87,7 +85,7 @@ class _Run:
     told: tuple[Answer, ...]
     play: Asking = field(init=False)
     item: Prompt | Turn | None = field(init=False)
-    counts: dict[str, int] = field(default_factory=dict)
+    counts: dict[PromptKey, int] = field(default_factory=dict)
     turns: list[Turn] = field(default_factory=list)
     used: list[Answer] = field(default_factory=list)
     is_whole: bool = True
@@ -97,22 +95,38 @@ class _Run:
         self.play = self.script.play()
         self.item = next(self.play, None)
 
-    def send(self, text: str) -> None:
+    def go_on(self, value: Value | None = None) -> None:
+        """Play on to the next prompt or turn, with the value that answers a prompt."""
         # A script that fails cannot be gone on with.
         self.is_whole = False
         try:
-            self.item = self.play.send(text)
+            self.item = next(self.play) if value is None else self.play.send(value)
         except StopIteration:
             self.item = None
         self.is_whole = True
 
-    def answered(self, prompt: Prompt, answer: Answer) -> None:
-        self.counts[prompt.name] = answer.nth
-        self.used.append(answer)
-        self.turns.append(Answered(prompt, answer.text, shown_answer(prompt, answer.text), answer.nth))
-        self.send(answer.text)
+    def numbered(self, prompt: Prompt) -> Prompt:
+        """Give a prompt with the number of times that it was asked."""
+        nth = self.counts.get(prompt.key, 0) + 1
+        return prompt if nth == 1 else replace(prompt, key=prompt.key.numbered(nth))
 
-    def goes_on_with(self, book: Mapping[tuple[str, int], Answer], script: Script) -> bool:
+    def answer_in(self, book: Mapping[PromptKey, Answer], prompt: Prompt) -> Answer | None:
+        """Give the answer to a prompt, which may know its node by the name among all that are linked."""
+        found = book.get(prompt.key)
+        if found is None and prompt.key.place is not None:
+            linked = replace(prompt.key, place=NodeAt("", prompt.node), nth=1)
+            found = book.get(linked.numbered(self.counts.get(linked, 0) + 1))
+        return found
+
+    def take(self, prompt: Prompt, answer: Answer) -> None:
+        """Take the answer to a prompt, and play on."""
+        for key in {prompt.key, answer.key}:
+            self.counts[key.first] = key.nth
+        self.used.append(answer)
+        self.turns.append(Answered(prompt, answer, shown_answer(prompt, answer.value)))
+        self.go_on(answer.value)
+
+    def goes_on_with(self, book: Mapping[PromptKey, Answer], script: Script) -> bool:
         """Whether a new run of a script with some answers would come to where this one waits."""
         told = {answer.key for answer in self.told}
         return (
@@ -120,7 +134,7 @@ class _Run:
             and self.script.library is script.library
             and (self.script.system, self.script.start) == (script.system, script.start)
             and all(book.get(answer.key) == answer for answer in self.used)
-            and all((name, 1) in told or (name, 1) not in book for name in OWN_ACCURACY.values())
+            and all(key in told or key not in book for key in map(entry_key, OWN_ACCURACY.values()))
         )
 
 
@@ -147,45 +161,44 @@ def walk(
     run = before if before is not None and before.goes_on_with(book, script) else _Run(script, told)
     prompt: Prompt | None = None
     unfit: str | None = None
-    nth = 0
     while run.item is not None:
         if isinstance(run.item, Turn):
             run.turns.append(run.item)
-            run.send("")
+            run.go_on()
             continue
-        nth = run.counts.get(run.item.name, 0) + 1
-        answer = book.get((run.item.name, nth))
+        asked = run.numbered(run.item)
+        answer = run.answer_in(book, asked)
         if answer is None and fill is not None:
-            answer = Answer(run.item.name, fill(run.item), nth)
+            answer = Answer(asked.key, fill(asked))
         if answer is not None:
-            unfit = _unfit(run.item, answer, run.script.state)
+            unfit = _unfit(asked, answer.value, run.script.state)
         if answer is None or unfit is not None:
-            prompt = run.item
+            prompt = asked
             break
-        run.answered(run.item, answer)
-    return _conversation(run, answers, prompt, nth, unfit)
+        run.take(asked, answer)
+    return _conversation(run, answers, prompt, unfit)
 
 
 def _script(
-    library: Library, book: Mapping[tuple[str, int], Answer], system: UnitSystem, start: Start | None
+    library: Library, book: Mapping[PromptKey, Answer], system: UnitSystem, start: Start | None
 ) -> tuple[Script, tuple[Answer, ...]]:
     """A script with what is known of the instruments before anything is asked."""
     fresh = State(library.catalogue)
-    told = (book[name, 1] for name in OWN_ACCURACY.values() if (name, 1) in book)
-    fits = tuple(answer for answer in told if is_usable(fresh, answer.name, answer.text) is None)
-    return Script(library, system, {answer.name: answer.text for answer in fits}, start=start), fits
+    fits: dict[Answer, EntryValue] = {}
+    for name in OWN_ACCURACY.values():
+        answer = book.get(entry_key(name))
+        if answer is not None and isinstance(answer.value, EntryValue) and not why_not_here(fresh, name, answer.value):
+            fits[answer] = answer.value
+    return Script(library, system, {answer.key.name: value for answer, value in fits.items()}, start=start), tuple(fits)
 
 
-def _conversation(
-    run: _Run, answers: Sequence[Answer], prompt: Prompt | None, nth: int, unfit: str | None
-) -> Conversation:
+def _conversation(run: _Run, answers: Sequence[Answer], prompt: Prompt | None, unfit: str | None) -> Conversation:
     script, state = run.script, run.script.state
     keys = {answer.key for answer in run.used}
     return Conversation(
         tree=script.tree,
         turns=tuple(run.turns),
         prompt=prompt,
-        nth=nth,
         unfit=unfit,
         outcome=script.outcome if prompt is None else None,
         kept=tuple(script.kept),
@@ -199,27 +212,28 @@ def _conversation(
     )
 
 
-def accept(conversation: Conversation, text: str, earlier: Answered | None = None) -> Reply:
-    """What a typed reply means, to the conversation's prompt or to an `earlier` one, and whether it fits the site.
+def accept(conversation: Conversation, text: str, asked: Prompt | None = None) -> Reply:
+    """What a typed reply means, to the conversation's prompt or to another one `asked`, and whether it fits the site.
 
     Raises:
         ValueError: the conversation has ended, so nothing is asked.
     """
-    prompt = earlier.prompt if earlier else conversation.prompt
+    prompt = asked or conversation.prompt
     if prompt is None:
         raise ValueError("the conversation has ended")
     reply = read_reply(prompt, text)
     if isinstance(reply, Given):
-        unfit = _unfit(prompt, Answer(prompt.name, reply.text), conversation.state)
+        unfit = _not_here(prompt, reply.value, conversation.state)
         return reply if unfit is None else Unclear(unfit)
     return reply
 
 
-def _unfit(prompt: Prompt, answer: Answer, state: State) -> str | None:
-    """Why a stored answer cannot be used at this prompt; `None` when it can."""
-    read = read_answer(prompt, answer.text)
-    if isinstance(read, Unclear):
-        return read.message
-    if prompt.name in state.catalogue.taking_order:
-        return is_usable(state, prompt.name, answer.text)
+def _unfit(prompt: Prompt, value: Value, state: State) -> str | None:
+    """Tell why an answer cannot be used at this prompt; `None` when it can."""
+    return why_unfit(prompt, value) or _not_here(prompt, value, state)
+
+
+def _not_here(prompt: Prompt, value: Value, state: State) -> str | None:
+    if prompt.key.topic is Topic.ENTRY and isinstance(value, EntryValue):
+        return why_not_here(state, prompt.key.name, value)
     return None

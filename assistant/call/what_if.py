@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from assistant.call.answers import Answer, given
+from assistant.call.answers import Answer, with_answer, write_value
 from assistant.call.library import Library
 from assistant.call.prompts import AskText, CloseCall, Prompt
 from assistant.call.replies import Given, Unclear, tidy
@@ -39,13 +39,14 @@ def suppose(
     found = next((count for count in range(len(words) - 1, 0, -1) if "_".join(words[:count]) in askable), None)
     if found is None:
         return _unknown("_".join(words[: max(len(words) - 1, 1)]) if words else "", askable)
-    asked, nth = askable["_".join(words[:found])]
-    prompt = asked.prompt if isinstance(asked, Answered) else asked
-    reply = accept(conversation, " ".join(words[found:]), earlier=asked if isinstance(asked, Answered) else None)
+    asked = askable["_".join(words[:found])]
+    prompt, key = (asked.prompt, asked.answer.key) if isinstance(asked, Answered) else (asked, asked.key)
+    reply = accept(conversation, " ".join(words[found:]), prompt)
     if not isinstance(reply, Given):
         return reply if isinstance(reply, Unclear) else Unclear(FORMS)
-    supposed = walk(library, given(answers, Answer(prompt.name, reply.text, nth)), system, start=start)
-    title = f"If {conversation.display.catalogue.title_of(prompt.name).lower()} were {reply.text} (nothing is kept)"
+    supposed = walk(library, with_answer(answers, Answer(key, reply.value)), system, start=start)
+    named = conversation.display.catalogue.title_of(prompt.name).lower()
+    title = f"If {named} were {write_value(reply.value)} (nothing is kept)"
     return Supposed(title, tuple(_differences(conversation, supposed)) or ("Nothing would change.",))
 
 
@@ -59,18 +60,18 @@ def tried_lines(
         yield from (found.message,) if isinstance(found, Unclear) else (found.title, *found.lines)
 
 
-def _askable(conversation: Conversation) -> dict[str, tuple[Answered | Prompt, int]]:
+def _askable(conversation: Conversation) -> dict[str, Answered | Prompt]:
     """What a value can be tried for: the latest answer to each name, and the question that is open."""
-    found: dict[str, tuple[Answered | Prompt, int]] = {}
+    found: dict[str, Answered | Prompt] = {}
     for turn in conversation.turns:
         if isinstance(turn, Answered) and not isinstance(turn.prompt, AskText):
-            found[turn.prompt.name.casefold().replace(" ", "_")] = (turn, turn.nth)
+            found[turn.prompt.name.casefold().replace(" ", "_")] = turn
     if conversation.prompt is not None:
-        found[conversation.prompt.name.casefold().replace(" ", "_")] = (conversation.prompt, conversation.nth)
+        found[conversation.prompt.name.casefold().replace(" ", "_")] = conversation.prompt
     return found
 
 
-def _unknown(name: str, askable: dict[str, tuple[Answered | Prompt, int]]) -> Unclear:
+def _unknown(name: str, askable: dict[str, Answered | Prompt]) -> Unclear:
     near = nearest(name, askable) if name else ()
     hint = f" Did you mean {' or '.join(near)}?" if near else ""
     return Unclear(f"Nothing asked so far is called {name}.{hint} {FORMS}" if name else FORMS)

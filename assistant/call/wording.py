@@ -207,7 +207,7 @@ def conversation_lines(conversation: Conversation) -> tuple[str, ...]:
 def title_of(conversation: Conversation) -> str:
     """What a list of calls shows of a call: the complaint, in the words of the tech."""
     first = next((turn for turn in conversation.turns if isinstance(turn, Answered)), None)
-    return first.text if first is not None else ""
+    return first.answer.text if first is not None else ""
 
 
 def ending_of(conversation: Conversation) -> str:

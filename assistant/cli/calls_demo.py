@@ -65,16 +65,18 @@ def demo(name: str | None, units: Any, folders: Folders) -> None:
             say(textwrap.fill(call.story, _WIDTH, initial_indent="  ", subsequent_indent="  ") + "\n")
         say("Show one: coilside calls demo NAME, or its number.")
         return
+    from assistant.call.replies import read_all_written
     from assistant.call.walk import walk
     from assistant.call.what_if import tried_lines
     from assistant.call.wording import conversation_lines, prompt_lines, wrapped
 
     call = read_transcript(demo_file(name))
     library = library_from(folders, lazily=True)
-    conversation = walk(library, call.answers, units)
+    answers = read_all_written(call.answers, library.catalogue, units)
+    conversation = walk(library, answers, units)
     lines = [call.title, "", call.story, "", *conversation_lines(conversation)]
     if conversation.prompt is not None:
         lines += ["", "Asked next:", *prompt_lines(conversation.prompt)]
-    lines += tried_lines(library, conversation, call.answers, call.tried, units)
+    lines += tried_lines(library, conversation, answers, call.tried, units)
     for line in wrapped(tuple(lines), page_width()):
         say(line)

@@ -20,7 +20,7 @@ from assistant.cli.talk import is_on_screen, is_typed, read_line, say
 from assistant.errors import NoCallError, UnknownNameError
 
 if TYPE_CHECKING:
-    from assistant.call.answers import Answer
+    from assistant.call.answers import Written
     from assistant.call.replay import Replay
 
 
@@ -39,9 +39,12 @@ def replay(name: str, plain: bool, units: Any, theme: str, folders: Folders, hom
         coilside calls replay the-valve-hides-a-leak
     """
     from assistant.call.replay import Replay
+    from assistant.call.replies import read_all_written
 
-    title, answers = _call(name, home)
-    step_through(Replay(library_from(folders, lazily=True), answers, units), title, theme, plain)
+    title, written = _call(name, home)
+    library = library_from(folders, lazily=True)
+    answers = read_all_written(written, library.catalogue, units)
+    step_through(Replay(library, answers, units), title, theme, plain)
 
 
 def step_through(stepped: "Replay", title: str, theme: str, plain: bool) -> None:
@@ -62,7 +65,7 @@ def step_through(stepped: "Replay", title: str, theme: str, plain: bool) -> None
         say(line)
 
 
-def _call(name: str, home: Path | None) -> "tuple[str, tuple[Answer, ...]]":
+def _call(name: str, home: Path | None) -> "tuple[str, tuple[Written, ...]]":
     """The title and the answers of a stored call or of a demo call.
 
     Raises:

@@ -134,7 +134,9 @@ def _range(first: Quantity, high: str, step: str | None) -> list[Quantity]:
     numbers = [start + row * distance[0] for row in range(rows)]
     if stop - numbers[-1] > 1e-6:
         numbers.append(stop)
-    return [Quantity(first.kind, unit.to_si(number), unit, f"{plain(number)} {unit.symbol}") for number in numbers]
+    return [
+        Quantity(first.kind, unit.to_si(number), unit, number, f"{plain(number)} {unit.symbol}") for number in numbers
+    ]
 
 
 def _other_unit(kind: Kind, units: UnitSystem) -> Unit:

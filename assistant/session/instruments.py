@@ -7,9 +7,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from assistant.call.answers import Answer
-from assistant.call.replies import tidy
-from assistant.call.state import OWN_ACCURACY, State, is_usable
+from assistant.call.answers import Answer, Measured, Written
+from assistant.call.keys import PromptKey, entry_key
+from assistant.call.replies import read_written, tidy
+from assistant.call.state import OWN_ACCURACY, State, why_not_here
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError, InputError
 from assistant.quantity import Kind, UnitSystem, parse
@@ -18,7 +19,8 @@ from assistant.store.store import Store
 OWN: Final = frozenset(OWN_ACCURACY.values())
 """The names under which own accuracies are answered."""
 
-_USUAL: Final = "usual"
+USUAL: Final = "usual"
+"""What is said for the accuracy that the catalogue has."""
 _KINDS: Final[Mapping[str, Kind]] = {"gauges": Kind.PRESSURE, "thermometers": Kind.TEMPERATURE}
 _FORMS: Final = (
     "Type instruments gauges 1 psi, instruments thermometers 0.9 F, or the word usual in place of the number."
@@ -27,10 +29,10 @@ _FORMS: Final = (
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What a tech said of an instrument: the accuracy as an answer, or that the usual one is meant."""
+    """What a tech said of an instrument: the accuracy, or `None` where the usual one is meant."""
 
-    answer: Answer
-    is_usual: bool
+    key: PromptKey
+    accuracy: Measured | None
 
 
 def carried_over(store: Store, catalogue: Catalogue) -> tuple[Answer, ...]:
@@ -41,12 +43,12 @@ def carried_over(store: Store, catalogue: Catalogue) -> tuple[Answer, ...]:
     """
     answers: list[Answer] = []
     for name in sorted(OWN):
-        line = store.latest_line(name)
+        line = store.latest_line(entry_key(name))
         usual = catalogue.facts[name].default if name in catalogue.facts else None
         if line is None and usual is not None:
-            answers.append(Answer(name, usual))
+            answers.append(read_written(Written(entry_key(name), usual), catalogue, "us"))
         elif line is not None and line.deed == "set":
-            answers.append(line.answer)
+            answers.append(read_written(line.answer, catalogue, "us"))
     return tuple(answers)
 
 
@@ -56,8 +58,8 @@ def told_accuracies(store: Store) -> Mapping[str, str]:
     Raises:
         StoreError: the record cannot be read.
     """
-    lines = {word: store.latest_line(OWN_ACCURACY[kind]) for word, kind in _KINDS.items()}
-    return {word: line.answer.text if line.deed == "set" else _USUAL for word, line in lines.items() if line}
+    lines = {word: store.latest_line(entry_key(OWN_ACCURACY[kind])) for word, kind in _KINDS.items()}
+    return {word: line.answer.text if line.deed == "set" else USUAL for word, line in lines.items() if line}
 
 
 def read_told(argument: str, state: State, system: UnitSystem) -> Told:
@@ -71,23 +73,23 @@ def read_told(argument: str, state: State, system: UnitSystem) -> Told:
     if kind is None:
         raise InputError(f"Which instruments? {_FORMS}")
     name = OWN_ACCURACY[kind]
-    if rest == _USUAL:
-        return Told(Answer(name, _USUAL), True)
+    if rest == USUAL:
+        return Told(entry_key(name), None)
     fact = state.catalogue.facts[name]
     assert fact.kind is not None
     try:
-        text = parse(rest, fact.kind, fact.units[system].symbol).text()
+        accuracy = Measured(parse(rest, fact.kind, fact.units[system].symbol))
     except CoilsideError as error:
         raise InputError(f"{error} {_FORMS}") from error
-    unfit = is_usable(state, name, text)
+    unfit = why_not_here(state, name, accuracy)
     if unfit is not None:
         raise InputError(unfit)
-    return Told(Answer(name, text), False)
+    return Told(entry_key(name), accuracy)
 
 
 def accuracy_lines(answers: Iterable[Answer], catalogue: Catalogue) -> tuple[str, ...]:
     """How accurate the instruments are taken to be, in words, and how to tell otherwise."""
-    own = {answer.name: answer.text for answer in answers if answer.name in OWN}
+    own = {answer.key.name: answer.text for answer in answers if answer.key.name in OWN}
     lines: list[str] = []
     for word, kind in _KINDS.items():
         text = own.get(OWN_ACCURACY[kind])

@@ -3,9 +3,11 @@
 from dataclasses import dataclass, field
 from typing import Final
 
+from assistant.call.answers import Value
+from assistant.call.keys import Topic
 from assistant.call.prompts import Prompt
 from assistant.call.replies import Command, Given, Unclear, read_reply
-from assistant.call.riding import GUESS, Key, open_guess, shown
+from assistant.call.riding import Key, open_guess, shown
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation
 from assistant.session.session import Accepted, Rejected, Response, Session
@@ -27,7 +29,7 @@ class Ride(Session):
     Guesses live as long as the session; picked up again, the call asks for them anew.
     """
 
-    guesses: dict[Key, str] = field(default_factory=dict)
+    guesses: dict[Key, Value] = field(default_factory=dict)
 
     @property
     def shown(self) -> Conversation:
@@ -52,15 +54,15 @@ class Ride(Session):
         reply = read_reply(guess.prompt, text)
         match reply:
             case Given():
-                self.guesses[guess.key] = reply.text
+                self.guesses[guess.key] = reply.value
                 return Accepted()
             case Unclear():
                 return Rejected(reply.message)
             case Command():
                 return self.command(reply.word, reply.argument)
 
-    def _answer(self, text: str) -> Accepted:
-        found = super()._answer(text)
+    def _answer(self, value: Value) -> Accepted:
+        found = super()._answer(value)
         # Where the call goes now would give away what is to be guessed.
         return Accepted() if self.holds_back else found
 
@@ -74,6 +76,6 @@ class Ride(Session):
 
     def change_turn(self, turn: Answered) -> Response:
         """Ask an earlier prompt again; a guess stays as it was made."""
-        if turn.prompt.name.startswith(GUESS):
+        if turn.prompt.key.topic is Topic.GUESS:
             return Rejected("A guess stays as it was made.")
         return super().change_turn(turn)

@@ -8,10 +8,10 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Literal, assert_never
 
-from assistant.call.answers import Answer, given, without
+from assistant.call.answers import Answer, Value, Written, with_answer, without_answer, write_answer
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
-from assistant.call.replies import COMMANDS, Command, Given, Unclear, read_command
+from assistant.call.replies import COMMANDS, Command, Given, Unclear, read_all_written, read_command
 from assistant.call.script import Start
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept, walk
@@ -19,7 +19,7 @@ from assistant.call.what_if import suppose
 from assistant.call.wording import ending_of, title_of
 from assistant.errors import ChangedElsewhereError, DamagedError, GoneError, InputError, NoCallError, StoreError
 from assistant.quantity import UnitSystem
-from assistant.session.instruments import OWN, accuracy_lines, carried_over, read_told
+from assistant.session.instruments import OWN, USUAL, accuracy_lines, carried_over, read_told
 from assistant.session.keeping_words import note_word, sheet_word
 from assistant.session.notices import notices
 from assistant.session.responses import Accepted as Accepted
@@ -79,7 +79,8 @@ class Session:
         """
         # The last line first: what another program writes in between is then seen as such.
         last, entry = store.last_line(number), store.entry(number)
-        session = cls(library, store, system, number, store.answers(number))
+        answers = read_all_written(store.answers(number), library.catalogue, system)
+        session = cls(library, store, system, number, answers)
         session._last_line = last
         session._listed = (entry.title, entry.ending, entry.status == "ended", entry.edition)
         session.news = changed_since(entry, session.conversation)
@@ -136,10 +137,10 @@ class Session:
         if self.changing is not None and not text.strip():
             # Nothing typed leaves the answer as it was; the prompt's usual answer would be a surprise here.
             return self._back()
-        reply = accept(self.conversation, text, earlier=self.changing)
+        reply = accept(self.conversation, text, self.changing.prompt if self.changing else None)
         match reply:
             case Given():
-                return self._answer(reply.text)
+                return self._answer(reply.value)
             case Unclear():
                 return Rejected(reply.message)
             case Command():
@@ -201,7 +202,7 @@ class Session:
         return told
 
     def _lines_so_far(self, at: datetime) -> list[Line]:
-        return [Line(at, "set", answer) for answer in self.answers]
+        return [Line(at, "set", write_answer(answer)) for answer in self.answers]
 
     def _catch_up(self) -> Accepted:
         """Take the call up as another program left it."""
@@ -209,7 +210,7 @@ class Session:
         assert self.number is not None
         self._last_line = self.store.last_line(self.number)
         self.changing = None
-        self._take(self.store.answers(self.number))
+        self._take(read_all_written(self.store.answers(self.number), self.library.catalogue, self.system))
         return Accepted(("The call was changed in another window. Here it is as it stands; your reply was not taken.",))
 
     def _command(self, word: str, argument: str) -> Response:
@@ -255,28 +256,28 @@ class Session:
             case _:
                 return Information("What you can type", tuple(f"{name:12} {text}" for name, text in COMMANDS.items()))
 
-    def _answer(self, text: str) -> Accepted:
+    def _answer(self, value: Value) -> Accepted:
         if self.changing is not None:
-            answer = Answer(self.changing.prompt.name, text, self.changing.nth)
+            answer = Answer(self.changing.answer.key, value)
         else:
             assert self.conversation.prompt is not None
-            answer = Answer(self.conversation.prompt.name, text, self.conversation.nth)
+            answer = Answer(self.conversation.prompt.key, value)
         before = self.conversation
-        self._record("set", answer)
+        self._record("set", write_answer(answer))
         self.changing = None
-        self._take(given(self.answers, answer))
+        self._take(with_answer(self.answers, answer))
         return Accepted(notices(before, self.conversation))
 
     def _back(self) -> Response:
         if self.changing is not None:
             self.changing = None
             return Accepted(("The answer stays as it was.",))
-        asked = [answer for answer in self.conversation.used if answer.name not in OWN]
+        asked = [answer for answer in self.conversation.used if answer.key.name not in OWN]
         if not asked:
             return Rejected("There is nothing to take back yet.")
         last = asked[-1]
-        self._record("drop", last)
-        self._take(without(self.answers, last.name, last.nth))
+        self._record("drop", write_answer(last))
+        self._take(without_answer(self.answers, last.key))
         return Accepted()
 
     def _change(self, argument: str) -> Response:
@@ -353,12 +354,13 @@ class Session:
         except InputError as error:
             return Rejected(str(error))
         before = self.conversation
-        if told.is_usual:
-            self._record("drop", told.answer)
-            self._take(without(self.answers, told.answer.name, told.answer.nth))
+        if told.accuracy is None:
+            self._record("drop", Written(told.key, USUAL))
+            self._take(without_answer(self.answers, told.key))
         else:
-            self._record("set", told.answer)
-            self._take(given(self.answers, told.answer))
+            answer = Answer(told.key, told.accuracy)
+            self._record("set", write_answer(answer))
+            self._take(with_answer(self.answers, answer))
         said = "From now on the doubt of each number is worked with that, on this call and the next ones."
         return Accepted((said, *notices(before, self.conversation)))
 
@@ -370,8 +372,8 @@ class Session:
         """
         before = self.conversation
         for answer in answers:
-            self._record("set", answer)
-            self.answers = given(self.answers, answer)
+            self._record("set", write_answer(answer))
+            self.answers = with_answer(self.answers, answer)
         self._take(self.answers)
         waiting = {answer.key for answer in answers}
         dropped = tuple(answer for answer in self.conversation.unused if answer.key not in waiting)
@@ -381,7 +383,7 @@ class Session:
         answered = (turn for turn in self.conversation.turns if isinstance(turn, Answered))
         return tuple(f"{turn.prompt.name}: {turn.shown}" for turn in answered)
 
-    def _record(self, deed: Literal["set", "drop"], answer: Answer) -> None:
+    def _record(self, deed: Literal["set", "drop"], answer: Written) -> None:
         if self.store is None:
             return
         try:
@@ -391,7 +393,7 @@ class Session:
             self.number = self._listed = self._last_line = None
             self._write(self.store, deed, answer)
 
-    def _write(self, store: Store, deed: Literal["set", "drop"], answer: Answer) -> None:
+    def _write(self, store: Store, deed: Literal["set", "drop"], answer: Written) -> None:
         if self.number is not None:
             self._last_line = store.record(self.number, deed, answer, after=self._last_line)
             return

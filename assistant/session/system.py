@@ -7,11 +7,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from assistant.call.answers import CANNOT_TELL, Answer
+from assistant.call.answers import Answer, Unreadable, Untold, Written
 from assistant.call.asking import ask_for, shown_answer
+from assistant.call.keys import entry_key
 from assistant.call.prompts import AskQuantity, Prompt
-from assistant.call.replies import Given, Unclear, read_answer, tidy
-from assistant.call.turns import Answered
+from assistant.call.replies import Given, Unclear, read_all_written, tidy
 from assistant.call.walk import Conversation, accept
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import InputError
@@ -38,11 +38,11 @@ class Equipment:
 
     def words(self, catalogue: Catalogue, system: UnitSystem) -> str:
         """The facts in a line; a number with what it is the number of."""
-        return ", ".join(_words(fact_prompt(fact.name, catalogue, system), fact.text) for fact in self.facts)
+        return ", ".join(_words(fact_prompt(fact.key.name, catalogue, system), fact) for fact in self.facts)
 
 
-def _words(prompt: Prompt, text: str) -> str:
-    shown = shown_answer(prompt, text)
+def _words(prompt: Prompt, fact: Answer) -> str:
+    shown = shown_answer(prompt, fact.value)
     return f"{prompt.title.lower()} {shown}" if isinstance(prompt, AskQuantity) else shown
 
 
@@ -63,14 +63,12 @@ def fact_prompt(name: str, catalogue: Catalogue, system: UnitSystem) -> Prompt:
     return ask_for(name, catalogue, system, _WHY)
 
 
-def facts_of(answers: Iterable[Answer], catalogue: Catalogue) -> tuple[Answer, ...]:
-    """What answers tell of the equipment itself; whether it heats or cools is another matter on each call."""
-    told = {answer.name: answer for answer in answers if answer.nth == 1 and answer.text != CANNOT_TELL}
-    names = (name for name in fact_names(catalogue) if name != MODE and name in told)
-    fits = (
-        name for name in names if isinstance(read_answer(fact_prompt(name, catalogue, "us"), told[name].text), Given)
-    )
-    return tuple(told[name] for name in fits)
+def facts_of(answers: Iterable[Written], catalogue: Catalogue, system: UnitSystem = "us") -> tuple[Answer, ...]:
+    """What kept answers tell of the equipment itself; whether it heats or cools is another matter on each call."""
+    names = {entry_key(name): name for name in fact_names(catalogue) if name != MODE}
+    told = read_all_written((answer for answer in answers if answer.key in names), catalogue, system)
+    fits = {answer.key: answer for answer in told if not isinstance(answer.value, Untold | Unreadable)}
+    return tuple(fits[key] for key in names if key in fits)
 
 
 def last_equipment(store: Store, catalogue: Catalogue, but: int | None) -> Equipment | None:
@@ -110,15 +108,15 @@ def named_equipment(store: Store, catalogue: Catalogue, argument: str, but: int 
 
 def still_untold(facts: Iterable[Answer], answers: Iterable[Answer]) -> tuple[Answer, ...]:
     """The facts that answers do not tell yet; what was said on this call stays."""
-    told = {answer.name for answer in answers}
-    return tuple(fact for fact in facts if fact.name not in told)
+    told = {answer.key for answer in answers}
+    return tuple(fact for fact in facts if fact.key not in told)
 
 
 def at_first_fact(conversation: Conversation) -> bool:
     """Whether a fact is asked and none of the system was told before: the moment to take them over."""
-    prompt, facts = conversation.prompt, fact_names(conversation.display.catalogue)
-    told = {answer.name for answer in (*conversation.used, *conversation.unused)}
-    return prompt is not None and prompt.name in facts and not told & set(facts)
+    prompt, facts = conversation.prompt, set(map(entry_key, fact_names(conversation.display.catalogue)))
+    told = {answer.key for answer in (*conversation.used, *conversation.unused)}
+    return prompt is not None and prompt.key.first in facts and not told & facts
 
 
 def read_fact(argument: str, conversation: Conversation, system: UnitSystem) -> Answer:
@@ -146,17 +144,17 @@ def fact_answer(name: str, text: str, conversation: Conversation, system: UnitSy
         InputError: it does not fit.
     """
     prompt = fact_prompt(name, conversation.display.catalogue, system)
-    reply = accept(conversation, text, earlier=Answered(prompt, "", "", 1))
+    reply = accept(conversation, text, prompt)
     if isinstance(reply, Given):
-        return Answer(name, reply.text)
+        return Answer(prompt.key, reply.value)
     raise InputError(reply.message if isinstance(reply, Unclear) else f"{prompt.question} {text!r} is no answer to it.")
 
 
 def told_facts(conversation: Conversation) -> Mapping[str, Answer]:
     """The facts told so far, asked or not."""
-    names = fact_names(conversation.display.catalogue)
+    keys = set(map(entry_key, fact_names(conversation.display.catalogue)))
     answers = (*conversation.used, *conversation.unused)
-    return {answer.name: answer for answer in answers if answer.name in names and answer.nth == 1}
+    return {answer.key.name: answer for answer in answers if answer.key in keys}
 
 
 def fact_lines(conversation: Conversation, system: UnitSystem) -> tuple[str, ...]:
@@ -165,7 +163,7 @@ def fact_lines(conversation: Conversation, system: UnitSystem) -> tuple[str, ...
     lines = []
     for name in tellable(conversation):
         answer = told.get(name)
-        shown = shown_answer(fact_prompt(name, catalogue, system), answer.text) if answer else "not told"
+        shown = shown_answer(fact_prompt(name, catalogue, system), answer.value) if answer else "not told"
         lines.append(f"{name}: {shown}")
     return (*lines, "Type system, a name and a value, such as: system altitude 5280 ft.")
 

@@ -7,6 +7,7 @@ from typing import Final
 
 from assistant.call.library import Library
 from assistant.call.pictured import pictures_of
+from assistant.call.replies import read_all_written
 from assistant.call.walk import Conversation, walk
 from assistant.files import make_private_folder, write_whole
 from assistant.pictures.album import NotDrawn, Picture, as_svg, in_words, wanted_by
@@ -37,7 +38,7 @@ def stored_call(store: Store, number: int, library: Library, system: UnitSystem)
     Raises:
         StoreError: there is no such call.
     """
-    conversation = walk(library, store.answers(number), system)
+    conversation = walk(library, read_all_written(store.answers(number), library.catalogue, system), system)
     return conversation, kept_with(store, number, conversation)
 
 

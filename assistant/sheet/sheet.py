@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Final
 
-from assistant.call.answers import CANNOT_TELL
+from assistant.call.answers import CANNOT_TELL, EntryValue
+from assistant.call.keys import PromptKey, Topic
 from assistant.call.prompts import Acknowledge, AskChoice, AskQuantity, AskRefrigerant, CheckOut
 from assistant.call.state import OWN_ACCURACY, State
 from assistant.call.turns import Answered, Concluded, NothingWrong, NumberShown, Repair, Turn, Undecided, Verified
@@ -32,8 +33,6 @@ _ABOUT: Final = "About this record"
 
 PROOF_AND_BEHIND: Final = frozenset({_PROOF, _NOTES, _ABOUT})
 """The titles of the sections behind all that tells of the cause and its repair."""
-
-Key = tuple[str, int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +105,7 @@ class Kept:
     """
 
     entry: CallEntry
-    times: Mapping[Key, datetime]
+    times: Mapping[PromptKey, datetime]
     notes: tuple[Note, ...] = ()
     told: tuple[str, ...] = ()
 
@@ -145,7 +144,7 @@ def _day(moment: datetime) -> str:
     return time_words(moment)
 
 
-def _time(kept: Kept, key: Key) -> str:
+def _time(kept: Kept, key: PromptKey) -> str:
     """The hour of an answer; with its day where that is not the day on which the call began."""
     at = kept.times.get(key)
     if at is None:
@@ -170,8 +169,9 @@ def _system(conversation: Conversation) -> Iterator[Block]:
         # A tree that is for one mode alone does not ask for it.
         rows[MODE] = (facts[MODE].title, facts[MODE].choices.get(mode, mode))
     for answer in conversation.used:
-        if answer.name in OWN_ACCURACY.values():
-            rows[answer.name] = (facts[answer.name].title, f"± {answer.text}")
+        name = answer.key.name
+        if name in OWN_ACCURACY.values():
+            rows[name] = (facts[name].title, f"± {answer.text}")
     if rows:
         yield Table(("Fact", "Value"), tuple(rows.values()))
 
@@ -180,7 +180,7 @@ def _readings(conversation: Conversation, kept: Kept) -> Iterator[Block]:
     """Each reading as often as it was taken, with its doubt and time."""
     doubts = _doubts(conversation)
     rows = [
-        (_titled(turn), doubts[turn.prompt.name, turn.nth], _time(kept, (turn.prompt.name, turn.nth)))
+        (_titled(turn), doubts[turn.answer.key], _time(kept, turn.answer.key))
         for turn in _answered(conversation)
         if turn.prompt.name in conversation.display.catalogue.readings
     ]
@@ -190,7 +190,7 @@ def _readings(conversation: Conversation, kept: Kept) -> Iterator[Block]:
 
 def _seen(conversation: Conversation, kept: Kept) -> Iterator[Block]:
     rows = [
-        (_titled(turn), turn.shown, _time(kept, (turn.prompt.name, turn.nth)))
+        (_titled(turn), turn.shown, _time(kept, turn.answer.key))
         for turn in _answered(conversation)
         if turn.prompt.name in conversation.display.catalogue.observations
     ]
@@ -200,19 +200,19 @@ def _seen(conversation: Conversation, kept: Kept) -> Iterator[Block]:
 
 def _titled(turn: Answered) -> str:
     assert isinstance(turn.prompt, AskQuantity | AskChoice | AskRefrigerant)
-    return turn.prompt.title if turn.nth == 1 else f"{turn.prompt.title} (no. {turn.nth})"
+    return turn.prompt.title if turn.prompt.key.nth == 1 else f"{turn.prompt.title} (no. {turn.prompt.key.nth})"
 
 
-def _doubts(conversation: Conversation) -> dict[Key, str]:
+def _doubts(conversation: Conversation) -> dict[PromptKey, str]:
     """Each reading with the doubt that it was taken with, also where it was taken again later."""
     display = conversation.display
     state = State(display.catalogue)
-    shown: dict[Key, str] = {}
-    for answer in sorted(conversation.used, key=lambda answer: answer.name not in OWN_ACCURACY.values()):
-        name = answer.name
-        if name not in display.catalogue.taking_order:
+    shown: dict[PromptKey, str] = {}
+    for answer in sorted(conversation.used, key=lambda answer: answer.key.name not in OWN_ACCURACY.values()):
+        name = answer.key.name
+        if answer.key.topic is not Topic.ENTRY or not isinstance(answer.value, EntryValue):
             continue
-        state.take(name, answer.text)
+        state.take(name, answer.value)
         if name in display.catalogue.readings:
             value = state.quantities.get(name)
             shown[answer.key] = CANNOT_TELL if value is None else display.with_doubt(name, value)
@@ -313,7 +313,7 @@ def _cautions(conversation: Conversation, kept: Kept) -> Iterator[Block]:
     rows: dict[str, tuple[str, str, str]] = {}
     for turn in _answered(conversation):
         if isinstance(turn.prompt, Acknowledge):
-            when = _time(kept, (turn.prompt.name, turn.nth))
+            when = _time(kept, turn.answer.key)
             rows.setdefault(turn.prompt.caution, (turn.prompt.title, turn.prompt.rule, when))
     if rows:
         yield Table(("Caution", "Rule", "Acknowledged"), tuple(rows.values()), fine=True)
@@ -345,7 +345,7 @@ def _proof(conversation: Conversation, kept: Kept) -> Iterator[Block]:
                 yield Table(("Condition that decided", "Before", "After"), checks, wide=True, fine=True)
             yield Words(turn.verdict, "What the readings say:")
         if isinstance(turn, Answered) and isinstance(turn.prompt, CheckOut):
-            when = _time(kept, (turn.prompt.name, turn.nth))
+            when = _time(kept, turn.answer.key)
             yield Words(f"{turn.shown}{f' ({when})' if when else ''}", turn.prompt.question)
 
 

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from assistant.call.library import Library
+from assistant.call.replies import read_all_written
 from assistant.call.walk import walk
 from assistant.call.wording import ending_of, title_of
 from assistant.store.store import Line, Note, Store, times_of
@@ -38,7 +39,7 @@ def imported(store: Store, path: Path, library: Library) -> tuple[int, tuple[str
         StoreError: it could not be written; nothing of it is kept.
     """
     call = read_transcript(path)
-    conversation = walk(library, call.answers)
+    conversation = walk(library, read_all_written(call.answers, library.catalogue, "us"))
     title = title_of(conversation)
     begun = call.begun or min(call.times.values(), default=now())
     lines = [Line(call.times.get(answer.key, begun), "set", answer) for answer in call.answers]

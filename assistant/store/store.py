@@ -11,16 +11,20 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Final, Literal
 
-from assistant.call.answers import Answer, given, without
+from assistant.call.answers import Written, with_answer, without_answer
+from assistant.call.keys import PromptKey, Topic
 from assistant.errors import ChangedElsewhereError, NoCallError
 from assistant.store.record_file import RecordFile
+from assistant.store.tables import row_of, written_of
 from assistant.store.times import now, stamp_of, time_of
 
 Status = Literal["open", "ended"]
 
 _ENTRY: Final = "SELECT id, started, changed, title, status, ending, name, edition FROM call"
-_LINE: Final = "SELECT at, deed, name, nth, text FROM line"
-_NEW_LINE: Final = "INSERT INTO line (call, at, deed, name, nth, text) VALUES (?, ?, ?, ?, ?, ?)"
+_LINE: Final = "SELECT at, deed, topic, name, tree, node, nth, text FROM line"
+_NEW_LINE: Final = (
+    "INSERT INTO line (call, at, deed, topic, name, tree, node, nth, text) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)"
+)
 _NEW_NOTE: Final = "INSERT INTO note (call, at, text) VALUES (?, ?, ?)"
 
 # Numbers that a row has in its own file only.
@@ -35,7 +39,7 @@ class Line:
 
     at: datetime
     deed: Literal["set", "drop"]
-    answer: Answer
+    answer: Written
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,18 +82,16 @@ class Search:
     digits: str = ""
 
 
-def answers_after(lines: Iterable[Line]) -> tuple[Answer, ...]:
+def answers_after(lines: Iterable[Line]) -> tuple[Written, ...]:
     """The answers as they stand after all that was done to them."""
-    answers: tuple[Answer, ...] = ()
+    answers: tuple[Written, ...] = ()
     for line in lines:
-        if line.deed == "set":
-            answers = given(answers, line.answer)
-        else:
-            answers = without(answers, line.answer.name, line.answer.nth)
+        one = line.answer
+        answers = with_answer(answers, one) if line.deed == "set" else without_answer(answers, one.key)
     return answers
 
 
-def times_of(lines: Iterable[Line]) -> dict[tuple[str, int], datetime]:
+def times_of(lines: Iterable[Line]) -> dict[PromptKey, datetime]:
     """When each answer was given as it stands; a corrected one when it was corrected."""
     return {line.answer.key: line.at for line in lines if line.deed == "set"}
 
@@ -137,7 +139,7 @@ class Store(RecordFile):
         finally:
             self._db.execute("DETACH other")
 
-    def record(self, number: int, deed: Literal["set", "drop"], answer: Answer, after: int | None = None) -> int:
+    def record(self, number: int, deed: Literal["set", "drop"], answer: Written, after: int | None = None) -> int:
         """Write one line to a call; it is on disk when this returns. Gives the line's number.
 
         `after` is the last line of the call that is known: nothing is written when there is a later one.
@@ -240,12 +242,13 @@ class Store(RecordFile):
         # Of a damaged file only what is a line at all can be read; none of it is trusted further.
         return tuple(_line(row) for row in rows if _is_line(row))
 
-    def latest_line(self, name: str) -> Line | None:
-        """The last thing done to any answer of a name, on whichever call; `None` when it was never given."""
-        rows = self._read(f"{_LINE} WHERE name = ? ORDER BY id DESC LIMIT 1", (name,))
+    def latest_line(self, key: PromptKey) -> Line | None:
+        """The last thing done to any answer to such a prompt, on whichever call; `None` when there was none."""
+        where = "WHERE topic = ? AND name = ? ORDER BY id DESC LIMIT 1"
+        rows = self._read(f"{_LINE} {where}", (key.topic.value, key.name))
         return _line(rows[0]) if rows and _is_line(rows[0]) else None
 
-    def answers(self, number: int) -> tuple[Answer, ...]:
+    def answers(self, number: int) -> tuple[Written, ...]:
         """A call's answers as they stand."""
         return answers_after(self.lines(number))
 
@@ -303,18 +306,19 @@ def _no_call(number: int) -> NoCallError:
     return NoCallError(f"There is no call number {number}. `coilside calls list` shows the calls there are.")
 
 
-def _row(line: Line) -> tuple[str, str, str, int, str]:
-    return (stamp_of(line.at), line.deed, line.answer.name, line.answer.nth, line.answer.text)
+def _row(line: Line) -> tuple[object, ...]:
+    return (stamp_of(line.at), line.deed, *row_of(line.answer))
 
 
 def _is_line(row: tuple[Any, ...]) -> bool:
-    _, deed, name, nth, text = row
-    return deed in ("set", "drop") and isinstance(name, str) and isinstance(text, str) and isinstance(nth, int)
+    _, deed, topic, name, tree, node, nth, text = row
+    texts = all(isinstance(one, str) for one in (name, tree, node, text))
+    return deed in ("set", "drop") and topic in set(Topic) and texts and isinstance(nth, int)
 
 
 def _line(row: tuple[Any, ...]) -> Line:
-    at, deed, name, nth, text = row
-    return Line(time_of(at), deed, Answer(name, text, nth))
+    at, deed, *columns = row
+    return Line(time_of(at), deed, written_of(*columns))
 
 
 def _entry(row: tuple[Any, ...]) -> CallEntry:

@@ -1,11 +1,16 @@
 """The tables of the record of calls, and how a file of an earlier format becomes one of this one."""
 
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing
-from functools import cache
+from functools import cache, partial
 from typing import Final
 
-FORMAT: Final = 2
+from assistant.call.answers import Written
+from assistant.call.keys import NodeAt, PromptKey, Topic
+from assistant.store.earlier import written_earlier
+
+FORMAT: Final = 3
 """Version of the tables; a file of a newer version is refused, never changed."""
 
 TABLES: Final = frozenset({"call", "line", "note", "sqlite_sequence"})
@@ -51,7 +56,67 @@ CREATE INDEX line_by_name ON line (name, id);
 CREATE INDEX call_by_status ON call (status, changed);
 """
 
-_STEPS: Final = (_FIRST, _SECOND)
+# What a prompt is about, its name and its node are columns of their own now, where there was one name for all.
+_THIRD_BEFORE: Final = """
+ALTER TABLE line RENAME TO line_of_second;
+CREATE TABLE line (
+    id INTEGER PRIMARY KEY AUTOINCREMENT,
+    call INTEGER NOT NULL REFERENCES call (id) ON DELETE CASCADE,
+    at TEXT NOT NULL,
+    deed TEXT NOT NULL CHECK (deed IN ('set', 'drop')),
+    topic TEXT NOT NULL,
+    name TEXT NOT NULL,
+    tree TEXT NOT NULL,
+    node TEXT NOT NULL,
+    nth INTEGER NOT NULL,
+    text TEXT NOT NULL
+) STRICT;
+"""
+_THIRD_BEHIND: Final = """
+DROP TABLE line_of_second;
+CREATE INDEX line_by_call ON line (call, id);
+CREATE INDEX line_by_name ON line (topic, name, id);
+"""
+
+
+def _to_third(db: sqlite3.Connection) -> None:
+    _run(db, _THIRD_BEFORE)
+    old = db.execute("SELECT id, call, at, deed, name, nth, text FROM line_of_second ORDER BY id").fetchall()
+    db.executemany(
+        "INSERT INTO line (id, call, at, deed, topic, name, tree, node, nth, text) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        ((*front, *row_of(written_earlier(name, nth, text))) for *front, name, nth, text in old),
+    )
+    _run(db, _THIRD_BEHIND)
+
+
+def row_of(written: Written) -> tuple[str, str, str, str, int, str]:
+    """Give the columns of an answer: topic, name, tree, node, nth, text."""
+    key = written.key
+    place = key.place or NodeAt("", "")
+    return key.topic.value, key.name, place.tree, place.node, key.nth, written.text
+
+
+def written_of(topic: str, name: str, tree: str, node: str, nth: int, text: str) -> Written:
+    """Read the columns of an answer.
+
+    Raises:
+        ValueError: there is no such topic.
+    """
+    return Written(PromptKey(Topic(topic), name, NodeAt(tree, node) if node else None, nth), text)
+
+
+def _run(db: sqlite3.Connection, statements: str) -> None:
+    for statement in statements.split(";"):
+        if statement.strip():
+            db.execute(statement)
+
+
+_STEPS: Final[tuple[Callable[[sqlite3.Connection], None], ...]] = (
+    partial(_run, statements=_FIRST),
+    partial(_run, statements=_SECOND),
+    _to_third,
+)
 
 
 def schema_of(db: sqlite3.Connection) -> frozenset[tuple[str, str, str]]:
@@ -99,9 +164,7 @@ def bring_up(db: sqlite3.Connection, to: int = FORMAT) -> None:
         # Another program may have done it, or more, while this one waited.
         version = version_of(db)
         for step in _STEPS[version:to]:
-            for statement in step.split(";"):
-                if statement.strip():
-                    db.execute(statement)
+            step(db)
         db.execute(f"PRAGMA user_version = {max(version, to)}")
         db.execute(f"PRAGMA application_id = {mark_of(max(version, to))}")
         db.execute("COMMIT")

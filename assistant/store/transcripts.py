@@ -11,12 +11,16 @@ The conversation is not in the file, because it follows from the answers. A repl
       - complaint: not cooling enough
         answered at: 2026-07-14T08:05:12+00:00
       - suction_pressure: 73 psig
+      - act: done
+        at: valve_bench warm_bulb
     notes:
       - note: photo IMG_0231.jpg shows the bulb
         written at: 2026-07-14T09:10:00+00:00
 
-Only `answers` must be there. `as number: 2` below an answer says that it is the second to its name where the first was
-taken back. `tried` may list what was tried with the word `if` at the end, which is no part of the call.
+Only `answers` must be there. An entry of the catalogue is answered by its name. What belongs to a node tells the tree
+and the node below: `act`, `settle`, `close_call` and `check_out` with the answer, `caution` with the one that was read.
+`as number: 2` below an answer says that it is the second of its kind where the first was taken back. `tried` may list
+what was tried with the word `if` at the end, which is no part of the call.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -25,7 +29,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import Final
 
-from assistant.call.answers import Answer
+from assistant.call.answers import UNDERSTOOD, Written
+from assistant.call.keys import NodeAt, PromptKey, Topic
 from assistant.call.replies import LONGEST_REPLY
 from assistant.errors import FileError
 from assistant.source.keys import ByName, Key, KeyTable, Listed, Text, Texts
@@ -33,11 +38,14 @@ from assistant.source.nodes import Mapping as Keys
 from assistant.source.nodes import Node, Scalar, read
 from assistant.source.problem import Problem, render
 from assistant.source.shape import find_mistakes
+from assistant.store.earlier import written_earlier
 from assistant.store.store import Note
 from assistant.store.times import time_in_file
 
 _AT: Final = "answered at"
 _NUMBER: Final = "as number"
+_PLACE: Final = "at"
+_PLACED: Final = frozenset({Topic.ACT, Topic.SETTLE, Topic.CLOSE_CALL, Topic.CHECK_OUT, Topic.CAUTION})
 _WRITTEN: Final = "written at"
 _TIME: Final = "2026-07-14T08:05:00+00:00"
 _LONGEST_NAME: Final = 200
@@ -88,9 +96,9 @@ class Transcript:
 
     title: str
     story: str
-    answers: tuple[Answer, ...]
+    answers: tuple[Written, ...]
     begun: datetime | None = None
-    times: Mapping[tuple[str, int], datetime] = field(default_factory=dict)
+    times: Mapping[PromptKey, datetime] = field(default_factory=dict)
     notes: tuple[Note, ...] = ()
     trees: str = ""
     ending: str = ""
@@ -123,7 +131,7 @@ class _Reader:
         self.problems.extend(find_mistakes(root, _CALL))
         if not isinstance(root, Keys):
             return None
-        times: dict[tuple[str, int], datetime] = {}
+        times: dict[PromptKey, datetime] = {}
         return Transcript(
             root.line("call"),
             root.line("story"),
@@ -145,15 +153,15 @@ class _Reader:
             self.wrong("shape-time", node, message, f"write it like {_TIME}, or delete it")
         return time
 
-    def answers(self, items: Sequence[Node], times: dict[tuple[str, int], datetime]) -> Iterator[Answer]:
-        given: set[tuple[str, int]] = set()
-        counts: dict[str, int] = {}
+    def answers(self, items: Sequence[Node], times: dict[PromptKey, datetime]) -> Iterator[Written]:
+        given: set[PromptKey] = set()
+        counts: dict[PromptKey, int] = {}
         for item in items:
             entries = item.entries if isinstance(item, Keys) else ()
             if not entries or not isinstance(entries[0][1], Scalar):
                 continue
             more = {key.text: value for key, value in entries[1:]}
-            if more.keys() - {_AT, _NUMBER}:
+            if more.keys() - {_AT, _NUMBER, _PLACE}:
                 self.wrong("shape-answer", item, "an answer is one name and one text", "- name: text")
                 continue
             name, text = entries[0][0].text, entries[0][1].text
@@ -162,16 +170,39 @@ class _Reader:
                     "shape-answer", entries[0][1], f"an answer has up to {LONGEST_REPLY} characters", "shorten it"
                 )
                 continue
-            nth = self.number(more.get(_NUMBER), counts.get(name, 0) + 1)
-            if (name, nth) in given:
-                self.wrong("shape-answer", item, f'"{name}" has its answer number {nth} already', "keep one of them")
+            written = self.written(entries[0][0], text, more.get(_PLACE))
+            if written is None:
                 continue
-            given.add((name, nth))
-            counts[name] = nth
+            first = written.key
+            written = Written(first.numbered(self.number(more.get(_NUMBER), counts.get(first, 0) + 1)), written.text)
+            key = written.key
+            if key in given:
+                self.wrong(
+                    "shape-answer", item, f'"{name}" has its answer number {key.nth} already', "keep one of them"
+                )
+                continue
+            given.add(key)
+            counts[first] = key.nth
             time = self.time(more.get(_AT))
             if time is not None:
-                times[name, nth] = time
-            yield Answer(name, text, nth)
+                times[key] = time
+            yield written
+
+    def written(self, name: Scalar, text: str, place: Node | None) -> Written | None:
+        """An answer with its key as for the first time."""
+        if place is None:
+            # Earlier formats spelled what belongs to a node as one name.
+            return written_earlier(name.text, 1, text)
+        words = place.text.split() if isinstance(place, Scalar) else []
+        topic = next((topic for topic in _PLACED if topic.value == name.text), None)
+        if topic is None or len(words) not in (1, 2):
+            hint = f"- act: done, and below it: {_PLACE}: valve_bench warm_bulb"
+            self.wrong("shape-answer", place, f'"{_PLACE}" tells the tree and the node of an answer', hint)
+            return None
+        at = NodeAt(words[0] if words[1:] else "", words[-1])
+        if topic is Topic.CAUTION:
+            return Written(PromptKey(topic, text, at), UNDERSTOOD)
+        return Written(PromptKey(topic, "", at), text)
 
     def number(self, node: Node | None, usual: int) -> int:
         if node is None:
@@ -207,23 +238,33 @@ def transcript_text(transcript: Transcript) -> str:
 
 
 def _answer_lines(transcript: Transcript) -> Iterator[str]:
-    counts: dict[str, int] = {}
+    counts: dict[PromptKey, int] = {}
     for answer in in_order(transcript.answers):
-        yield f"  - {quoted(answer.name)}: {quoted(answer.text)}"
-        if answer.nth != counts.get(answer.name, 0) + 1:
-            yield f"    {_NUMBER}: {answer.nth}"
-        counts[answer.name] = answer.nth
-        time = transcript.times.get(answer.key)
+        key = answer.key
+        yield from _written_lines(answer)
+        if key.nth != counts.get(key.first, 0) + 1:
+            yield f"    {_NUMBER}: {key.nth}"
+        counts[key.first] = key.nth
+        time = transcript.times.get(key)
         if time is not None:
             yield f"    {_AT}: {time.isoformat()}"
 
 
-def in_order(answers: Sequence[Answer]) -> tuple[Answer, ...]:
-    """The answers as a file holds them: to the same name, the first one first."""
-    seen: dict[str, list[Answer]] = {}
-    for answer in sorted(answers, key=lambda answer: answer.nth):
-        seen.setdefault(answer.name, []).append(answer)
-    return tuple(seen[answer.name].pop(0) for answer in answers)
+def _written_lines(answer: Written) -> Iterator[str]:
+    key = answer.key
+    if key.place is None:
+        yield f"  - {quoted(answer.name)}: {quoted(answer.text)}"
+        return
+    yield f"  - {key.topic.value}: {quoted(key.name if key.topic is Topic.CAUTION else answer.text)}"
+    yield f"    {_PLACE}: {quoted(' '.join(word for word in (key.place.tree, key.place.node) if word))}"
+
+
+def in_order(answers: Sequence[Written]) -> tuple[Written, ...]:
+    """Give the answers as a file holds them: to the same prompt, the first one first."""
+    seen: dict[PromptKey, list[Written]] = {}
+    for answer in sorted(answers, key=lambda answer: answer.key.nth):
+        seen.setdefault(answer.key.first, []).append(answer)
+    return tuple(seen[answer.key.first].pop(0) for answer in answers)
 
 
 def quoted(text: str) -> str:

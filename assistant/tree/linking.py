@@ -150,16 +150,19 @@ def _handing_over(node: Node, tree: Tree, linked: Mapping[str, Tree]) -> Node:
 def _copied(used: Tree, use: Use) -> Iterator[tuple[str, Node]]:
     for name, node in used.nodes.items():
         inside = _inside(use.name, name)
-        match node:
+        if isinstance(node, Use):
+            yield inside, replace(node, name=inside)
+            continue
+        own = replace(node, name=inside, written_in=node.written_in or used.name)
+        match own:
             case Step():
-                branches = tuple(_moved(branch, use.name) for branch in node.branches)
-                yield inside, replace(node, name=inside, branches=branches)
+                yield inside, replace(own, branches=tuple(_moved(branch, use.name) for branch in own.branches))
             case NoFaultLeaf() if use.when_no_fault is not None:
-                yield inside, _leading_on(replace(node, name=inside), node.text, use.when_no_fault)
+                yield inside, _leading_on(own, own.text, use.when_no_fault)
             case UndecidedLeaf() if use.when_undecided is not None:
-                yield inside, _leading_on(replace(node, name=inside), node.text, use.when_undecided)
+                yield inside, _leading_on(own, own.text, use.when_undecided)
             case _:
-                yield inside, replace(node, name=inside)
+                yield inside, own
 
 
 def _moved(branch: Branch, user: str) -> Branch:
@@ -185,4 +188,5 @@ def _leading_on(node: Use | NoFaultLeaf | UndecidedLeaf, say: str | None, go: Na
         place=node.place,
         notes=node.notes,
         title=node.title,
+        written_in="" if isinstance(node, Use) else node.written_in,
     )

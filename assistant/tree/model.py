@@ -1,7 +1,8 @@
 """A tree as frozen values. Whatever a check may complain about keeps its place in the file.
 
 `notes` are what an author wrote to themselves: no call shows them. `title` is what a call says of a node when it tells
-where a decision leads; without one, that is derived from what the node is.
+where a decision leads; without one, that is derived from what the node is. `written_in` is the tree from which a node
+was linked in; it is empty for a tree's own nodes.
 """
 
 from collections.abc import Mapping
@@ -112,6 +113,7 @@ class Step:
     place: Place
     notes: tuple[Named, ...] = ()
     title: str | None = None
+    written_in: str = ""
     _decided: list[tuple[Vocabulary, Decision]] = field(init=False, default_factory=list, compare=False, repr=False)
 
     @property
@@ -156,6 +158,7 @@ class CauseLeaf:
     cautions: tuple[Named, ...]
     place: Place
     notes: tuple[Named, ...] = ()
+    written_in: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +172,7 @@ class NoFaultLeaf:
     place: Place
     notes: tuple[Named, ...] = ()
     title: str | None = None
+    written_in: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +186,7 @@ class UndecidedLeaf:
     place: Place
     notes: tuple[Named, ...] = ()
     title: str | None = None
+    written_in: str = ""
 
 
 Leaf = CauseLeaf | NoFaultLeaf | UndecidedLeaf

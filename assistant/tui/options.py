@@ -3,7 +3,21 @@
 from dataclasses import dataclass
 from typing import assert_never
 
-from assistant.call.answers import AGAIN, CANNOT_DO, CANNOT_TELL, DONE, GO_ON, MEASURE, NO, YES
+from assistant.call.answers import (
+    CANNOT_DO,
+    DONE,
+    GO_ON,
+    NO,
+    UNTOLD,
+    YES,
+    Acted,
+    Chosen,
+    GoOn,
+    HoldsUp,
+    MeasureFirst,
+    Remeasure,
+    Value,
+)
 from assistant.call.prompts import (
     Acknowledge,
     AskChoice,
@@ -24,11 +38,11 @@ _LONGEST_POINTER = 60
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One way to answer: `say` is the typed reply, `answer` what it is stored as, `mark` follows the words."""
+    """One way to answer: `say` is the typed reply, `answer` what it answers, `mark` follows the words."""
 
     say: str
     words: str
-    answer: str
+    answer: Value
     mark: str = ""
 
 
@@ -37,25 +51,27 @@ def options_of(prompt: Prompt) -> tuple[Option, ...]:
     match prompt:
         case AskChoice():
             chosen = tuple(
-                Option(str(number), choice.words, choice.name, "(Enter)" if choice.name == prompt.default else "")
+                Option(
+                    str(number), choice.words, Chosen(choice.name), "(Enter)" if choice.name == prompt.default else ""
+                )
                 for number, choice in enumerate(prompt.choices, start=1)
             )
-            return (*chosen, Option("0", "cannot tell", CANNOT_TELL)) if prompt.can_be_unknown else chosen
+            return (*chosen, Option("0", "cannot tell", UNTOLD)) if prompt.can_be_unknown else chosen
         case CloseCall():
             again = (
-                Option(str(number), reading.words, AGAIN + reading.name)
+                Option(str(number), reading.words, Remeasure(reading.name))
                 for number, reading in enumerate(prompt.readings, start=2)
             )
-            return (Option("1", "go on", GO_ON, "(Enter)"), *again)
+            return (Option("1", GO_ON, GoOn(), "(Enter)"), *again)
         case DoStep():
-            return (Option("1", "done", DONE), Option("2", "cannot do", CANNOT_DO))
+            return (Option("1", DONE, Acted(is_done=True)), Option("2", CANNOT_DO, Acted(is_done=False)))
         case CheckOut():
-            measure = Option("3", f"measure again now: {listed(prompt.measurable)}", MEASURE)
+            measure = Option("3", f"measure again now: {listed(prompt.measurable)}", MeasureFirst())
             return (
-                Option("1", "yes", YES),
-                Option("2", "no", NO),
+                Option("1", YES, HoldsUp(holds=True)),
+                Option("2", NO, HoldsUp(holds=False)),
                 *((measure,) if prompt.measurable else ()),
-                Option("0", "cannot tell yet", CANNOT_TELL),
+                Option("0", "cannot tell yet", UNTOLD),
             )
         case Acknowledge() | AskText() | AskQuantity() | AskRefrigerant():
             return ()
@@ -63,15 +79,15 @@ def options_of(prompt: Prompt) -> tuple[Option, ...]:
             assert_never(prompt)
 
 
-def pointed_at(prompt: Prompt, typed: str) -> str | None:
-    """The stored answer that a reply being typed would give, where it picks one of the options."""
+def pointed_at(prompt: Prompt, typed: str) -> Value | None:
+    """The answer that a reply being typed would give, where it picks one of the options."""
     if not typed.strip() or len(typed) > _LONGEST_POINTER:
         return None
     reply = read_reply(prompt, typed)
-    return reply.text if isinstance(reply, Given) else None
+    return reply.value if isinstance(reply, Given) else None
 
 
-def stepped(options: tuple[Option, ...], pointed: str | None, by: int) -> Option:
+def stepped(options: tuple[Option, ...], pointed: Value | None, by: int) -> Option:
     """The option that lies `by` places from the pointed one, round and round; without one, the first or last.
 
     Raises:

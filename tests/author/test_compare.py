@@ -5,10 +5,11 @@ from pathlib import Path
 from assistant.author.compare import Comparison, GoneTree, StoredCall, TreeComparison, compare, load_edition
 from assistant.author.comparison_text import comparison_lines
 from assistant.author.edits import limits_of
-from assistant.call.answers import Answer
+from assistant.call.answers import Written
+from tests.answering import written
 from tests.author.conftest import LIMIT, edit
 
-BEGUN = (Answer("complaint", "not cold"), Answer("tree", "small"), Answer("refrigerant", "R-22"))
+BEGUN = (written("complaint", "not cold"), written("tree", "small"), written("refrigerant", "R-22"))
 
 BENCH = """\
 tree: bench
@@ -237,14 +238,14 @@ def test_the_calls_of_a_tree_that_is_gone_end_nowhere(old: Path, new: Path) -> N
     assert text(comparison).endswith("4 calls end nowhere: 0 trees, no calls.")
 
 
-def _readings(temperature: str) -> tuple[Answer, ...]:
+def _readings(temperature: str) -> tuple[Written, ...]:
     return (
-        Answer("filter_condition", "clean"),
-        Answer("altitude", "0 ft"),
-        Answer("suction_pressure", "68.6 psig"),
-        Answer("suction_line_temperature", temperature),
+        written("filter_condition", "clean"),
+        written("altitude", "0 ft"),
+        written("suction_pressure", "68.6 psig"),
+        written("suction_line_temperature", temperature),
     )
 
 
-def _done(node: str) -> Answer:
-    return Answer(f"do {node}", "done")
+def _done(node: str) -> Written:
+    return written(f"do {node}", "done")

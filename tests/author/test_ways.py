@@ -3,12 +3,12 @@
 import pytest
 
 from assistant.author.ways import coverage, path_of
-from assistant.call.answers import Answer
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
 from assistant.tree.linking import link
 from assistant.tree.model import CannotTell, Step
+from tests.answering import answer
 from tests.author.drawings import INNER, USING, tree_of
 
 
@@ -25,8 +25,8 @@ def test_branches_to_the_same_node_are_told_apart(catalogue: Catalogue) -> None:
 """
     tree = tree_of(f"tree: one\nversion: 1\ntitle: One\ncomplaints: [one]\nstart: first\nnodes:{nodes}")
     library = Library(catalogue, {"one": tree})
-    for answer, branch in (("clogged", 0), ("missing", 1), ("cannot tell", 2), ("clean", 3)):
-        walked = walk_by_name(library, "one", {"filter_condition": answer})
+    for told, branch in (("clogged", 0), ("missing", 1), ("cannot tell", 2), ("clean", 3)):
+        walked = walk_by_name(library, "one", {"filter_condition": told})
         assert path_of(walked, tree, {}) == ((("first", branch),), "end")
 
 
@@ -82,4 +82,4 @@ def test_a_call_that_stops_is_followed_as_far_as_it_goes(library: Library) -> No
     ways, end = path_of(stopped, library.tree("poor_cooling"), {})
     assert [node for node, _ in ways] == ["filter", "vents", "outdoor"]
     assert end == "settle"
-    assert Answer("minutes_running", "blue") in stopped.unused
+    assert answer("minutes_running", "blue") in stopped.unused

@@ -10,9 +10,9 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from assistant.call.answers import Answer
 from assistant.store.soundness import find_damage
 from assistant.store.store import Search, Store
+from tests.answering import written
 
 ANSWERS = 30
 WORDS = ("library", "bakery", "landing", "ski hut", "dental practice", "reading room", "warm", "ice", "noise", "trips")
@@ -88,7 +88,7 @@ def measure(calls: int, folder: Path) -> None:
         timed("begin a call", lambda: store.add_call(()))
         number = store.new_call()
         timed(
-            "write one answer, on disk", lambda: store.record(number, "set", Answer("suction_pressure", "73 psig")), 25
+            "write one answer, on disk", lambda: store.record(number, "set", written("suction_pressure", "73 psig")), 25
         )
         timed("look through every page", lambda: find_damage(path), 1)
 

@@ -4,6 +4,7 @@ import random
 from collections.abc import Callable, Mapping
 from typing import assert_never
 
+from assistant.call.answers import Value
 from assistant.call.prompts import (
     Acknowledge,
     AskChoice,
@@ -137,10 +138,10 @@ def _fitting(prompt: Prompt, chance: random.Random) -> str:
             assert_never(prompt)
 
 
-def typed_answer(prompt: Prompt, chance: random.Random, system: System) -> str:
-    """What is typed until the prompt takes it: the answer, as it would be stored."""
+def typed_answer(prompt: Prompt, chance: random.Random, system: System) -> Value:
+    """What is typed until the prompt takes it: the answer."""
     for _ in range(200):
         read = read_answer(prompt, chance_reply(prompt, chance, system))
         if isinstance(read, Given):
-            return read.text
+            return read.value
     raise AssertionError(f"nothing fits {prompt}")

@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from textwrap import dedent, indent
 
-from assistant.call.answers import Answer, given
+from assistant.call.answers import Answer, Chosen, OwnWords, with_answer
+from assistant.call.keys import COMPLAINT, TREE
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
 from assistant.call.replies import Given
@@ -16,7 +17,7 @@ from assistant.source.problem import render
 from assistant.tree.check import check_tree
 from assistant.tree.reader import read_tree_string
 
-START = (Answer("complaint", "anything"), Answer("tree", "small"))
+START = (Answer(COMPLAINT, OwnWords("anything")), Answer(TREE, Chosen("small")))
 
 
 def at_sea_level(catalogue: Catalogue) -> Catalogue:
@@ -49,7 +50,7 @@ def talk(library: Library, *replies: str, begin: Sequence[Answer] = START) -> Co
         read = accept(conversation, reply)
         assert isinstance(read, Given), (conversation.prompt, reply, read)
         assert conversation.prompt is not None
-        answers = given(answers, Answer(conversation.prompt.name, read.text, conversation.nth))
+        answers = with_answer(answers, Answer(conversation.prompt.key, read.value))
         conversation = walk(library, answers)
     return conversation
 

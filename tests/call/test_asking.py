@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from assistant.call.headless import walk_by_name
+from assistant.call.keys import TREE
 from assistant.call.library import Library
 from assistant.call.prompts import AskChoice, AskQuantity, AskText, Choice
 from assistant.call.turns import Answered, Decided
@@ -61,7 +62,7 @@ def test_only_trees_that_match_are_listed(library: Library) -> None:
     assert named.tree.name == "reversing_valve"
     everything = talk(library, "freezing up", str(len(names)), begin=())
     assert isinstance(everything.prompt, AskChoice)
-    assert (everything.prompt.name, everything.nth) == ("tree", 2)
+    assert everything.prompt.key == TREE.numbered(2)
     assert {choice.name for choice in everything.prompt.choices} == set(library.trees)
     chosen = talk(library, "freezing up", str(len(names)), "defrost", begin=())
     assert chosen.tree is not None
@@ -231,7 +232,7 @@ first:
     library = small_library(catalogue, nodes + ENDS.replace("no_end: {undecided: It does not hold.}\n", ""))
     done = talk(library, "5 min", "10", "20 min")
     assert prompted(done) == ["minutes_running"] * 3
-    assert [turn.nth for turn in done.turns if isinstance(turn, Answered)][2:] == [1, 2, 3]
+    assert [turn.prompt.key.nth for turn in done.turns if isinstance(turn, Answered)][2:] == [1, 2, 3]
     again = prompt_called(talk(library, "5 min"), "minutes_running")
     assert isinstance(again, AskQuantity)
     assert way(done) == ["first", "first", "yes_end"]

@@ -2,7 +2,6 @@
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge, AskQuantity, CheckOut, DoStep
@@ -11,6 +10,7 @@ from assistant.call.turns import Answered, Concluded, Repair, Told, Turn
 from assistant.call.walk import Conversation, accept, walk
 from assistant.call.wording import prompt_lines
 from assistant.catalogue.catalogue import Catalogue
+from tests.answering import answer
 from tests.call.small import START, asked_next, prompted, small_library, talk
 
 GUARDED = """
@@ -81,7 +81,7 @@ def test_cautions_before_one_step_know_of_each_other(catalogue: Catalogue) -> No
 
 def test_a_stored_acknowledgement_counts_in_a_list_too(catalogue: Catalogue) -> None:
     """What was kept before cautions were listed replays: it is the answer that is stored, not what was typed."""
-    stored = [Answer(f"caution {name} @ first", "understood") for name in ("floodback", "moving_parts")]
+    stored = [answer(f"caution {name} @ first", "understood") for name in ("floodback", "moving_parts")]
     assert isinstance(walk(small_library(catalogue, GUARDED), (*START, *stored)).prompt, DoStep)
 
 

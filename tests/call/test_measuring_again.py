@@ -2,13 +2,14 @@
 
 import pytest
 
-from assistant.call.answers import Answer, given
+from assistant.call.answers import with_answer
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.prompts import AskQuantity, CloseCall, DoStep
 from assistant.call.turns import Answered, NumberMissing, NumberShown, Told
 from assistant.call.walk import Conversation, walk
 from assistant.catalogue.catalogue import Catalogue
+from tests.answering import answer
 from tests.call.small import START, asked_next, prompted, small_library, talk, way
 
 WARM_BULB = """
@@ -189,7 +190,7 @@ cool_end: {undecided: Cool.}
 
 def corrected(library: Library, before: Conversation, name: str, text: str, nth: int = 1) -> Conversation:
     """The conversation with one earlier answer replaced."""
-    return walk(library, given((*before.used, *before.unused), Answer(name, text, nth)))
+    return walk(library, with_answer((*before.used, *before.unused), answer(name, text, nth)))
 
 
 def test_a_correction_works_all_that_follows_again(catalogue: Catalogue) -> None:
@@ -247,18 +248,18 @@ def test_an_answer_that_fits_no_more_is_asked_again(catalogue: Catalogue) -> Non
 def test_a_choice_that_a_new_catalogue_lacks_is_asked_again(catalogue: Catalogue) -> None:
     """A stored answer that is no choice any more stops the call there, with the reason, and later answers wait."""
     library = small_library(catalogue, CHAIN)
-    stored = (*START, Answer("filter_condition", "fluffy"), Answer("outdoor_air_temperature", "95 F"))
+    stored = (*START, answer("filter_condition", "fluffy"), answer("outdoor_air_temperature", "95 F"))
     now = walk(library, stored)
     assert asked_next(now) == "filter_condition"
     assert now.unfit is not None
-    assert now.unused[-1] == Answer("outdoor_air_temperature", "95 F")
+    assert now.unused[-1] == answer("outdoor_air_temperature", "95 F")
     assert way(corrected(library, now, "filter_condition", "clean")) == ["third", "hot_end"]
 
 
 def test_a_tree_that_is_gone_is_asked_for_again(catalogue: Catalogue) -> None:
     """A call stored with a tree of another name asks which tree to follow."""
     library = small_library(catalogue, CHAIN)
-    now = walk(library, (Answer("complaint", "anything"), Answer("tree", "older"), Answer("filter_condition", "clean")))
+    now = walk(library, (answer("complaint", "anything"), answer("tree", "older"), answer("filter_condition", "clean")))
     assert asked_next(now) == "tree"
     assert now.unfit is not None
 
@@ -271,7 +272,9 @@ def test_each_measurement_is_corrected_by_its_own_number(catalogue: Catalogue) -
     assert way(corrected(library, before, "suction_pressure", "60 psig", nth=1)) == ["answers"]
     assert way(corrected(library, before, "suction_pressure", "80 psig", nth=2)) == ["answers"]
     values = [
-        turn.text for turn in before.turns if isinstance(turn, Answered) and turn.prompt.name == "suction_pressure"
+        turn.answer.text
+        for turn in before.turns
+        if isinstance(turn, Answered) and turn.prompt.name == "suction_pressure"
     ]
     assert values == ["70 psig", "71 psig"]
 

@@ -2,6 +2,7 @@
 
 import pytest
 
+from assistant.call.keys import Topic
 from assistant.call.library import Library
 from assistant.call.pictured import picture_lines, pictures_of, scale_lines, scales_in
 from assistant.call.prompts import CloseCall
@@ -12,13 +13,14 @@ from assistant.plain import run_plain
 from assistant.session.session import Information, Rejected, Session
 from assistant.source.shipped import shipped_folder
 from assistant.store.transcripts import read_transcript
+from tests.answering import read_by
 
 ANSWERS = read_transcript(shipped_folder("transcripts_demo") / "02-the-bulb-has-lost-its-charge.yaml").answers
 
 
 @pytest.fixture(scope="module")
 def call(library: Library) -> Conversation:
-    return walk(library, ANSWERS)
+    return walk(library, read_by(library, ANSWERS))
 
 
 def test_the_picture_is_said_in_words(call: Conversation) -> None:
@@ -41,14 +43,14 @@ def test_the_picture_is_drawn_in_characters_of_any_terminal(call: Conversation) 
 
 def test_another_word_behind_picture_is_told_what_fits(library: Library) -> None:
     """Nothing is guessed."""
-    session = Session(library, None, answers=ANSWERS)
+    session = Session(library, None, answers=read_by(library, ANSWERS))
     assert session.command("picture", "of the coil") == Rejected("Type picture, or picture drawn.")
     assert isinstance(session.command("picture"), Information)
 
 
 def test_the_line_mode_prints_it_whole(library: Library) -> None:
     """The rows of a drawing come out as they are, not wrapped anew."""
-    session = Session(library, None, answers=ANSWERS[:-1])
+    session = Session(library, None, answers=read_by(library, ANSWERS[:-1]))
     assert session.prompt is not None
     replies = iter(["picture drawn"])
     written: list[str] = []
@@ -70,7 +72,7 @@ def test_every_comparison_in_doubt_is_kept_once(call: Conversation) -> None:
 
 def test_a_walk_gives_the_same_scales_again(library: Library, call: Conversation) -> None:
     """They are plain numbers, so that turns of two walks compare equal."""
-    assert scales_in(walk(library, ANSWERS)) == scales_in(call)
+    assert scales_in(walk(library, read_by(library, ANSWERS))) == scales_in(call)
 
 
 def test_the_work_names_the_limit_that_came_closest(call: Conversation) -> None:
@@ -87,8 +89,8 @@ def test_the_work_names_the_limit_that_came_closest(call: Conversation) -> None:
 def test_a_close_call_that_waits_has_its_scale(library: Library) -> None:
     """It is where the scale is of most use."""
     answers = read_transcript(shipped_folder("transcripts_demo") / "03-a-close-call-on-the-hill.yaml").answers
-    known = [answer for answer in answers if not answer.name.startswith("close ")]
-    waiting = walk(library, known)
+    known = [answer for answer in answers if answer.key.topic is not Topic.CLOSE_CALL]
+    waiting = walk(library, read_by(library, known))
     assert isinstance(waiting.prompt, CloseCall)
     scale = waiting.prompt.leanings[0].scale
     assert scale is not None

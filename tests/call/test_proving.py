@@ -2,7 +2,7 @@
 
 import pytest
 
-from assistant.call.answers import CANNOT_TELL, Answer, given
+from assistant.call.answers import CANNOT_TELL, MeasureFirst, with_answer
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge, AskQuantity, CheckOut, DoStep
@@ -11,6 +11,7 @@ from assistant.call.turns import CameBack, Concluded, Told, Undecided, Verified
 from assistant.call.walk import Conversation, accept, walk
 from assistant.call.wording import turn_lines
 from assistant.catalogue.catalogue import Catalogue
+from tests.answering import answer
 from tests.call.small import asked_next, small_library, talk
 
 STARVED = """
@@ -236,7 +237,7 @@ fine: {no_fault: The filter is fine.}
 def test_a_correction_before_the_repair_is_worked_through(small: Library) -> None:
     """The verdict follows from the answers like all else: another first reading is another row."""
     now = measured_again(small, "76 psig", "226 psig", "55 F", "100 F")
-    changed = walk(small, given(now.used, Answer("suction_pressure", "58 psig")))
+    changed = walk(small, with_answer(now.used, answer("suction_pressure", "58 psig")))
     assert {row.title: row.before for row in verdict(changed).readings}["Suction pressure"].startswith("58.0 ±")
 
 
@@ -244,7 +245,7 @@ def test_measuring_again_is_understood_in_words(small: Library) -> None:
     """The number of the choice, or words for it."""
     now = repaired(small)
     for typed in ("3", "measure", "measure again now", "again"):
-        assert accept(now, typed) == Given("measure again")
+        assert accept(now, typed) == Given(MeasureFirst())
 
 
 def test_what_stands_in_one_number_is_measured_again_together(catalogue: Catalogue) -> None:

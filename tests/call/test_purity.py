@@ -5,9 +5,10 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.answers import Answer
+from assistant.call.answers import Answer, Value
 from assistant.call.examples import run_example
 from assistant.call.headless import walk_by_name
+from assistant.call.keys import COMPLAINT
 from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge, AskText, CloseCall, Prompt
 from assistant.call.script import MOST_VISITS
@@ -19,6 +20,7 @@ from assistant.source.shipped import shipped_folder
 from assistant.store.store import Store
 from assistant.tree.examples import ExampleCall, read_calls
 from assistant.worksheet.sheet import Worked
+from tests.answering import answer
 from tests.call.chance import SYSTEMS, chance_reply, system_of, typed_answer
 from tests.call.small import small_library
 
@@ -34,9 +36,9 @@ def by_chance(library: Library) -> list[Conversation]:
 def by_chance_call(library: Library, chance: random.Random) -> Conversation:
     """One call carried on until nothing is asked any more."""
     system = SYSTEMS[chance.randrange(len(SYSTEMS))](chance)
-    answers: tuple[Answer, ...] = (Answer("complaint", "not cooling"), Answer("tree", "poor_cooling"))
+    answers: tuple[Answer, ...] = (answer("complaint", "not cooling"), answer("tree", "poor_cooling"))
 
-    def fill(prompt: Prompt) -> str:
+    def fill(prompt: Prompt) -> Value:
         return typed_answer(prompt, chance, system)
 
     conversation = walk(library, answers, fill=fill)
@@ -64,7 +66,7 @@ def test_a_replay_equals_the_live_call_at_every_answer(library: Library, example
         assert part.turns == whole.turns[:place]
         asked = whole.turns[place]
         assert isinstance(asked, Answered)
-        assert (part.prompt, part.nth) == (asked.prompt, asked.nth)
+        assert part.prompt == asked.prompt
         assert part.used == answers
         assert part.outcome is None
 
@@ -180,7 +182,7 @@ def test_every_answer_is_used_once(by_chance: list[Conversation]) -> None:
     for call in by_chance:
         keys = [answer.key for answer in call.used]
         assert len(keys) == len(set(keys))
-        answered = [(turn.prompt.name, turn.nth) for turn in call.turns if isinstance(turn, Answered)]
+        answered = [turn.prompt.key for turn in call.turns if isinstance(turn, Answered)]
         assert answered == keys
 
 
@@ -193,7 +195,9 @@ def test_any_typed_text_leaves_a_call_that_can_go_on(library: Library, tmp_path:
             session = Session(library, store)
             accepted = 0
             for _ in range(60):
-                text = chance_reply(session.prompt or AskText(name="end", question=""), chance, system, commands=True)
+                text = chance_reply(
+                    session.prompt or AskText(key=COMPLAINT, question=""), chance, system, commands=True
+                )
                 accepted += isinstance(session.say(text), Accepted)
             assert accepted > 3
             assert session.number is not None

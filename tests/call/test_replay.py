@@ -2,13 +2,13 @@
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.call.library import Library
 from assistant.call.replay import Replay, why_lines
 from assistant.call.turns import Answered
 from assistant.call.walk import walk
 from assistant.catalogue.catalogue import Catalogue
 from assistant.plain_replay import replay_lines, run_replay
+from tests.answering import answer
 from tests.call.small import START, small_library, talk
 
 NODES = """
@@ -68,9 +68,9 @@ def test_an_open_call_ends_at_its_open_question(small: Library) -> None:
 
 def test_own_instruments_are_known_from_the_first_step(small: Library) -> None:
     """They are no step of their own."""
-    replay = Replay(small, (Answer("pressure_accuracy", "1 psi"), *START))
+    replay = Replay(small, (answer("pressure_accuracy", "1 psi"), *START))
     assert replay.last == 2
-    assert replay.answers_at(0) == (Answer("pressure_accuracy", "1 psi"),)
+    assert replay.answers_at(0) == (answer("pressure_accuracy", "1 psi"),)
 
 
 def lines_of(replay: Replay, *typed: str) -> list[str]:

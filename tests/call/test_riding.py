@@ -3,6 +3,7 @@
 import pytest
 
 from assistant import doubt
+from assistant.call.answers import CANNOT_TELL, UNTOLD, Chosen, Value
 from assistant.call.bands import HIGH, IN_RANGE, LOW, Band
 from assistant.call.library import Library
 from assistant.call.riding import Guess, Key, open_guess, shown
@@ -49,15 +50,15 @@ def starved(small: Library) -> Conversation:
     return talk(small, "22", "0 ft", "60 psig", "70 F", "226 psig", "109 F")
 
 
-def guessed(conversation: Conversation, *said: str) -> tuple[Conversation, dict[Key, str], list[Guess]]:
+def guessed(conversation: Conversation, *said: str) -> tuple[Conversation, dict[Key, Value], list[Guess]]:
     """The conversation as it is seen after some guesses."""
-    guesses: dict[Key, str] = {}
+    guesses: dict[Key, Value] = {}
     asked = []
     for word in said:
         guess = open_guess(conversation, guesses)
         assert guess is not None
         asked.append(guess)
-        guesses[guess.key] = word
+        guesses[guess.key] = UNTOLD if word == CANNOT_TELL else Chosen(word)
     return shown(conversation, guesses), guesses, asked
 
 

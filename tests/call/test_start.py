@@ -2,12 +2,12 @@
 
 import pytest
 
-from assistant.call.answers import answers_by_name
 from assistant.call.script import Start
 from assistant.call.turns import Concluded
 from assistant.call.walk import walk
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import UnknownNameError
+from tests.answering import by_name
 from tests.call.small import asked_next, small_library, way
 
 NODES = """
@@ -38,7 +38,7 @@ def test_a_call_may_begin_at_any_node(catalogue: Catalogue) -> None:
     """No complaint is asked for; facts come first, then the node."""
     library = small_library(catalogue, NODES, facts="refrigerant")
     assert asked_next(walk(library, (), start=Start("small"))) == "refrigerant"
-    facts = answers_by_name({"refrigerant": "R-22"})
+    facts = by_name({"refrigerant": "R-22"})
     assert asked_next(walk(library, facts, start=Start("small"))) == "filter_condition"
     assert asked_next(walk(library, facts, start=Start("small", "second"))) == "suction_pressure"
 
@@ -46,12 +46,12 @@ def test_a_call_may_begin_at_any_node(catalogue: Catalogue) -> None:
 def test_what_the_way_would_have_asked_is_known(catalogue: Catalogue) -> None:
     """What is known counts as asked: an end shows it, and a change is measured from it."""
     library = small_library(catalogue, NODES)
-    answers = answers_by_name({"filter_condition": "clogged", "suction_pressure": ["70 psig", "80 psig"]})
+    answers = by_name({"filter_condition": "clogged", "suction_pressure": ["70 psig", "80 psig"]})
     at_the_end = walk(library, answers, start=Start("small", "choked", ("filter_condition",)))
     concluded = next(turn for turn in at_the_end.turns if isinstance(turn, Concluded))
     assert [line.split(":")[0] for line in concluded.evidence] == ["Air filter"]
     begun = Start("small", "second", ("suction_pressure",))
-    done = answers_by_name({"suction_pressure": ["70 psig", "80 psig"], "do second": "done"})
+    done = by_name({"suction_pressure": ["70 psig", "80 psig"], "do second": "done"})
     assert way(walk(library, done, start=begun)) == ["answers"]
 
 

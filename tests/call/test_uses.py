@@ -4,7 +4,6 @@ from textwrap import dedent, indent
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.prompts import CloseCall
@@ -16,6 +15,7 @@ from assistant.tree.check import check_tree
 from assistant.tree.linking import link
 from assistant.tree.model import Tree
 from assistant.tree.reader import read_tree_string
+from tests.answering import answer
 
 from .small import asked_next, at_sea_level, prompted, talk, way
 
@@ -210,4 +210,4 @@ def test_an_unlinked_tree_is_not_walked(catalogue: Catalogue) -> None:
     """A library holds linked trees; anything else is a mistake of the program, and says so."""
     library = Library(catalogue, {"small": tree("small", TWICE)})
     with pytest.raises(ValueError, match="only linked trees"):
-        walk(library, (Answer("complaint", "small"), Answer("tree", "small")))
+        walk(library, (answer("complaint", "small"), answer("tree", "small")))

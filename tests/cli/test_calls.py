@@ -4,13 +4,14 @@ import io
 import re
 import sqlite3
 from contextlib import closing
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from typing import Literal
 
 import pytest
 
-from assistant.call.answers import Answer
+from assistant.call.answers import Written
 from assistant.call.loading import load_library
 from assistant.cli.listing import table_row
 from assistant.pictures.vapour import worked_here
@@ -256,11 +257,11 @@ def test_a_full_disk_ends_the_line_mode_with_the_way_back(
     monkeypatch.setattr("sys.stdin", io.StringIO("".join(f"{reply}\n" for reply in REPLIES)))
     record = Store.record
 
-    def full(store: Store, number: int, deed: Literal["set", "drop"], answer: Answer, after: int | None = None) -> int:
+    def full(store: Store, number: int, deed: Literal["set", "drop"], answer: Written, after: int | None = None) -> int:
         if answer.name == "filter_condition":
             pages = store._db.execute("PRAGMA page_count").fetchone()[0]
             store._db.execute(f"PRAGMA max_page_count = {pages}")
-            answer = Answer(answer.name, "x" * 300_000)
+            answer = replace(answer, text="x" * 300_000)
         return record(store, number, deed, answer, after)
 
     monkeypatch.setattr(Store, "record", full)

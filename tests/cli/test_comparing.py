@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.store.store import Store
+from tests.answering import written
 from tests.author.conftest import edit, folder_of_small, shop_of_small
 from tests.author.test_revision import git
 from tests.cli.running import Run
@@ -45,7 +45,7 @@ def test_stored_calls_are_replayed_and_left_as_they_are(run: Run, folders: tuple
     with Store(tmp_path / "calls.db") as store:
         number = store.new_call()
         for name, text in given:
-            store.record(number, "set", Answer(name, text))
+            store.record(number, "set", written(name, text))
         store.describe(number, "not cold", "open", "")
         before = store.lines(number)
     edit(folders[1] / "small.yaml", "filter_condition is clogged", "filter_condition is dirty")

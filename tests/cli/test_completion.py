@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.store.store import Store
+from tests.answering import written
 from tests.cli.running import START, Run, environment
 
 
@@ -63,7 +63,7 @@ def test_numbers_of_calls_are_completed_with_their_complaints(tmp_path: Path) ->
     with Store(tmp_path / "calls.db") as store:
         for title in ("warm air", "no heat"):
             number = store.new_call()
-            store.record(number, "set", Answer("complaint", title))
+            store.record(number, "set", written("complaint", title))
             store.describe(number, title, "open", "")
     assert sorted(completed("call", "--resume", "", home=tmp_path)) == ["plain,1", "plain,2"]
     assert "warm air" in " ".join(completed("call", "--resume", "", home=tmp_path, shell="zsh"))

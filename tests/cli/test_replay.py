@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from assistant.call.answers import Answer
 from assistant.store.store import Store
+from tests.answering import written
 from tests.cli.running import Run
 
 
@@ -21,13 +21,13 @@ def test_a_stored_call_is_replayed_by_its_number(run: Run, tmp_path: Path) -> No
     """An open one as far as it goes; nothing of it is changed."""
     with Store(tmp_path / "calls.db") as store:
         number = store.new_call()
-        store.record(number, "set", Answer("complaint", "warm in the bakery"))
+        store.record(number, "set", written("complaint", "warm in the bakery"))
     ran = run("calls", "replay", str(number), "--home", tmp_path)
     assert ran.code == 0
     assert "> warm in the bakery" in ran.out
     assert "--- step 1 of 1 ---" in ran.out
     with Store(tmp_path / "calls.db") as store:
-        assert store.answers(number) == (Answer("complaint", "warm in the bakery"),)
+        assert store.answers(number) == (written("complaint", "warm in the bakery"),)
 
 
 def test_what_is_not_there_is_told(run: Run, tmp_path: Path) -> None:

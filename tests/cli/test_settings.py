@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.settings import SETTINGS, read_settings, template
 from assistant.store.store import Store
+from tests.answering import written
 from tests.cli.running import Run
 
 
@@ -156,5 +156,5 @@ def test_own_instruments_come_from_the_file_until_told_on_a_call(run: Run, file:
     file.write_text('gauges = "0.5 psi"\n', encoding="utf-8")
     assert shown(run("settings").out, "gauges") == "gauges 0.5 psi settings file"
     with Store(tmp_path / "home" / "calls.db") as store:
-        store.record(store.new_call(), "set", Answer("pressure_accuracy", "2 psi"))
+        store.record(store.new_call(), "set", written("pressure_accuracy", "2 psi"))
     assert shown(run("settings").out, "gauges") == "gauges 2 psi told on a call"

@@ -1,5 +1,6 @@
 """Practice calls for tests, with a fault that is said, and a trainee who answers everything with Enter."""
 
+from assistant.call.keys import PromptKey
 from assistant.call.prompts import Acknowledge, CheckOut
 from assistant.practice.session.practice_call import PracticeCall
 from assistant.practice.session.practice_prompts import VERDICT
@@ -34,15 +35,15 @@ def reply_to(session: PracticeCall) -> str:
     prompt = session.prompt
     if isinstance(prompt, Acknowledge):
         return str(prompt.place) if prompt.is_listed else "ok"
-    if prompt is not None and prompt.name == VERDICT:
+    if prompt is not None and prompt.key == VERDICT:
         return "agree"
     return "yes" if isinstance(prompt, CheckOut) else ""
 
 
-def go_on(session: PracticeCall, until: str = "", most: int = 120) -> list[str]:
+def go_on(session: PracticeCall, until: str | PromptKey = "", most: int = 120) -> list[str]:
     """Take everything as it comes up to the prompt of a name, or to the end; gives what was typed."""
     typed = []
-    while session.prompt is not None and session.prompt.name != until:
+    while session.prompt is not None and until not in (session.prompt.name, session.prompt.key):
         assert len(typed) < most
         typed.append(reply_to(session))
         assert isinstance(session.say(typed[-1]), Accepted), (session.prompt, typed[-1])

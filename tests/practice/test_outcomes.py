@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 from click.testing import CliRunner, Result
 
-from assistant.call.answers import CANNOT_TELL
+from assistant.call.answers import CANNOT_TELL, Acted, Measured
 from assistant.call.library import Library
 from assistant.call.prompts import AskQuantity
 from assistant.call.turns import Answered
@@ -132,15 +132,18 @@ def test_a_held_bulb_is_let_go_once_its_step_has_measured(library: Library) -> N
     assert again.again
     fresh = replace(again, again=False)
     steady = tech.answer(fresh)
-    assert tech.answer(prompts["do warm_holding"]) == "done"
-    assert float(tech.answer(again).split()[0]) > float(steady.split()[0]) + 2.0
+    assert tech.answer(prompts["do warm_holding"]) == Acted(is_done=True)
+    answered = tech.answer(again)
+    assert isinstance(steady, Measured)
+    assert isinstance(answered, Measured)
+    assert answered.quantity.number > steady.quantity.number + 2.0
     assert tech.answer(fresh) == steady
 
 
 def test_only_gauges_and_thermometers_are_left_without_eyes(library: Library) -> None:
     """Without observations every look and the air flow stay open, while gauges and thermometers are read."""
     told = {
-        turn.prompt.name: turn.text
+        turn.prompt.name: turn.answer.text
         for turn in conversation_of(library, "poor_cooling", Tech(spoilt("dirty_filter", 0.4), False, exact)).turns
         if isinstance(turn, Answered)
     }

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from assistant.call.answers import Written
 from assistant.call.library import Library
 from assistant.call.turns import Coached, Told
 from assistant.errors import NoCallError, StoreError
@@ -346,10 +347,9 @@ def test_two_windows_on_one_practice_call_do_not_mix(library: Library, store: St
 @pytest.mark.parametrize("text", ["", "{}", "[1, 2]", '{"seed": 1}', "nonsense"])
 def test_what_is_no_practice_call_is_refused(library: Library, store: Store, text: str) -> None:
     """A damaged line is told as such, and a number that is not there too."""
-    from assistant.call.answers import Answer
 
     number = store.new_call()
-    store.record(number, "set", Answer(CALL, text))
+    store.record(number, "set", Written(CALL, text))
     with pytest.raises(StoreError):
         PracticeCall.picked_up(library, store, number)
     with pytest.raises(NoCallError):

@@ -7,6 +7,7 @@ import pytest
 from assistant import doubt
 from assistant.session.session import Accepted, Information, Rejected, Session
 from assistant.store.store import Store
+from tests.answering import answer
 
 PSI = 6894.757293168361
 
@@ -29,7 +30,7 @@ def session(library, store):
 def half_width(session, name="suction_pressure", text="120 psig"):
     """What the instrument promises for a reading, from the reading's standard uncertainty [SI]."""
     state = session.conversation.state
-    state.take(name, text)
+    state.take(name, answer(name, text).value)
     return doubt.standard(state.quantities[name]) * math.sqrt(3)
 
 

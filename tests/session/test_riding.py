@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from assistant.call.keys import Topic
 from assistant.call.library import Library
-from assistant.call.riding import GUESS
 from assistant.call.turns import Answered, Coached
 from assistant.catalogue.catalogue import Catalogue
 from assistant.plain import run_plain
@@ -53,10 +53,10 @@ def ride(small: Library, store: Store) -> Ride:
 def test_a_guess_is_asked_like_a_question_and_not_kept(ride: Ride, store: Store) -> None:
     """What is on disk are the answers of the call; picked up without riding along, it is the same call."""
     assert ride.prompt is not None
-    assert ride.prompt.name == f"{GUESS}superheat"
+    assert ride.prompt.name == "guess superheat"
     assert isinstance(ride.say("3"), Accepted)
     assert ride.number is not None
-    assert not [answer for answer in store.answers(ride.number) if answer.name.startswith(GUESS)]
+    assert not [answer for answer in store.answers(ride.number) if answer.key.topic is Topic.GUESS]
     plain = Session.resume(ride.library, store, ride.number)
     assert plain.conversation.turns == ride.conversation.turns
 
@@ -75,7 +75,9 @@ def test_words_work_at_a_guess_and_tell_nothing(ride: Ride) -> None:
 def test_back_and_change_work_at_a_guess(ride: Ride) -> None:
     """The last answer of the call is taken back; a guess made stays as it was made."""
     assert isinstance(ride.say("3"), Accepted)
-    made = next(turn for turn in ride.shown.turns if isinstance(turn, Answered) and turn.prompt.name.startswith(GUESS))
+    made = next(
+        turn for turn in ride.shown.turns if isinstance(turn, Answered) and turn.prompt.key.topic is Topic.GUESS
+    )
     assert isinstance(ride.change_turn(made), Rejected)
     assert isinstance(ride.say("back"), Accepted)
     assert ride.prompt is not None

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.answers import Answer
+from assistant.call.keys import entry_key
 from assistant.call.library import Library
 from assistant.call.prompts import AskChoice
 from assistant.call.turns import Answered
@@ -13,6 +13,7 @@ from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import StoreError
 from assistant.session.session import Accepted, Information, Leave, Rejected, Session
 from assistant.store.store import Store
+from tests.answering import kept, written
 from tests.call.small import small_library
 
 NODES = """
@@ -63,7 +64,7 @@ def test_every_accepted_answer_is_on_disk_before_the_next_prompt(small: Library,
         for count, reply in enumerate(ALL, start=1):
             say_all(session, reply)
             assert session.number is not None
-            assert other.answers(session.number) == session.conversation.used
+            assert other.answers(session.number) == kept(session.conversation.used)
             assert len(other.answers(session.number)) == count
         assert session.conversation.ended
 
@@ -89,7 +90,7 @@ def test_an_answer_that_cannot_be_written_does_not_count(small: Library, store: 
     store._db.execute("PRAGMA query_only = OFF")
     say_all(session, *ALL[2:])
     assert session.number is not None
-    assert store.answers(session.number) == session.conversation.used
+    assert store.answers(session.number) == kept(session.conversation.used)
 
 
 def test_a_rejected_reply_changes_nothing(small: Library, store: Store) -> None:
@@ -111,7 +112,7 @@ def test_back_takes_the_last_answer_and_is_a_line(small: Library, store: Store) 
     assert session.conversation.prompt.name == "suction_pressure"
     assert [line.deed for line in store.lines(1)] == ["set"] * 4 + ["drop"]
     say_all(session, "72 psig")
-    assert store.answers(1) == session.conversation.used
+    assert store.answers(1) == kept(session.conversation.used)
 
 
 def test_back_can_be_said_to_the_beginning(small: Library, store: Store) -> None:
@@ -137,13 +138,13 @@ def test_back_does_not_put_a_later_reading_in_the_place_of_an_earlier(small: Lib
     session.say("change do second")
     say_all(session, "cannot do")
     assert [answer.key for answer in session.conversation.unused] == [
-        ("suction_pressure", 2), ("refrigerant", 1), ("suction_line_temperature", 1),
+        entry_key("suction_pressure", 2), entry_key("refrigerant"), entry_key("suction_line_temperature"),
     ]  # fmt: skip
     for _ in range(2):
         session.say("back")
     assert session.prompt is not None
     assert session.prompt.name == "suction_pressure"
-    assert session.conversation.nth == 1
+    assert session.conversation.prompt.key.nth == 1
 
 
 def test_change_asks_again_and_is_a_line(small: Library, store: Store) -> None:
@@ -157,7 +158,7 @@ def test_change_asks_again_and_is_a_line(small: Library, store: Store) -> None:
     say_all(session, "dirty")
     assert session.conversation.prompt is not None
     assert session.conversation.prompt.name == "suction_pressure"
-    assert store.lines(1)[-1].answer == Answer("filter_condition", "dirty")
+    assert store.lines(1)[-1].answer == written("filter_condition", "dirty")
     assert len(store.lines(1)) == 6
 
 
@@ -193,7 +194,7 @@ def test_change_takes_the_last_of_several(small: Library, store: Store) -> None:
     say_all(session, *ALL)
     session.say("change suction pressure")
     say_all(session, "70.5 psig")
-    texts = [turn.text for turn in session.conversation.turns if isinstance(turn, Answered)]
+    texts = [turn.answer.text for turn in session.conversation.turns if isinstance(turn, Answered)]
     assert texts[3:6] == ["70 psig", "done", "70.5 psig"]
 
 
@@ -291,8 +292,8 @@ def test_resume_after_back_and_change_gives_the_same(small: Library, store: Stor
 def test_a_resumed_call_goes_on_where_the_catalogue_still_fits(small: Library, store: Store) -> None:
     """A stored answer that fits no more stops the call there; a new answer replaces it and the rest is taken up."""
     number = store.new_call()
-    stored = [Answer("complaint", "x"), Answer("tree", "small"), Answer("filter_condition", "furry"),
-              Answer("suction_pressure", "70 psig")]  # fmt: skip
+    stored = [written("complaint", "x"), written("tree", "small"), written("filter_condition", "furry"),
+              written("suction_pressure", "70 psig")]  # fmt: skip
     for answer in stored:
         store.record(number, "set", answer)
     session = Session.resume(small, store, number)

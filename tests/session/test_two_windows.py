@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import ChangedElsewhereError, StoreError
 from assistant.session.session import Accepted, Session
 from assistant.store.store import Store
+from tests.answering import written
 from tests.call.small import small_library
 from tests.session.test_session import NODES, say_all
 
@@ -124,7 +124,7 @@ def test_the_first_answer_is_kept_with_its_call_or_not_at_all(small: Library, st
     store._db.execute(f"PRAGMA max_page_count = {pages + 1}")
     with suppress(StoreError):
         for nth in range(1, 1000):
-            store.record(other, "set", Answer("filter_condition", "x" * 100, nth))
+            store.record(other, "set", written("filter_condition", "x" * 100, nth))
     with pytest.raises(StoreError, match="disk is full"):
         session.say("y" * 1900)
     assert session.number is None

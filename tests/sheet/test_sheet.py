@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from assistant.call.keys import entry_key
 from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge
 from assistant.catalogue.catalogue import Catalogue
@@ -100,7 +101,7 @@ def test_readings_stand_with_doubt_and_time(small: Library, store: Store) -> Non
     taken = rows(sheet_for(session), "Readings")
     assert [row[0] for row in taken][:2] == ["Suction pressure", "Suction pressure (no. 2)"]
     assert [row[1] for row in taken][:2] == ["70.0 ± 4.0 psig", "80.0 ± 4.0 psig"]
-    assert taken[1][2] == f"{times['suction_pressure', 2].astimezone():%H:%M}"
+    assert taken[1][2] == f"{times[entry_key('suction_pressure', 2)].astimezone():%H:%M}"
 
 
 def test_a_correction_has_its_own_time(small: Library, store: Store) -> None:
@@ -111,7 +112,7 @@ def test_a_correction_has_its_own_time(small: Library, store: Store) -> None:
     say_all(session, "clean")
     assert session.number is not None
     lines = store.lines(session.number)
-    assert times_of(lines)["filter_condition", 1] == lines[-1].at
+    assert times_of(lines)[entry_key("filter_condition", 1)] == lines[-1].at
 
 
 def test_the_sheet_has_every_part_of_the_call(small: Library, store: Store) -> None:
@@ -180,7 +181,7 @@ def test_the_day_stands_where_it_is_another_one(small: Library, store: Store) ->
     kept = kept_with(store, session.number, session.conversation)
     later = {key: time + timedelta(days=2) for key, time in kept.times.items()}
     say_all(session, "clean")
-    sheet = call_sheet(session.conversation, replace(kept, times={**later, ("filter_condition", 1): now()}))
+    sheet = call_sheet(session.conversation, replace(kept, times={**later, entry_key("filter_condition"): now()}))
     assert re.fullmatch(r"\d\d:\d\d", rows(sheet, "Seen")[0][2])
     assert re.fullmatch(r"\d{4}-\d\d-\d\d \d\d:\d\d", rows(sheet, "Cautions")[0][2])
 

@@ -17,12 +17,12 @@ from contextlib import closing
 from pathlib import Path
 from typing import Final
 
-from assistant.call.answers import Answer
 from assistant.errors import StoreError
 from assistant.store.opening import mend, open_or_begin
 from assistant.store.soundness import PARTS, find_damage
 from assistant.store.store import Line, Store
 from assistant.store.times import now
+from tests.answering import written
 from tests.soak.counted import memory
 
 CALLS: Final = 24
@@ -47,7 +47,7 @@ def template(folder: Path) -> Path:
 
 
 def _call(store: Store, count: int) -> None:
-    lines = [Line(now(), "set", Answer(name, f"{count} psig, {name}" * 4)) for name in map(str, range(20))]
+    lines = [Line(now(), "set", written(name, f"{count} psig, {name}" * 4)) for name in map(str, range(20))]
     number = store.add_call(lines, f"call {count}")
     store.describe(number, f"complaint {count}", "open" if count % 3 else "ended", "Undercharge", "tree 1")
     store.add_note(number, f"note {count}")
@@ -143,7 +143,7 @@ def _begin(folder: Path, how: str, before: dict[str, bytes], could: dict[int, tu
     opened = open_or_begin(folder / NAME)
     with opened.store as store:
         number = store.new_call()
-        store.record(number, "set", Answer("filter_condition", "clean"))
+        store.record(number, "set", written("filter_condition", "clean"))
     asides = [file for file in folder.iterdir() if "-damaged-" in file.name and file.suffix == ".db"]
     if opened.told:
         aside = asides[0] if asides else folder / "none"
@@ -182,7 +182,7 @@ def _mend(folder: Path, could: dict[int, tuple[Line, ...]]) -> str:
     if missing and (mended is None or len(missing) > mended.saved.in_part):
         return f"mend lost calls {missing}"
     with Store(folder / NAME) as store:
-        store.record(store.new_call(), "set", Answer("filter_condition", "clean"))
+        store.record(store.new_call(), "set", written("filter_condition", "clean"))
     return ""
 
 

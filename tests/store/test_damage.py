@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.errors import DamagedError, StoreError
 from assistant.store.aside import set_aside
 from assistant.store.opening import open_or_begin, save_into
@@ -14,8 +13,9 @@ from assistant.store.soundness import find_damage
 from assistant.store.store import Line, Note, Store
 from assistant.store.tables import FORMAT, mark_of
 from assistant.store.times import now
+from tests.answering import written
 
-FILTER = Answer("filter_condition", "clean")
+FILTER = written("filter_condition", "clean")
 GARBAGE = [b"this is no database at all\n" * 100, b"SQLite format 3\x00" + b"\xff" * 5000]
 PAGE = 4096
 
@@ -29,7 +29,7 @@ def filled(path: Path, calls: int = 40) -> None:
     """A record of some calls, moved wholly into its file."""
     with Store(path) as store:
         for count in range(calls):
-            answers = [Answer(f"answer_{number}", f"{count} psig" * 20) for number in range(30)]
+            answers = [written(f"answer_{number}", f"{count} psig" * 20) for number in range(30)]
             number = store.add_call([Line(now(), "set", answer) for answer in answers], f"call {count}")
             store.describe(number, f"complaint {count}", "ended", "Undercharge", "tree 1")
             store.add_note(number, f"note {count}")

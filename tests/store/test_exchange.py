@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.call.answers import Answer
+from assistant.call.answers import Written
+from assistant.call.keys import entry_key
 from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import FileError
@@ -17,6 +18,7 @@ from assistant.store.exchange import exported, imported
 from assistant.store.store import Line, Note, Store
 from assistant.store.times import now
 from assistant.store.transcripts import Transcript, read_transcript, transcript_text
+from tests.answering import written
 from tests.call.small import small_library
 from tests.session.test_session import ALL, NODES, say_all
 
@@ -65,7 +67,7 @@ def test_a_call_goes_out_and_in_without_change(small: Library, store: Store, tmp
 
 def test_a_second_reading_without_its_first_stays_the_second(small: Library, store: Store, tmp_path: Path) -> None:
     """Where the first answer to a name was taken back, the file says that the other is number 2."""
-    answers = (Answer("complaint", "x"), Answer("suction_pressure", "80 psig", 2))
+    answers = (written("complaint", "x"), written("suction_pressure", "80 psig", 2))
     text = exported(store, store.add_call([Line(now(), "set", answer) for answer in answers]))
     assert "as number: 2" in text
     other, number = taken_in(text, tmp_path, small)
@@ -164,8 +166,8 @@ def test_any_call_is_read_as_it_was_written(
     notes: list[tuple[str, datetime]],
 ) -> None:
     """Any names, numbers, texts, times and notes survive the file."""
-    answers = tuple(Answer(name, text, nth) for (name, nth), (text, _) in sorted(book.items()))
-    times = {key: time for key, (_, time) in book.items() if time is not None}
+    answers = tuple(Written(entry_key(name, nth), text) for (name, nth), (text, _) in sorted(book.items()))
+    times = {entry_key(*key): time for key, (_, time) in book.items() if time is not None}
     call = Transcript("t", "", answers, None, times, tuple(Note(at, text) for text, at in notes), "tree 1", "end")
     file = tmp_path_factory.mktemp("call") / "call.yaml"
     file.write_text(transcript_text(call), encoding="utf-8")

@@ -8,13 +8,13 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.errors import NoCallError
 from assistant.store.store import Line, Note, Search, Store
 from assistant.store.tables import FORMAT, bring_up, version_of
 from assistant.store.times import now
+from tests.answering import written
 
-FILTER = Answer("filter_condition", "clean")
+FILTER = written("filter_condition", "clean")
 
 
 @pytest.fixture

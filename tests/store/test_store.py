@@ -9,14 +9,14 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.errors import StoreError
 from assistant.store.store import Store
 from assistant.store.tables import FORMAT, mark_of
+from tests.answering import written
 
-FILTER = Answer("filter_condition", "clean")
-SUCTION = Answer("suction_pressure", "73 psig")
-SECOND = Answer("suction_pressure", "80 psig", 2)
+FILTER = written("filter_condition", "clean")
+SUCTION = written("suction_pressure", "73 psig")
+SECOND = written("suction_pressure", "80 psig", 2)
 
 
 @pytest.fixture
@@ -52,11 +52,11 @@ def test_a_correction_is_one_more_line(path: Path) -> None:
     """Setting an answer again and dropping one are lines of their own; no line is ever rewritten."""
     with Store(path) as store:
         number = store.new_call()
-        for deed, answer in (("set", FILTER), ("set", SUCTION), ("set", Answer("filter_condition", "dirty"))):
+        for deed, answer in (("set", FILTER), ("set", SUCTION), ("set", written("filter_condition", "dirty"))):
             store.record(number, deed, answer)  # type: ignore[arg-type]
         store.record(number, "drop", SUCTION)
         assert [deed for deed, *_ in seen_by_another(path)] == ["set", "set", "set", "drop"]
-        assert store.answers(number) == (Answer("filter_condition", "dirty"),)
+        assert store.answers(number) == (written("filter_condition", "dirty"),)
         assert [line.answer.text for line in store.lines(number)] == ["clean", "73 psig", "dirty", "73 psig"]
 
 
@@ -98,8 +98,8 @@ def test_two_stores_share_one_file(path: Path) -> None:
         first, second = one.new_call(), two.new_call()
         assert first != second
         for count in range(1, 21):
-            one.record(first, "set", Answer("suction_pressure", f"{count} psig", count))
-            two.record(second, "set", Answer("liquid_pressure", f"{count} psig", count))
+            one.record(first, "set", written("suction_pressure", f"{count} psig", count))
+            two.record(second, "set", written("liquid_pressure", f"{count} psig", count))
         assert len(two.answers(first)) == len(one.answers(second)) == 20
         assert {entry.number for entry in one.entries()} == {first, second}
 
@@ -144,9 +144,9 @@ def test_reopening_finds_everything(path: Path) -> None:
     """What one run has written the next one reads."""
     with Store(path) as store:
         number = store.new_call()
-        store.record(number, "set", Answer("complaint", "doesn’t cool – 🙂"))
+        store.record(number, "set", written("complaint", "doesn’t cool – 🙂"))
     with Store(path) as store:
-        assert store.answers(number) == (Answer("complaint", "doesn’t cool – 🙂"),)
+        assert store.answers(number) == (written("complaint", "doesn’t cool – 🙂"),)
 
 
 @pytest.mark.parametrize("number", [0, -1, 7, 2**62])
@@ -255,7 +255,7 @@ def test_a_full_disk_loses_the_answer_but_not_the_call(path: Path) -> None:
         pages = store._db.execute("PRAGMA page_count").fetchone()[0]
         store._db.execute(f"PRAGMA max_page_count = {pages}")
         with pytest.raises(StoreError, match="could not be written"):
-            store.record(number, "set", Answer("complaint", "x" * 200_000))
+            store.record(number, "set", written("complaint", "x" * 200_000))
         assert store.answers(number) == (FILTER,)
         store._db.execute("PRAGMA max_page_count = 1000000")
         store.record(number, "set", SUCTION)

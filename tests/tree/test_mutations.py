@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from assistant.call.answers import Answer
+from assistant.call.answers import UNTOLD
 from assistant.call.library import Library
 from assistant.call.turns import Undecided
 from assistant.call.walk import walk
@@ -25,6 +25,7 @@ from assistant.tree.graph import ways
 from assistant.tree.linking import link, uses_of
 from assistant.tree.model import NoFaultLeaf, Tree, UndecidedLeaf
 from assistant.tree.reader import read_tree_string
+from tests.answering import answer
 from tests.call.chance import typed_answer
 
 TREE = (shipped_folder("trees") / "poor_cooling.yaml").read_text(encoding="utf-8")
@@ -233,10 +234,8 @@ def test_a_linked_tree_has_no_problem_that_its_parts_have_not(catalogue: Catalog
 def walk_to_the_end(library: Library, chance: random.Random) -> None:
     """Walk the tree called small with replies of several sorts; every call must end, and well."""
     catalogue = library.catalogue
-    start = (Answer("complaint", "anything"), Answer("tree", "small"))
-    fills = [
-        lambda prompt: "cannot tell" if prompt.name in catalogue.taking_order else typed_answer(prompt, chance, {})
-    ]
+    start = (answer("complaint", "anything"), answer("tree", "small"))
+    fills = [lambda prompt: UNTOLD if prompt.name in catalogue.taking_order else typed_answer(prompt, chance, {})]
     fills += [lambda prompt: typed_answer(prompt, chance, {})] * 3
     for fill in fills:
         conversation = walk(library, start, fill=fill)

@@ -35,7 +35,7 @@ class Typist:
             case Acknowledge():
                 return str(prompt.place) if prompt.is_listed else "ok"
             case DoStep():
-                return self._named(prompt.name.removeprefix("do "), "done")
+                return self._named(prompt.node, "done")
             case CloseCall():
                 return ""
             case CheckOut():

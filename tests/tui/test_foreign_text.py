@@ -3,8 +3,8 @@
 import pytest
 from textual.events import Paste
 
-from assistant.call.answers import Answer
 from assistant.store.store import Store
+from tests.answering import written
 from tests.tui.conftest import Opened
 from tests.tui.driving import asked, chat, enter, news
 from tests.tui.screens import screen_text
@@ -37,7 +37,7 @@ async def test_a_pasted_complaint_is_shown_as_it_is(opened: Opened, typed: str, 
 async def test_a_stored_complaint_is_shown_as_it_is(opened: Opened, store: Store, typed: str, shown: str) -> None:
     """A record may come from elsewhere; the list of calls shows it plainly too."""
     number = store.new_call()
-    store.record(number, "set", Answer("complaint", typed))
+    store.record(number, "set", written("complaint", typed))
     store.describe(number, typed, "open", "")
     async with opened() as pilot:
         await pilot.pause(0.1)

@@ -2,7 +2,6 @@
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
 from assistant.session.session import Rejected, Session
@@ -12,6 +11,7 @@ from assistant.tui.app import chat_app
 from assistant.tui.screens.system import SystemPage
 from assistant.tui.widgets.chooser import Chooser
 from assistant.tui.widgets.edges import KeyBar, Notice
+from tests.answering import answer, kept, written
 from tests.tui.conftest import Opened
 from tests.tui.driving import START, Chat, asked, chat, enter, news
 from tests.tui.screens import assert_snapshot, screen_text
@@ -52,7 +52,7 @@ async def test_the_facts_are_told_on_one_screen(opened: Opened) -> None:
         store, number = chat(pilot).session.store, chat(pilot).session.number
         assert store is not None
         assert number is not None
-        assert store.answers(number) == chat(pilot).session.answers
+        assert store.answers(number) == kept(chat(pilot).session.answers)
 
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 36), (200, 60)], ids=lambda size: f"{size[0]}x{size[1]}")
@@ -156,9 +156,9 @@ async def test_the_last_call_on_the_equipment_is_taken_over(opened: Opened) -> N
 
 def test_heating_or_cooling_is_not_of_the_equipment(catalogue: Catalogue) -> None:
     """The same heat pump is called for in summer and winter; nor are the tech's instruments of it."""
-    answers = [Answer("mode", "heating"), Answer("refrigerant", "R-22"), Answer("pressure_accuracy", "1 psi")]
-    answers += [Answer("altitude", "cannot tell"), Answer("metering_device", "no such thing")]
-    assert facts_of(answers, catalogue) == (Answer("refrigerant", "R-22"),)
+    answers = [written("mode", "heating"), written("refrigerant", "R-22"), written("pressure_accuracy", "1 psi")]
+    answers += [written("altitude", "cannot tell"), written("metering_device", "no such thing")]
+    assert facts_of(answers, catalogue) == (answer("refrigerant", "R-22"),)
 
 
 async def test_what_was_said_on_this_call_stays(opened: Opened) -> None:

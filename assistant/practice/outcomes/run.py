@@ -12,7 +12,8 @@ from multiprocessing import get_context
 from pathlib import Path
 from typing import Final
 
-from assistant.call.answers import Answer
+from assistant.call.headless import on_tree
+from assistant.call.keys import Topic
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.call.prompts import Acknowledge
@@ -32,7 +33,7 @@ from assistant.tree.model import CauseLeaf
 
 MODES: Final[tuple[Mode, ...]] = ("cooling", "heating")
 _F: Final = 5.0 / 9.0
-_BEFORE = ("complaint", "tree")
+_BEFORE = (Topic.COMPLAINT, Topic.TREE)
 _TOGETHER = 10
 """Calls that one process works on at a time."""
 
@@ -219,8 +220,7 @@ def conversation_of(library: Library, tree: str, tech: Tech) -> Conversation:
     Raises:
         UnknownNameError: there is no such tree.
     """
-    start = (Answer("complaint", library.tree(tree).title), Answer("tree", tree))
-    return walk(library, start, fill=tech.answer)
+    return walk(library, on_tree(library, tree), fill=tech.answer)
 
 
 def questions(conversation: Conversation) -> int:
@@ -230,7 +230,7 @@ def questions(conversation: Conversation) -> int:
         if isinstance(turn, Concluded | NothingWrong | Undecided):
             break
         if isinstance(turn, Answered) and not isinstance(turn.prompt, Acknowledge):
-            count += turn.prompt.name not in _BEFORE
+            count += turn.prompt.key.topic not in _BEFORE
     return count
 
 

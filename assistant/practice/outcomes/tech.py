@@ -10,7 +10,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Final, assert_never
 
-from assistant.call.answers import CANNOT_DO, CANNOT_TELL, DONE, GO_ON, UNDERSTOOD
+from assistant.call.answers import UNTOLD, Acted, GoOn, Understood, Value
+from assistant.call.keys import PromptKey, Topic
 from assistant.call.prompts import (
     Acknowledge,
     AskChoice,
@@ -22,6 +23,7 @@ from assistant.call.prompts import (
     DoStep,
     Prompt,
 )
+from assistant.call.replies import value_for
 from assistant.practice.visit.acts import HAND, ICE
 from assistant.practice.visit.answers import facts_of
 from assistant.practice.visit.observing import Scene, scene_of, seen
@@ -84,41 +86,43 @@ class Tech:
         self.scene = scene_of(self.site)
         self._facts = facts_of(self.scene.system)
 
-    def answer(self, prompt: Prompt) -> str:
-        """The answer to a prompt, as typed."""
+    def answer(self, prompt: Prompt) -> Value:
+        """Answer a prompt."""
         if not (isinstance(prompt, AskQuantity) and prompt.again):
             self.site = replace(self.site, bulb_held=None)
         match prompt:
             case AskQuantity():
-                return self._facts.get(prompt.name) or self._read(prompt) or prompt.default or CANNOT_TELL
+                return _value(prompt, self._facts.get(prompt.key.name) or self._read(prompt) or prompt.default)
             case AskChoice():
-                found = seen(prompt.name, self.scene) if self.eyes else None
-                return self._facts.get(prompt.name) or found or prompt.default or CANNOT_TELL
+                found = seen(prompt.key.name, self.scene) if self.eyes else None
+                return _value(prompt, self._facts.get(prompt.key.name) or found or prompt.default)
             case AskRefrigerant():
-                return self._facts[prompt.name]
+                return value_for(prompt, self._facts[prompt.key.name])
             case AskText() | CheckOut():
-                return CANNOT_TELL
+                return UNTOLD
             case Acknowledge():
-                return UNDERSTOOD
+                return Understood()
             case DoStep():
-                return self._do(prompt.name.removeprefix("do ").rpartition("/")[2])
+                return self._do(prompt.key)
             case CloseCall():
-                return GO_ON
+                return GoOn()
             case _:
                 assert_never(prompt)
 
-    def _do(self, step: str) -> str:
+    def _do(self, key: PromptKey) -> Value:
+        step = key.place.node if key.topic is Topic.ACT and key.place else ""
         if step in HELD and self.site.wish.device == "txv":
             self.site = replace(self.site, bulb_held=HELD[step])
         elif step in STRAPPED:
             self.site = replace(self.site.mended("bulb_strap", "bulb_place"), bulb_held=None)
         elif step not in NO_CHANGE:
-            return CANNOT_DO
-        return DONE
+            return Acted(is_done=False)
+        return Acted(is_done=True)
 
     def _read(self, prompt: AskQuantity) -> str | None:
         """A reading as it stands now; `None` where there is none."""
-        name, true = prompt.name, steady(self.site).readings.get(prompt.name)
+        name = prompt.key.name
+        true = steady(self.site).readings.get(name)
         if true is None or not (self.eyes or prompt.kind in GAUGES):
             return None
         self._looks[name] = self._looks.get(name, 0) + 1
@@ -129,3 +133,7 @@ class Tech:
 def exact(_name: str, value: float, _look: int) -> float:
     """An instrument without an error."""
     return value
+
+
+def _value(prompt: Prompt, text: str | None) -> Value:
+    return UNTOLD if text is None else value_for(prompt, text)

@@ -5,14 +5,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import Final, Self
 
-from assistant.call.answers import CANNOT_TELL, DONE, Answer, without
+from assistant.call.answers import UNTOLD, Acted, Answer, Chosen, Value, Written, without_answer, write_answer
+from assistant.call.keys import TREE, PromptKey
 from assistant.call.library import Library
 from assistant.call.prompts import AskChoice, AskQuantity, AskText, DoStep, Prompt
 from assistant.call.replies import Command, Given, Unclear, read_command, read_reply, tidy
 from assistant.call.turns import Answered, Concluded
 from assistant.call.walk import Conversation, accept
 from assistant.errors import FileError, InputError, StoreError
-from assistant.practice.session.practice_keeping import END, SiteSession, payload, plate
+from assistant.practice.session.practice_keeping import END, SiteSession, payload
 from assistant.practice.session.practice_prompts import ALONE, VERDICT, by_oneself, door, verdict
 from assistant.practice.session.practice_results import add_results, row_of
 from assistant.practice.session.practice_turns import EVENT, alone, beginning, ending, interleaved
@@ -26,6 +27,7 @@ from assistant.practice.training.steps import (
     answer_of,
     asked_event,
     cautions_of,
+    known_at_the_door,
     step_events,
     waited_before,
 )
@@ -72,7 +74,7 @@ class PracticeCall(SiteSession):
     def acknowledged(self) -> tuple[str, ...]:
         """The cautions that were acknowledged so far, by whatever asked for them."""
         own = (name for one in self.moments for name in one.event.acknowledged)
-        met = (name for _, one in self.lines if one.name == EVENT for name in payload(one.text).get("met", ()))
+        met = (name for _, one in self.lines if one.key.first == EVENT for name in payload(one.text).get("met", ()))
         return tuple(dict.fromkeys((*self.conversation.cautions, *own, *met)))
 
     @property
@@ -99,10 +101,10 @@ class PracticeCall(SiteSession):
         prompt = self.prompt
         if not self.is_inside:
             return "Enter begins the visit"
-        if prompt is not None and prompt.name == VERDICT:
+        if prompt is not None and prompt.key == VERDICT:
             named = self.conversation.outcome is not None and self.conversation.outcome.kind != "undecided"
             return f"{'agree; or the' if named else 'The'} name of a cause; cause lists them; or give up"
-        if prompt is not None and prompt.name == ALONE:
+        if prompt is not None and prompt.key == ALONE:
             return "take, look, do, wait and what; cause NAME; help lists all words"
         if self.first is not None:
             return "Acknowledge it; skip goes on without, and is scored; back leaves it"
@@ -111,7 +113,7 @@ class PracticeCall(SiteSession):
                 return "take takes it anew; Enter leaves it as it was"
             verb = "looks" if isinstance(prompt, AskChoice) else "takes it"
             return f"Enter {verb}; or cannot tell, or help"
-        if prompt is not None and prompt.name in self.library.catalogue.facts and not _has_usual(prompt):
+        if prompt is not None and prompt.key.name in self.library.catalogue.facts and not _has_usual(prompt):
             return "Enter: the data plate does not tell it"
         if isinstance(prompt, DoStep):
             return "Enter does it, at the practice system; or 2: cannot do"
@@ -145,6 +147,12 @@ class PracticeCall(SiteSession):
         last = ending(self.review) if self.is_over else ()
         return replace(self.conversation, turns=(beginning(self.call), *turns, *last), prompt=self.prompt)
 
+    @property
+    def _told_at_the_door(self) -> frozenset[PromptKey]:
+        """What the customer said and what the data plate says; another tree can be followed."""
+        told = known_at_the_door(self.library.catalogue, self.call.scenario)
+        return frozenset(one.key for one in told if one.key != TREE)
+
     # ------------------------------------------------------------------ replies
 
     def _say(self, text: str) -> Response:
@@ -160,20 +168,20 @@ class PracticeCall(SiteSession):
         prompt = self.prompt
         if prompt is None or (self.changing is not None and not text.strip()):
             return super()._say(text)
-        if prompt.name == ALONE:
+        if prompt.key == ALONE:
             command = read_command(text)
             return self.command(command.word, command.argument) if command else Rejected(_ALONE)
-        if prompt.name == VERDICT:
+        if prompt.key == VERDICT:
             return self._verdict(text)
         reply = read_reply(prompt, text)
         if isinstance(reply, Command):
             return self.command(reply.word, reply.argument)
         if isinstance(prompt, AskQuantity | AskChoice) and self.is_of_the_site(prompt):
             return self._site_answer(prompt, text, reply)
-        if prompt.name in self.library.catalogue.facts and not text.strip() and not _has_usual(prompt):
-            told = self._answer(CANNOT_TELL)
+        if prompt.key.name in self.library.catalogue.facts and not text.strip() and not _has_usual(prompt):
+            told = self._answer(UNTOLD)
             return replace(told, notices=("The data plate does not tell that.", *told.notices))
-        if isinstance(prompt, DoStep) and (not text.strip() or reply == Given(DONE)):
+        if isinstance(prompt, DoStep) and (not text.strip() or reply == Given(Acted(is_done=True))):
             return self._do_step(prompt)
         return super()._say(text)
 
@@ -186,13 +194,13 @@ class PracticeCall(SiteSession):
 
     def is_of_the_site(self, prompt: AskQuantity | AskChoice) -> bool:
         """Whether a question is answered at the site: a reading or an observation, no fact."""
-        catalogue = self.library.catalogue
-        return prompt.name in catalogue.readings or prompt.name in catalogue.observations
+        catalogue, name = self.library.catalogue, prompt.key.name
+        return name in catalogue.readings or name in catalogue.observations
 
     def _site_answer(self, prompt: AskQuantity | AskChoice, text: str, reply: Given | Unclear) -> Response:
         if not text.strip():
             return self.take_asked(prompt)
-        return self._answer(CANNOT_TELL) if reply == Given(CANNOT_TELL) else Rejected(_BY_ITSELF)
+        return self._answer(UNTOLD) if reply == Given(UNTOLD) else Rejected(_BY_ITSELF)
 
     def take_asked(self, prompt: AskQuantity | AskChoice) -> Response:
         """Take at the site what is asked.
@@ -200,10 +208,10 @@ class PracticeCall(SiteSession):
         Raises:
             StoreError: it could not be written; nothing has happened.
         """
-        title = self.library.catalogue.title_of(prompt.name)
+        title = self.library.catalogue.title_of(prompt.key.name)
         event = asked_event(prompt, self.visit)
         if event is None:
-            told = self._answer(CANNOT_TELL)
+            told = self._answer(UNTOLD)
             return replace(told, notices=(f"{title}: that cannot be told at a practice system.", *told.notices))
         try:
             if (wait := waited_before(prompt, self.visit)) is not None:
@@ -213,10 +221,10 @@ class PracticeCall(SiteSession):
             if event.name == "suction_pressure" and self._holds_for_a_step:
                 said.append(shown_of(self.happen(PUT_BACK, asked=True), self.library.catalogue, self.system))
         except InputError as error:
-            told = self._answer(CANNOT_TELL)
+            told = self._answer(UNTOLD)
             return replace(told, notices=(f"{title}: {error}", *told.notices))
-        read = accept(self.conversation, answer_of(moment, self.system), earlier=self.changing)
-        told = self._answer(read.text if isinstance(read, Given) else CANNOT_TELL)
+        read = accept(self.conversation, answer_of(moment, self.system), prompt)
+        told = self._answer(read.value if isinstance(read, Given) else UNTOLD)
         return replace(told, notices=(*said, self.clock, *told.notices))
 
     @property
@@ -226,7 +234,7 @@ class PracticeCall(SiteSession):
         return self.visit.site.bulb_held is not None and held is not None and held.asked
 
     def _do_step(self, prompt: DoStep) -> Response:
-        events = step_events(prompt, self.conversation.tree, self.visit.site, self.acknowledged)
+        events = step_events(prompt, self.visit.site, self.acknowledged)
         said: list[str] = []
         try:
             for event in events or (Event("wait", amount=UNKNOWN_MINUTES),):
@@ -235,13 +243,13 @@ class PracticeCall(SiteSession):
             return Rejected(f"{error} Do it another way (do), or answer 2: cannot do.")
         if not events:
             said = ["That changes nothing at a practice system. What it stands for can be done with the word do."]
-        told = self._answer(DONE)
+        told = self._answer(Acted(is_done=True))
         seen = tuple(one for one in said if one)
         return replace(told, notices=(*seen, self.clock, *told.notices))
 
-    def _answer(self, text: str) -> Accepted:
+    def _answer(self, value: Value) -> Accepted:
         before = sum(isinstance(turn, Concluded) for turn in self.conversation.turns)
-        found = super()._answer(text)
+        found = super()._answer(value)
         named = [turn.cause.title for turn in self.conversation.turns if isinstance(turn, Concluded)]
         if len(named) <= before:
             return found
@@ -301,7 +309,7 @@ class PracticeCall(SiteSession):
     # ------------------------------------------------------------------ the end
 
     def _verdict(self, text: str) -> Response:
-        reply = read_reply(AskText(name=VERDICT, question=""), text)
+        reply = read_reply(AskText(key=VERDICT, question=""), text)
         if isinstance(reply, Command):
             return self.command(reply.word, reply.argument)
         if text.strip():
@@ -314,7 +322,7 @@ class PracticeCall(SiteSession):
         Raises:
             StoreError: it could not be written; the call goes on.
         """
-        self._record("set", Answer(END, json.dumps({"named": None if named is None else list(named)})))
+        self._record("set", Written(END, json.dumps({"named": None if named is None else list(named)})))
         self.named = None if named is None else tuple(named)
         self.is_over, self.changing, self.first = True, None, None
         self._describe()
@@ -355,12 +363,12 @@ class PracticeCall(SiteSession):
     def _back(self) -> Response:
         if self.changing is not None:
             return super()._back()
-        told = {one.key for one in plate(self.call, self.library.catalogue)}
+        told = self._told_at_the_door
         own = [one for one in self.conversation.used if one.key not in told]
         if not own:
             return Rejected("There is nothing to take back yet.")
-        self._record("drop", own[-1])
-        self._take(without(self.answers, own[-1].name, own[-1].nth))
+        self._record("drop", write_answer(own[-1]))
+        self._take(without_answer(self.answers, own[-1].key))
         return Accepted(("The answer is taken back; what was done at the site, and its time, are not.",))
 
     def follow_tree(self, name: str) -> Accepted:
@@ -369,19 +377,19 @@ class PracticeCall(SiteSession):
         Raises:
             StoreError: it could not be written; what was dropped so far is dropped.
         """
-        told = {one.key for one in plate(self.call, self.library.catalogue)}
+        told = self._told_at_the_door
         for one in reversed([one for one in self.answers if one.key not in told]):
-            self._record("drop", one)
-            self.answers = without(self.answers, one.name, one.nth)
-        tree = Answer("tree", name)
-        self._record("set", tree)
+            self._record("drop", write_answer(one))
+            self.answers = without_answer(self.answers, one.key)
+        tree = Answer(TREE, Chosen(name))
+        self._record("set", write_answer(tree))
         self.changing = None
         self._take((*self.answers, tree))
         return Accepted(("From its start. What was done at the site stays done; readings are taken anew.",))
 
     def change_turn(self, turn: Answered) -> Response:
         """Ask an earlier prompt again; what the data plate says stays."""
-        if (turn.prompt.name, turn.nth) in {one.key for one in plate(self.call, self.library.catalogue)}:
+        if turn.answer.key in self._told_at_the_door:
             return Rejected("That is what the customer said, or what the data plate says.")
         return super().change_turn(turn)
 

@@ -12,17 +12,17 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any, Final, Literal, Self
 
-from assistant.call.answers import Answer, given, without
-from assistant.call.asking import ask_for
+from assistant.call.answers import Written, with_answer, without_answer, write_answer
+from assistant.call.keys import PromptKey, Topic
 from assistant.call.library import Library
-from assistant.call.replies import Given, read_answer
+from assistant.call.replies import read_all_written
 from assistant.call.wording import title_of
-from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError, FileError, InputError, PhysicsError, StoreError
 from assistant.practice.session.practice_turns import EVENT
 from assistant.practice.training.history import Moment, happened
 from assistant.practice.training.kept import Call, call_text, read_call
 from assistant.practice.training.review import Review, cause_words, review
+from assistant.practice.training.steps import known_at_the_door
 from assistant.practice.visit.amounts import minute_words
 from assistant.practice.visit.events import Event, read_events, written
 from assistant.practice.visit.visit import Visit, begin
@@ -34,8 +34,9 @@ from assistant.store.times import now
 
 STORE_NAME: Final = "practice.db"
 """The file of practice calls, in the folder of the real ones."""
-CALL: Final = "practice call"
-END: Final = "practice end"
+CALL: Final = PromptKey(Topic.PRACTICE, "call")
+END: Final = PromptKey(Topic.PRACTICE, "end")
+"""Keys of the lines that hold the call with its site, and what was named at its end."""
 
 Deed = Literal["set", "drop"]
 
@@ -53,7 +54,7 @@ class SiteSession(Session):
     moments: tuple[Moment, ...] = field(default=(), repr=False)
     named: tuple[str, ...] | None = None
     is_over: bool = False
-    lines: list[tuple[Deed, Answer]] = field(default_factory=list, repr=False)
+    lines: list[tuple[Deed, Written]] = field(default_factory=list, repr=False)
 
     @classmethod
     def start_of(
@@ -66,8 +67,9 @@ class SiteSession(Session):
         following: Sequence[Call] = (),
     ) -> Self:
         """A practice call from its beginning: complaint, the tree that fits it, and data plate are known."""
-        told = (*plate(call, library.catalogue), Answer("tree", call.scenario.tree))
-        lines: list[tuple[Deed, Answer]] = [("set", Answer(CALL, call_text(call))), *(("set", one) for one in told)]
+        told = known_at_the_door(library.catalogue, call.scenario)
+        lines: list[tuple[Deed, Written]] = [("set", Written(CALL, call_text(call)))]
+        lines += [("set", write_answer(one)) for one in told]
         return cls(library, store, system, answers=told, call=call, draw=draw, following=tuple(following), lines=lines)
 
     @classmethod
@@ -87,7 +89,7 @@ class SiteSession(Session):
         last = store.last_line(number)
         lines = [(line.deed, line.answer) for line in store.lines(number)]
         try:
-            kept = next((one.text for _, one in lines if one.name == CALL), "")
+            kept = next((one.text for _, one in lines if one.key == CALL), "")
             session = cls(library, store, system, number, call=read_call(kept), draw=draw)
             session._read(lines)
         except CoilsideError as error:
@@ -97,7 +99,7 @@ class SiteSession(Session):
         session._listed = (entry.title, entry.ending, entry.status == "ended", entry.edition)
         return session
 
-    def _read(self, lines: Sequence[tuple[Deed, Answer]]) -> None:
+    def _read(self, lines: Sequence[tuple[Deed, Written]]) -> None:
         """Take the call as its lines have it.
 
         Raises:
@@ -105,15 +107,15 @@ class SiteSession(Session):
         """
         self.lines = list(lines)
         self.moments, self.is_over, self.named = (), False, None
-        answers: tuple[Answer, ...] = ()
+        answers: tuple[Written, ...] = ()
         for deed, one in lines:
-            if one.name == EVENT:
+            if one.key.first == EVENT:
                 self.moments = (*self.moments, self._moment(one.text))
-            elif one.name == END:
+            elif one.key == END:
                 self.is_over, self.named = True, _read_named(one.text)
-            elif one.name != CALL:
-                answers = given(answers, one) if deed == "set" else without(answers, one.name, one.nth)
-        self._take(answers)
+            elif one.key != CALL:
+                answers = with_answer(answers, one) if deed == "set" else without_answer(answers, one.key)
+        self._take(read_all_written(answers, self.library.catalogue, self.system))
 
     def _moment(self, text: str) -> Moment:
         values = payload(text)
@@ -156,7 +158,8 @@ class SiteSession(Session):
         values |= {"met": list(met)} if met else {}
         values |= {"skipped": list(extra)} if extra else {}
         text = json.dumps(values, ensure_ascii=False)
-        self._record("set", Answer(EVENT, text, sum(one.name == EVENT for _, one in self.lines) + 1))
+        nth = sum(one.key.first == EVENT for _, one in self.lines) + 1
+        self._record("set", Written(EVENT.numbered(nth), text))
         self.moments = (*self.moments, moment)
         return moment
 
@@ -179,11 +182,11 @@ class SiteSession(Session):
         self._read([(line.deed, line.answer) for line in self.store.lines(self.number)])
         return Accepted(("The call was changed in another window. Here it is as it stands; your reply was not taken.",))
 
-    def _record(self, deed: Deed, answer: Answer) -> None:
+    def _record(self, deed: Deed, answer: Written) -> None:
         super()._record(deed, answer)
         self.lines.append((deed, answer))
 
-    def _write(self, store: Store, deed: Deed, answer: Answer) -> None:
+    def _write(self, store: Store, deed: Deed, answer: Written) -> None:
         if self.number is not None:
             super()._write(store, deed, answer)
             return
@@ -207,17 +210,6 @@ class SiteSession(Session):
             # The line itself is on disk; the list is set right with the next one.
             return
         self._listed = listed
-
-
-def plate(call: Call, catalogue: Catalogue) -> tuple[Answer, ...]:
-    """What is known at the door: the complaint, and what the data plate and the site say."""
-    facts = (Answer(name, _as_stored(name, text, catalogue)) for name, text in call.scenario.facts.items())
-    return (Answer("complaint", call.scenario.complaint), *facts)
-
-
-def _as_stored(name: str, text: str, catalogue: Catalogue) -> str:
-    read = read_answer(ask_for(name, catalogue, "us", ()), text) if name in catalogue.facts else None
-    return read.text if isinstance(read, Given) else text
 
 
 def store_path(calls: Path) -> Path:

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from assistant.call.keys import PromptKey, Topic
 from assistant.call.prompts import AskText
 from assistant.call.script import Outcome
 from assistant.catalogue.catalogue import Catalogue
@@ -9,22 +10,22 @@ from assistant.practice.training.kept import Call
 from assistant.practice.training.review import cause_words
 from assistant.practice.visit.amounts import minute_words
 
-DOOR: Final = "practice door"
-ALONE: Final = "practice alone"
-VERDICT: Final = "practice verdict"
-"""Names of the prompts before the first question, of a trainee who goes alone, and at the end of the trees."""
+DOOR: Final = PromptKey(Topic.PRACTICE, "door")
+ALONE: Final = PromptKey(Topic.PRACTICE, "alone")
+VERDICT: Final = PromptKey(Topic.PRACTICE, "verdict")
+"""Keys of the prompts before the first question, of a trainee who goes alone, and at the end of the trees."""
 
 _HELP: Final = "cause alone lists them; tree NAME goes on with another tree; give up ends the call."
 
 
 def door(call: Call) -> AskText:
     """What stands before the first question."""
-    return AskText(name=DOOR, question=f'The customer says: "{call.scenario.complaint}" Enter begins the visit.')
+    return AskText(key=DOOR, question=f'The customer says: "{call.scenario.complaint}" Enter begins the visit.')
 
 
 def by_oneself(minute: float) -> AskText:
     """What a trainee is asked who goes alone."""
-    return AskText(name=ALONE, question=f"Minute {minute_words(minute)}. What do you do?")
+    return AskText(key=ALONE, question=f"Minute {minute_words(minute)}. What do you do?")
 
 
 def verdict(outcome: Outcome | None, catalogue: Catalogue) -> AskText:
@@ -36,4 +37,4 @@ def verdict(outcome: Outcome | None, catalogue: Catalogue) -> AskText:
     else:
         question = f"The trees come to: {cause_words(outcome.cause, catalogue)}. Type agree, or name what it is."
     why = ("A practice call ends with the cause that you name: one, or several with commas.",)
-    return AskText(name=VERDICT, question=question, why=why, help=_HELP)
+    return AskText(key=VERDICT, question=question, why=why, help=_HELP)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field, replace
 from itertools import takewhile
 
-from assistant.call.answers import Answer
+from assistant.call.answers import Answer, Written
 from assistant.call.prompts import Prompt
 from assistant.call.replay import Replay
 from assistant.call.walk import Conversation
@@ -42,13 +42,13 @@ class PracticeReplay(Replay):
             asked: Prompt | None = by_oneself(moments[-1].minute if moments else 0.0)
         else:
             lines = session.lines if is_end else self._lines_behind(found)
-            done = sum(one.name == EVENT for _, one in lines)
+            done = sum(one.key.first == EVENT for _, one in lines)
             turns = interleaved(found, lines, session.moments[:done], catalogue, units)
             asked = found.prompt
         last = tuple(ending(session.review)) if is_end else ()
         return replace(found, turns=(beginning(session.call), *turns, *last), prompt=None if is_end else asked)
 
-    def _lines_behind(self, found: Conversation) -> list[tuple[Deed, Answer]]:
+    def _lines_behind(self, found: Conversation) -> list[tuple[Deed, Written]]:
         """The lines up to the last answer that stands, with what was done unasked right behind it."""
         lines = self.session.lines
         used = {answer.key for answer in found.used}
@@ -57,5 +57,5 @@ class PracticeReplay(Replay):
         return [*lines[:place], *behind]
 
 
-def _is_unasked(line: tuple[Deed, Answer]) -> bool:
-    return line[1].name == EVENT and not payload(line[1].text).get("asked")
+def _is_unasked(line: tuple[Deed, Written]) -> bool:
+    return line[1].key.first == EVENT and not payload(line[1].text).get("asked")

@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from assistant.call.answers import Answer
+from assistant.call.answers import Written
+from assistant.call.keys import COMPLAINT, TREE, PromptKey, Topic
 from assistant.call.prompts import AskChoice, AskQuantity, AskRefrigerant, AskText
 from assistant.call.turns import Answered, Coached, Told, Turn
 from assistant.call.walk import Conversation
@@ -14,10 +15,10 @@ from assistant.practice.training.review import Review, saying_lines, score_lines
 from assistant.practice.visit.amounts import minute_words
 from assistant.quantity import UnitSystem
 
-EVENT = "practice event"
+EVENT = PromptKey(Topic.PRACTICE, "event")
+"""The key of the first thing done at the site; the others are numbered."""
 _NARROW = 78
 
-Key = tuple[str, int]
 Deed = Literal["set", "drop"]
 
 
@@ -37,7 +38,7 @@ def beginning(call: Call) -> Coached:
 
 def interleaved(
     conversation: Conversation,
-    lines: Sequence[tuple[Deed, Answer]],
+    lines: Sequence[tuple[Deed, Written]],
     moments: Sequence[Moment],
     catalogue: Catalogue,
     units: UnitSystem,
@@ -46,14 +47,14 @@ def interleaved(
 
     What belongs to a step of the trees comes right behind it, what was done unasked before the next question.
     """
-    answered = {(turn.prompt.name, turn.nth) for turn in conversation.turns if isinstance(turn, Answered)}
+    answered = {turn.answer.key for turn in conversation.turns if isinstance(turn, Answered)}
     behind, before = _places(lines, moments, answered)
-    told = {answer.key for deed, answer in lines if deed == "set" and answer.name != EVENT}
+    told = {answer.key for deed, answer in lines if deed == "set" and answer.key.first != EVENT}
     turns: list[Turn] = []
     waiting: list[Moment] = list(before.get(None, ()))
     for turn in conversation.turns:
         if isinstance(turn, Answered):
-            key = (turn.prompt.name, turn.nth)
+            key = turn.answer.key
             if key in told and not _is_fact(turn, catalogue):
                 turns += [coached(one, catalogue, units) for one in waiting]
                 waiting = []
@@ -77,17 +78,17 @@ def alone(call: Call, moments: Sequence[Moment], catalogue: Catalogue, units: Un
     return (*told, *(coached(one, catalogue, units) for one in moments))
 
 
-def _from_the_plate(turn: Answered, catalogue: Catalogue, lines: Sequence[tuple[Deed, Answer]]) -> Told | None:
+def _from_the_plate(turn: Answered, catalogue: Catalogue, lines: Sequence[tuple[Deed, Written]]) -> Told | None:
     """What was known at the door, in a line instead of a question with its choices; `None` for every other answer."""
-    same = [one for _, one in lines if one.key == (turn.prompt.name, turn.nth)]
-    if len(same) > 1 and turn.prompt.name == "tree":
+    same = [one for _, one in lines if one.key == turn.answer.key]
+    if len(same) > 1 and turn.prompt.key == TREE:
         return Told("", f"The tree that is followed: {turn.shown}.")
     if len(same) != 1 or not _is_fact(turn, catalogue):
         return None
     match turn.prompt:
         case AskText():
             return Told("", f'The customer: "{turn.shown}"')
-        case AskChoice(name="tree"):
+        case AskChoice(key=key) if key == TREE:
             return Told("", f"The tree that fits: {turn.shown}.")
         case AskQuantity() | AskChoice() | AskRefrigerant():
             return Told("", f"From the data plate or the site: {turn.prompt.title.lower()}, {turn.shown}.")
@@ -96,20 +97,21 @@ def _from_the_plate(turn: Answered, catalogue: Catalogue, lines: Sequence[tuple[
 
 
 def _is_fact(turn: Answered, catalogue: Catalogue) -> bool:
-    return turn.prompt.name in catalogue.facts or turn.prompt.name in ("complaint", "tree")
+    key = turn.prompt.key
+    return key.name in catalogue.facts if key.topic is Topic.ENTRY else key in (COMPLAINT, TREE)
 
 
 def _places(
-    lines: Sequence[tuple[Deed, Answer]], moments: Sequence[Moment], answered: set[Key]
-) -> tuple[dict[Key, list[Moment]], dict[Key | None, list[Moment]]]:
+    lines: Sequence[tuple[Deed, Written]], moments: Sequence[Moment], answered: set[PromptKey]
+) -> tuple[dict[PromptKey, list[Moment]], dict[PromptKey | None, list[Moment]]]:
     """Which answer each moment belongs right behind, and which after what follows from an answer."""
-    behind: dict[Key, list[Moment]] = {}
-    before: dict[Key | None, list[Moment]] = {}
-    last: Key | None = None
+    behind: dict[PromptKey, list[Moment]] = {}
+    before: dict[PromptKey | None, list[Moment]] = {}
+    last: PromptKey | None = None
     asked: list[Moment] = []
     left = iter(moments)
     for deed, answer in lines:
-        if answer.name == EVENT:
+        if answer.key.first == EVENT:
             one = next(left, None)
             if one is None:
                 break

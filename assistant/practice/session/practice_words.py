@@ -269,7 +269,8 @@ def _first(session: "PracticeCall", event: Event) -> Response:
         return session.do_now(event)
     titles = tuple(catalogue.cautions[name].title for name in unread)
     prompts = (
-        acknowledge(catalogue.cautions[name], event.name, place, titles) for place, name in enumerate(unread, start=1)
+        acknowledge(catalogue.cautions[name], None, event.name, place, titles)
+        for place, name in enumerate(unread, start=1)
     )
     return session.ask_cautions(CautionsFirst(event, tuple(prompts)))
 

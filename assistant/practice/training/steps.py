@@ -6,10 +6,21 @@ nothing at a practice site.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from pathlib import PurePath
 from typing import Final, assert_never
 
-from assistant.call.answers import CANNOT_DO, CANNOT_TELL, DONE, GO_ON, UNDERSTOOD, Answer
+from assistant.call.answers import (
+    CANNOT_TELL,
+    UNTOLD,
+    Acted,
+    Answer,
+    Chosen,
+    GoOn,
+    OwnWords,
+    Understood,
+    Value,
+    Written,
+)
+from assistant.call.keys import COMPLAINT, TREE, NodeAt, Topic, entry_key
 from assistant.call.library import Library
 from assistant.call.prompts import (
     Acknowledge,
@@ -22,7 +33,9 @@ from assistant.call.prompts import (
     DoStep,
     Prompt,
 )
+from assistant.call.replies import read_written, value_for
 from assistant.call.walk import Conversation, walk
+from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import InputError
 from assistant.practice.training.history import SETTLED_AFTER, Moment, happened
 from assistant.practice.visit.acts import act_named
@@ -34,8 +47,6 @@ from assistant.practice.visit.scenario import Scenario
 from assistant.practice.visit.site import Site
 from assistant.practice.visit.visit import Visit, begin
 from assistant.quantity import POUND, UnitSystem
-from assistant.tree.linking import own_name
-from assistant.tree.model import Step, Tree
 
 _OUNCES_A_TON = 1.5 * POUND / 16.0
 """Refrigerant [kg] for each ton that a tree has added or taken at a time: the middle of one to two ounces."""
@@ -99,20 +110,16 @@ HOLDS: Final = frozenset({"warm_bulb", "ice_bulb"})
 PUT_BACK: Final = Event("act", "put_bulb_back")
 
 
-def step_events(prompt: DoStep, tree: Tree | None, site: Site, acknowledged: tuple[str, ...]) -> tuple[Event, ...]:
+def step_events(prompt: DoStep, site: Site, acknowledged: tuple[str, ...]) -> tuple[Event, ...]:
     """What a step that a tree asks for is at a site; nothing where it means nothing there."""
-    if prompt.name.startswith("settle "):
+    if prompt.key.topic is Topic.SETTLE:
         return _SETTLE
-    node = prompt.name.removeprefix("do ")
-    way = _way(node, tree)
+    way = _way(prompt.key.place) if prompt.key.place else None
     return tuple(_events(way, site, acknowledged)) if way else ()
 
 
-def _way(node: str, tree: Tree | None) -> _Way | None:
-    name = own_name(node)
-    step = tree.nodes.get(node) if tree else None
-    file = PurePath(step.place.path).stem if isinstance(step, Step) else ""
-    return _WAYS.get(f"{file}/{name}") or _WAYS.get(name)
+def _way(at: NodeAt) -> _Way | None:
+    return _WAYS.get(f"{at.tree}/{at.node}") or _WAYS.get(at.node)
 
 
 def _events(way: _Way, site: Site, acknowledged: tuple[str, ...]) -> list[Event]:
@@ -146,17 +153,17 @@ def reading_event(name: str, visit: Visit, *, again: bool) -> Event:
 
 def waited_before(prompt: Prompt, visit: Visit) -> Event | None:
     """The wait that a tree means where it asks for the running time again, as nothing had settled; else `None`."""
-    is_again = isinstance(prompt, AskQuantity) and prompt.again and prompt.name == "minutes_running"
+    is_again = isinstance(prompt, AskQuantity) and prompt.again and prompt.key.name == "minutes_running"
     left = SETTLED_AFTER - visit.minutes_running
     return Event("wait", amount=left) if is_again and visit.site.running and left > 0.0 else None
 
 
 def asked_event(prompt: Prompt, visit: Visit) -> Event | None:
     """The event that answers what is asked; `None` where no instrument and no eye at a practice site does."""
-    if isinstance(prompt, AskQuantity) and prompt.name in USED:
-        return reading_event(prompt.name, visit, again=prompt.again)
-    if isinstance(prompt, AskChoice) and prompt.name in known():
-        return Event("look", prompt.name)
+    if isinstance(prompt, AskQuantity) and prompt.key.name in USED:
+        return reading_event(prompt.key.name, visit, again=prompt.again)
+    if isinstance(prompt, AskChoice) and prompt.key.name in known():
+        return Event("look", prompt.key.name)
     return None
 
 
@@ -172,46 +179,45 @@ class _Walker:
     """Does at a fresh visit what a tree asks, and nothing else."""
 
     visit: Visit
-    tree: Tree
     moments: list[Moment]
     held: tuple[str, ...] = ()
 
-    def answer(self, prompt: Prompt) -> str:
+    def answer(self, prompt: Prompt) -> Value:
         match prompt:
             case AskQuantity() | AskChoice():
                 return self._told(prompt)
             case AskRefrigerant() | AskText() | CheckOut():
-                return CANNOT_TELL
+                return UNTOLD
             case Acknowledge():
                 self.held = (*self.held, prompt.caution)
-                return UNDERSTOOD
+                return Understood()
             case DoStep():
                 return self._do(prompt)
             case CloseCall():
-                return GO_ON
+                return GoOn()
             case _:
                 assert_never(prompt)
 
-    def _told(self, prompt: AskQuantity | AskChoice) -> str:
+    def _told(self, prompt: AskQuantity | AskChoice) -> Value:
         event = asked_event(prompt, self.visit)
         if event is None:
-            return prompt.default or CANNOT_TELL
+            return UNTOLD if prompt.default is None else value_for(prompt, prompt.default)
         if (wait := waited_before(prompt, self.visit)) is not None:
             self._happen(wait)
         self._happen(event)
-        told = answer_of(self.moments[-1])
+        told = value_for(prompt, answer_of(self.moments[-1]))
         if event.name == "suction_pressure" and self.visit.site.bulb_held is not None:
             self._happen(PUT_BACK)
         return told
 
-    def _do(self, prompt: DoStep) -> str:
-        events = step_events(prompt, self.tree, self.visit.site, self.held)
+    def _do(self, prompt: DoStep) -> Value:
+        events = step_events(prompt, self.visit.site, self.held)
         try:
             for event in events:
                 self._happen(event)
         except InputError:
-            return CANNOT_DO
-        return DONE if events else CANNOT_DO
+            return Acted(is_done=False)
+        return Acted(is_done=bool(events))
 
     def _happen(self, event: Event) -> None:
         self.moments.append(happened(self.visit, event, asked=True))
@@ -231,6 +237,16 @@ class TreesWay:
         return self.moments[-1].minute if self.moments else 0.0
 
 
+def known_at_the_door(catalogue: Catalogue, scenario: Scenario) -> tuple[Answer, ...]:
+    """Give the answers that a practice call begins with: the complaint, the plate and the site, the tree that fits."""
+    plate = (Written(entry_key(name), text) for name, text in scenario.facts.items())
+    return (
+        Answer(COMPLAINT, OwnWords(scenario.complaint)),
+        *(read_written(fact, catalogue, "us") for fact in plate),
+        Answer(TREE, Chosen(scenario.tree)),
+    )
+
+
 def trees_way(library: Library, scenario: Scenario) -> TreesWay:
     """The same call from the beginning, as the tree that fits it goes.
 
@@ -238,11 +254,9 @@ def trees_way(library: Library, scenario: Scenario) -> TreesWay:
         UnknownNameError: there is no such tree any more.
         CoilsideError: the scenario does not run.
     """
-    tree = library.tree(scenario.tree)
-    walker = _Walker(begin(scenario), tree, [])
-    given = (Answer("complaint", scenario.complaint), Answer("tree", scenario.tree))
-    facts = tuple(Answer(name, text) for name, text in scenario.facts.items())
-    conversation = walk(library, (*given, *facts), fill=walker.answer)
+    library.tree(scenario.tree)
+    walker = _Walker(begin(scenario), [])
+    conversation = walk(library, known_at_the_door(library.catalogue, scenario), fill=walker.answer)
     return TreesWay(conversation, tuple(walker.moments))
 
 

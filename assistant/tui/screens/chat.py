@@ -14,7 +14,7 @@ from textual.worker import Worker, WorkerState
 
 from assistant.call.answers import CANNOT_TELL, Answer
 from assistant.call.prompts import Acknowledge, AskText
-from assistant.call.replies import COMMANDS, Command, Given, read_command, read_reply
+from assistant.call.replies import COMMANDS, Command, Given, command_at, read_command, read_reply
 from assistant.call.turns import Answered
 from assistant.call.wording import title_of
 from assistant.catalogue.layers import replaced_line
@@ -217,8 +217,7 @@ class ChatScreen(Screen[None]):
     def _page_for(self, text: str) -> Callable[[], None] | None:
         """The page that a typed word opens; every other word is the session's."""
         prompt = self.session.prompt
-        reply = read_reply(prompt, text) if prompt else read_command(text)
-        match reply:
+        match command_at(prompt, text) if prompt else read_command(text):
             case Command("help"):
                 return self.action_help
             case Command("change", ""):

@@ -137,7 +137,7 @@ class SystemPage(Page[tuple[Answer, ...]]):
         title = plain(f"{_title(prompt)}: ", MUTED)
         if answer is None:
             return title + plain("not told", MUTED)
-        return title + plain(shown_answer(prompt, answer.text), STRONG)
+        return title + plain(shown_answer(prompt, answer.value), STRONG)
 
     @on(OptionList.OptionHighlighted)
     def _highlighted(self) -> None:
@@ -175,7 +175,7 @@ class SystemPage(Page[tuple[Answer, ...]]):
 
     def _set(self, answer: Answer) -> None:
         told = self._told.get(answer.name)
-        if told is not None and told.text == answer.text:
+        if told is not None and told.value == answer.value:
             self._fresh.pop(answer.name, None)
         else:
             self._fresh[answer.name] = answer

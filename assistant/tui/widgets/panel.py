@@ -115,7 +115,7 @@ def _told(conversation: Conversation) -> Iterator[Known]:
     for name, answer in told_facts(conversation).items():
         if name not in conversation.state.asked:
             prompt = fact_prompt(name, display.catalogue, display.system)
-            yield Known(_own_title(conversation, name), shown_answer(prompt, answer.text), STRONG)
+            yield Known(_own_title(conversation, name), shown_answer(prompt, answer.value), STRONG)
 
 
 def _choice(conversation: Conversation, name: str) -> Known:

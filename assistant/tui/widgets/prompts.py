@@ -7,6 +7,7 @@ from typing import ClassVar, assert_never
 from textual.content import Content
 from textual.style import Style
 
+from assistant.call.answers import Value
 from assistant.call.prompts import (
     Acknowledge,
     AskChoice,
@@ -44,7 +45,7 @@ class PromptView(View):
         self.was = was
         self.turn: Answered | None = None
         self.options = options_of(prompt)
-        self.pointed: str | None = None
+        self.pointed: Value | None = None
         self.look = self.live_look if was is None else "warning"
 
     @abstractmethod
@@ -62,13 +63,13 @@ class PromptView(View):
         yield from self.question()
         for option in self.options:
             yield self._option(option)
-        if self.turn is not None and not any(option.answer == self.turn.text for option in self.options):
+        if self.turn is not None and not any(option.answer == self.turn.answer.value for option in self.options):
             yield item("> ", self.turn.shown, MARKED)
 
     def _option(self, option: Option) -> Paragraph:
         """One option; the marked one is the answer, or what Enter would send."""
         answered = self.turn is not None
-        marked = option.answer == (self.turn.text if self.turn else self.pointed)
+        marked = option.answer == (self.turn.answer.value if self.turn else self.pointed)
         lead = plain(f"{'>' if marked else ' '} {option.say}  " if option.words else f"{'>' if marked else ' '} ")
         body = plain(option.words or option.say)
         if option.mark and not answered:
