@@ -15,7 +15,6 @@ from pathlib import Path
 
 import pytest
 
-from assistant.call.answers import Answer
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.errors import DamagedError, LockedError, StoreError
@@ -27,10 +26,12 @@ from assistant.store.opening import mend, open_or_begin, save_into
 from assistant.store.soundness import PARTS, find_damage, is_seen
 from assistant.store.store import Line, Note, Store
 from assistant.store.times import UNKNOWN, now
+from tests.answering import kept as as_kept
+from tests.answering import written
 from tests.cli.lines import REPLIES, folder_of_small
 from tests.soak.damaged_files import run as damaged
 
-FILTER = Answer("filter_condition", "clean")
+FILTER = written("filter_condition", "clean")
 
 
 @pytest.fixture(scope="module")
@@ -47,7 +48,7 @@ def filled(path: Path, calls: int = 3) -> None:
     """A record of some calls with a note each."""
     with Store(path) as store:
         for count in range(calls):
-            lines = [Line(now(), "set", Answer(f"answer_{number}", "73 psig")) for number in range(5)]
+            lines = [Line(now(), "set", written(f"answer_{number}", "73 psig")) for number in range(5)]
             number = store.add_call(lines, f"call {count}")
             store.describe(number, f"complaint {count}", "ended", "Undercharge", "tree 1")
             store.add_note(number, f"note {count}")
@@ -86,11 +87,11 @@ def test_a_record_taken_away_beneath_a_call_is_begun_anew(library: Library, path
         assert session.answers[: len(before)] == before
         assert session.number is not None
         with Store(path) as other:
-            assert other.answers(session.number) == session.answers
+            assert other.answers(session.number) == as_kept(session.answers)
             assert len(other.entries()) == (4 if how == "another in its place" else 1)
         session.say("back")
     with Store(path) as other:
-        assert other.answers(session.number) == session.answers
+        assert other.answers(session.number) == as_kept(session.answers)
 
 
 def test_a_record_damaged_beneath_a_call_is_set_aside(
@@ -114,7 +115,7 @@ def test_a_record_damaged_beneath_a_call_is_set_aside(
     assert kept.read_bytes() == b"garbage" * 5000
     with Store(path) as store:
         assert session.number is not None
-        assert store.answers(session.number) == session.answers
+        assert store.answers(session.number) == as_kept(session.answers)
 
 
 def test_a_lock_is_said_and_waited_for(path: Path) -> None:
