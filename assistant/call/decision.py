@@ -37,12 +37,16 @@ class Picked:
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """A way that a close call did not take: the decision at `node` with `flips`, to come back to."""
+    """A way that a close call did not take: the decision at `node` with `flips`, to come back to.
+
+    `go` is the node to which it leads, `None` while that hangs on what was not asked.
+    """
 
     node: str
     flips: frozenset[Flip]
     likelihood: float
     text: str
+    go: str | None
 
 
 def pick(
@@ -103,7 +107,7 @@ def close_calls(
             way = node_words(tree, other.branch.go.text, state.catalogue) if isinstance(other, Picked) else None
             leaning = _leaning(comparison, way, display)
             text = f"{leaning.text}: {leaning.measured} against {leaning.limit}"
-            kept = Kept(step.name, flips | {flip}, 1 - leaning.likelihood, text)
+            kept = Kept(step.name, flips | {flip}, 1 - leaning.likelihood, text, way)
             found.append((leaning, kept, comparison))
     return tuple(found)
 

@@ -15,6 +15,7 @@ from assistant.call.answers import (
     Unreadable,
     Value,
     Written,
+    write_value,
 )
 from assistant.call.asking import ask_for
 from assistant.call.keys import COMPLAINT, TREE, NodeAt, PromptKey, Topic, entry_key
@@ -94,6 +95,18 @@ def _unasked(prompt: Prompt) -> Value:
             return GoOn()
         case _:
             assert_never(prompt)
+
+
+def reply_by_name(prompt: Prompt, given: Mapping[str, str | Sequence[str]]) -> str:
+    """Return what is typed at a prompt where answers are given by name: the one that stands for it, else the usual one.
+
+    A list holds successive answers; a node's name, or that of a tree's node within another, stands for its action.
+    """
+    name = prompt.key.name if prompt.key.topic is Topic.ENTRY else prompt.node
+    texts = given.get(name, ()) if prompt.key.topic in (Topic.ENTRY, Topic.ACT) else ()
+    several = (texts,) if isinstance(texts, str) else texts
+    nth = prompt.key.nth
+    return several[nth - 1] if nth <= len(several) else write_value(_unasked(prompt))
 
 
 def state_by_name(catalogue: Catalogue, given: Mapping[str, str | Sequence[str]]) -> State:

@@ -135,10 +135,25 @@ def read_reply(prompt: Prompt, text: str) -> Reply:
 
 
 def command_at(prompt: Prompt, text: str) -> Command | None:
-    """Read the command that a typed text is at a prompt; own words may begin like most commands."""
+    """Read the command that a typed text is at a prompt.
+
+    Own words may begin like most commands, and a choice may be called like one: then it is the answer.
+    """
     command = read_command(text) if len(text) <= LONGEST_REPLY else None
-    is_answer = isinstance(prompt, AskText) and command is not None and command.word not in _AT_OWN_WORDS
+    match prompt:
+        case AskText():
+            is_answer = command is not None and command.word not in _AT_OWN_WORDS
+        case AskChoice():
+            is_answer = _is_called(prompt, tidy(text).casefold())
+        case _:
+            is_answer = False
     return None if is_answer else command
+
+
+def _is_called(prompt: AskChoice, folded: str) -> bool:
+    """Tell whether a text is the name of one of the choices, or all its words."""
+    listed = (*prompt.choices, *prompt.unlisted)
+    return any(_as_name(folded) == _as_name(choice.name) or folded == choice.words.casefold() for choice in listed)
 
 
 def read_command(text: str) -> Command | None:

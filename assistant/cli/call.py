@@ -26,6 +26,8 @@ from assistant.settings import read_settings, setting, settings_path
 
 @click.command()
 @click.option("--plain", is_flag=True, help="Line by line: for pipes, dumb terminals and screen readers.")
+@click.option("--json", "as_json", is_flag=True, help="For programs: one JSON object a line, in and out; kept nowhere.")
+@click.option("--record", is_flag=True, help="With --json: keep the calls among the others.")
 @click.option(
     "--resume", type=int, default=None, metavar="NUMBER", shell_complete=complete_call, help="Pick a stored call up."
 )
@@ -35,10 +37,24 @@ from assistant.settings import read_settings, setting, settings_path
 @folders_option
 @home_option
 def call(
-    plain: bool, resume: int | None, ride: bool, units: Any, theme: str, folders: Folders, home: Path | None
+    plain: bool,
+    as_json: bool,
+    record: bool,
+    resume: int | None,
+    ride: bool,
+    units: Any,
+    theme: str,
+    folders: Folders,
+    home: Path | None,
 ) -> None:
     """Walk a call from complaint to cause."""
-    if plain:
+    if as_json and (plain or ride or resume is not None):
+        raise click.UsageError("--json goes with --record alone, not with --plain, --ride or --resume.")
+    if record and not as_json:
+        raise click.UsageError("--record goes with --json; other calls are always kept.")
+    if as_json:
+        for_programs(units, folders, home, record)
+    elif plain:
         line_by_line(units, folders, home, resume, ride)
     else:
         chat(units, folders, home, theme, resume, ride)
@@ -96,6 +112,22 @@ def line_by_line(
         except StoreError as error:
             kept = f" What was answered before is kept: coilside call --plain --resume {session.number}"
             raise StoreError(f"{error}{kept if session.number is not None else ''}") from error
+
+
+def for_programs(units: UnitSystem, folders: Folders, home: Path | None, record: bool) -> None:
+    """The same conversation as one JSON object a line on standard input and output."""
+    from assistant.programs import Talk, run_programs
+    from assistant.session.session import Session
+
+    library = library_for_calls(folders)
+    if not record:
+        run_programs(Talk(lambda: Session(library, None, units)), read_line, say)
+        return
+    opened = open_or_begin_store(home)
+    with opened.store as store:
+        for sentence in opened.told:
+            say(sentence, err=True)
+        run_programs(Talk(lambda: Session.begin(library, store, units)), read_line, say)
 
 
 def library_for_calls(folders: Folders) -> Library:

@@ -6,13 +6,15 @@ from typing import Any
 
 import click
 
-from assistant.call.headless import state_by_name, walk_by_name
+from assistant.call.headless import reply_by_name, state_by_name
 from assistant.call.plain_values import conversation_values, number_values
 from assistant.call.wording import conversation_lines, wrapped
 from assistant.cli.completing import complete_tree
 from assistant.cli.options import Folders, folders_option, json_option, library_from, problems_text, units_option
 from assistant.cli.talk import say
 from assistant.errors import FileError
+from assistant.programs import Talk
+from assistant.session.session import Session
 from assistant.tree.calls_check import check_answers
 from assistant.tree.examples import read_answers
 from assistant.worksheet.showing import display_for
@@ -34,11 +36,19 @@ def walk_command(tree: str, file: Path, as_json: bool, units: Any, folders: Fold
         say(problems_text(problems), err=True)
         raise click.exceptions.Exit(1)
     given = answers.texts()
-    conversation = walk_by_name(library, tree, given, units)
-    if conversation.prompt is not None:
-        raise FileError(f"{file}: {conversation.prompt.name}: {conversation.unfit}")
-    for answer in conversation.unused:
-        say(f"not asked on this way: {answer.name}", err=True)
+    talk = Talk(lambda: Session(library, None, units))
+    asked: list[str] = []
+    talk.take({"begin": {"tree": tree}})
+    assert talk.session is not None
+    while (prompt := talk.session.prompt) is not None:
+        reply = talk.take({"answer": reply_by_name(prompt, given)})
+        if reply["error"] or not reply["turns"]:
+            raise FileError(f"{file}: {prompt.name}: {reply['error'] or 'that is no answer'}")
+        asked.append(prompt.key.name or prompt.node)
+    conversation = talk.session.conversation
+    for name, texts in given.items():
+        if asked.count(name) < len(texts):
+            say(f"not asked on this way: {name}", err=True)
     if not as_json:
         for line in wrapped(conversation_lines(conversation), 100):
             say(line)

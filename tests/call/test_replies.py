@@ -12,6 +12,7 @@ from assistant.call.answers import (
     UNDERSTOOD,
     YES,
     Answer,
+    Chosen,
     write_answer,
     write_value,
 )
@@ -172,6 +173,14 @@ def test_other_words_are_a_complaint(typed: str) -> None:
 def test_a_choice_by_number_name_words_or_beginning(typed: str, choice: str) -> None:
     """A choice is meant by its number, its name, its words, or a beginning that only one has."""
     assert taken(FILTER, typed) == choice
+
+
+def test_a_choice_that_is_called_like_a_command_is_an_answer() -> None:
+    """Where "same" is one of the choices, it answers; elsewhere it takes the facts of the last call over."""
+    choices = (Choice("warmer", "warmer on the way out"), Choice("same", "the same on both sides"))
+    prompt = AskChoice(key=entry_key("reversing_valve"), question="How warm?", title="Reversing valve", choices=choices)
+    assert read_reply(prompt, "same") == Given(Chosen("same"))
+    assert read_reply(FILTER, "same") == Command("same")
 
 
 @pytest.mark.parametrize("typed", ["", "5", "-1", "1.5", "99999", "cl", "c", "maybe", "1 or 2", "²", "yes"])

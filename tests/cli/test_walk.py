@@ -48,7 +48,7 @@ def test_walk_prints_the_promised_keys(run: Run, write: Write) -> None:
     assert found["outcome"] in ("cause", "no_fault", "undecided")
     assert found["asked"][:2] == ["refrigerant", "filter_condition"]
     assert "hoses_and_liquid" in found["cautions"]
-    assert all({"turn", "lines"} <= turn.keys() for turn in found["turns"])
+    assert all({"kind", "words"} <= turn.keys() for turn in found["turns"])
 
 
 def test_the_worked_numbers_of_a_sound_valve(run: Run, write: Write) -> None:
@@ -87,7 +87,7 @@ def test_a_cause_is_named_by_its_id(run: Run, write: Write) -> None:
     """A call that ends at a cause says which, and its turns tell the way."""
     found = walked(run, write("facts: {refrigerant: R-22}\nanswers: {filter_condition: clogged}\n"))
     assert (found["outcome"], found["cause"]) == ("cause", "dirty_filter")
-    kinds = [turn["turn"] for turn in found["turns"]]
+    kinds = [turn["kind"] for turn in found["turns"]]
     assert {"answered", "decided", "concluded", "repair"} <= set(kinds)
     assert kinds.index("concluded") < kinds.index("repair")
 
