@@ -11,7 +11,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Final, Literal
 
-from assistant.call.answers import Written, with_answer, without_answer
+from assistant.call.answers import Written
 from assistant.call.keys import PromptKey, Topic
 from assistant.errors import ChangedElsewhereError, NoCallError
 from assistant.store.record_file import RecordFile
@@ -84,11 +84,14 @@ class Search:
 
 def answers_after(lines: Iterable[Line]) -> tuple[Written, ...]:
     """The answers as they stand after all that was done to them."""
-    answers: tuple[Written, ...] = ()
+    # A name and count that is there already is answered in its place, as when it was corrected.
+    answers: dict[PromptKey, Written] = {}
     for line in lines:
-        one = line.answer
-        answers = with_answer(answers, one) if line.deed == "set" else without_answer(answers, one.key)
-    return answers
+        if line.deed == "set":
+            answers[line.answer.key] = line.answer
+        else:
+            answers.pop(line.answer.key, None)
+    return tuple(answers.values())
 
 
 def times_of(lines: Iterable[Line]) -> dict[PromptKey, datetime]:

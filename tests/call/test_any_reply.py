@@ -1,0 +1,13 @@
+"""A part of the long run of replies: whatever is typed, what comes back is an answer, a command or a sentence."""
+
+import random
+
+from assistant.call.library import Library
+from tests.soak.replies import prompts, run
+
+
+def test_any_reply_is_read(library: Library) -> None:
+    """No exception for any text; what is kept reads as the same again."""
+    came, wrong = run(2000, 3, prompts(library, random.Random(3), 40), library.catalogue)
+    assert wrong == []
+    assert {what.split()[1] for what in came} == {"Given", "Command", "Unclear"}
