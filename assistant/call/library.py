@@ -51,10 +51,10 @@ class Library:
         facts = {
             name: replace(fact, default=usual.get(name, fact.default)) for name, fact in self.catalogue.facts.items()
         }
-        return replace(self, catalogue=replace(self.catalogue, facts=facts))
+        return replace(self, catalogue=self.catalogue.with_entries("facts", facts))
 
     def with_limit_moved(self, name: str, by: float) -> "Library":
         """The same with one limit moved by so much [SI], to see what rests on it."""
         limit = self.catalogue.limits[name]
         moved = replace(limit, quantity=replace(limit.quantity, value=limit.quantity.value + by))
-        return replace(self, catalogue=replace(self.catalogue, limits={**self.catalogue.limits, name: moved}))
+        return replace(self, catalogue=self.catalogue.with_entries("limits", {**self.catalogue.limits, name: moved}))

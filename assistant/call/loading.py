@@ -10,9 +10,10 @@ from pathlib import Path
 from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.layers import Replaced, load_layers
+from assistant.catalogue.loading import read_as_wanted
 from assistant.errors import FileError
 from assistant.source.problem import Place, Problem, render
-from assistant.source.shipped import catalogues_of, shipped_folder
+from assistant.source.shipped import catalogue_of, catalogues_of, shipped_folder
 from assistant.tree.linking import link, uses_of
 from assistant.tree.model import Head, Tree
 from assistant.tree.reader import read_head, read_tree
@@ -26,10 +27,11 @@ def load_library(
     """The catalogue and trees of a folder, or `only` one of the trees; what has mistakes is left out and reported.
 
     Of several folders, each adds to those before it and replaces what has the same name; where that has mistakes,
-    what it would replace stands. `lazily`, the trees that come with the program are read when they are wanted.
+    what it would replace stands. `lazily`, the trees that come with the program are read when they are wanted, and so
+    are the entries of its catalogue where no other folder lies over it.
     """
     layers = [folders] if isinstance(folders, Path) else list(folders)
-    catalogue, problems, replaced = load_layers(catalogues_of(layers))
+    catalogue, problems, replaced = _catalogue(catalogues_of(layers), lazily=lazily)
     sound = _Sound(layers, catalogue)
     wanted = [name for name in sound if only is None or name == only]
     at_once = [name for name in wanted if not (lazily and sound.is_shipped(name))]
@@ -40,6 +42,12 @@ def load_library(
     if lazily:
         return Library(catalogue, linked, tuple(linked.heads()), told), problems
     return Library(catalogue, dict(linked), None, told), problems
+
+
+def _catalogue(folders: list[Path], *, lazily: bool) -> tuple[Catalogue, list[Problem], tuple[Replaced, ...]]:
+    if lazily and folders == [catalogue_of(shipped_folder("trees"))]:
+        return read_as_wanted(folders[0]), [], ()
+    return load_layers(folders)
 
 
 def _leave_out_what_cannot_be_linked(at_once: Sequence[str], sound: "_Sound") -> None:

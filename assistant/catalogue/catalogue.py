@@ -1,9 +1,10 @@
 """The whole catalogue, and the questions that trees, worksheet and walk put to it."""
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from itertools import chain
+from typing import Any
 
 from assistant.catalogue.entries import (
     Cause,
@@ -46,6 +47,11 @@ class Catalogue:
     words: Mapping[str, SameWords] = field(default_factory=dict)
     inputs: Mapping[str, Collection[str]] = field(default_factory=dict)
     left_out: frozenset[str] = field(default=frozenset(), compare=False)
+
+    def with_entries(self, sort: str, entries: Mapping[str, Entry]) -> "Catalogue":
+        """Give the same with other entries of a sort, such as `facts`."""
+        changed: dict[str, Any] = {sort: entries}
+        return replace(self, **changed)
 
     @cached_property
     def taking_order(self) -> Mapping[str, int]:

@@ -2,9 +2,8 @@
 
 from collections.abc import Callable
 from collections.abc import Mapping as MappingOf
-from dataclasses import replace
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, Final
 
 from assistant.catalogue.catalogue import DERIVED_CHOICES, Catalogue
 from assistant.catalogue.entries import (
@@ -22,14 +21,13 @@ from assistant.catalogue.entries import (
 )
 from assistant.catalogue.keys import FILES, REFRIGERANT
 from assistant.catalogue.values import read_accuracy, read_kind, read_quantity, read_span, read_units
+from assistant.errors import FileError
 from assistant.quantity import Kind, unit_names
 from assistant.source.keys import NAME
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping, read
-from assistant.source.problem import Place, Problem
+from assistant.source.problem import Place, Problem, render
 from assistant.source.shape import find_mistakes_under, not_a_name, suggest_name
-
-_E = TypeVar("_E", bound=Entry)
 
 
 def load_catalogue(folder: Path) -> tuple[Catalogue, list[Problem]]:
@@ -42,34 +40,55 @@ def read_entries(folder: Path, *, strictly: bool = False) -> tuple[Catalogue, li
     """Read the entries of a folder, which may refer to others that are not there; `strictly`, without any mistake."""
     problems: list[Problem] = []
     left_out: set[str] = set()
-
-    def file(name: str, build: Callable[[str, Mapping, list[Problem]], _E | None]) -> MappingOf[str, _E]:
-        return _file(folder, name, build, problems, left_out, strictly=strictly)
-
-    catalogue = Catalogue(
-        facts=file("facts", _fact),
-        readings=file("readings", _reading),
-        observations=file("observations", _observation),
-        numbers=file("numbers", _number),
-        limits=file("limits", _limit),
-        cautions=file("cautions", _caution),
-        causes=file("causes", _cause),
-        words=file("words", _same_words),
-    )
-    return replace(catalogue, left_out=frozenset(left_out)), problems
+    read: dict[str, Any] = {name: _read_sort(folder, name, problems, left_out, strictly=strictly) for name in FILES}
+    return Catalogue(**read, left_out=frozenset(left_out)), problems
 
 
-def _file(
-    folder: Path,
-    name: str,
-    build: Callable[[str, Mapping, list[Problem]], _E | None],
-    problems: list[Problem],
-    left_out: set[str],
-    *,
-    strictly: bool,
-) -> MappingOf[str, _E]:
+def read_as_wanted(folder: Path) -> Catalogue:
+    """Give the catalogue of a folder that is held to the checks by tests: each sort is read when it is first wanted.
+
+    Wanting a sort raises a FileError where its file has a mistake; only a broken installation has such a one.
+    """
+    return _AsWanted(folder)
+
+
+class _AsWanted(Catalogue):
+    """A catalogue whose sorts come out of their files when they are first wanted."""
+
+    def __init__(self, folder: Path, **given: Any) -> None:
+        self.__dict__.update({"_folder": folder, "inputs": {}, "left_out": frozenset(), **given})
+
+    def __getattr__(self, name: str) -> Any:
+        if name not in FILES or "_folder" not in self.__dict__:
+            raise AttributeError(name)
+        problems: list[Problem] = []
+        entries = _read_sort(self.__dict__["_folder"], name, problems, set(), strictly=False)
+        if problems:
+            told = "\n".join(map(render, sorted(problems)))
+            raise FileError(f"The catalogue of this installation cannot be used.\n{told}")
+        self.__dict__[name] = entries
+        return entries
+
+    def with_entries(self, sort: str, entries: MappingOf[str, Entry]) -> "Catalogue":
+        """Give the same with other entries of a sort; the other sorts stay unread."""
+        return _AsWanted(**{"folder": self.__dict__["_folder"], **self._own(), sort: entries})
+
+    def _own(self) -> dict[str, Any]:
+        return {name: value for name, value in self.__dict__.items() if name in self.__dataclass_fields__}
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Catalogue):
+            return NotImplemented
+        return all(getattr(self, name) == getattr(other, name) for name in (*FILES, "inputs"))
+
+    __hash__ = None  # type: ignore[assignment]
+
+
+def _read_sort(
+    folder: Path, name: str, problems: list[Problem], left_out: set[str], *, strictly: bool
+) -> MappingOf[str, Entry]:
     """Read the entries of one sort: of its file, then of the files in the folder of that name; none without either."""
-    entries: dict[str, _E] = {}
+    entries: dict[str, Entry] = {}
     for path in (folder / f"{name}.yaml", *sorted((folder / name).glob("*.yaml"))):
         if not path.is_file():
             continue
@@ -84,7 +103,7 @@ def _file(
             is_name = NAME.pattern.fullmatch(key.text) is not None
             own = [] if is_name else [not_a_name(key, NAME)]
             own.extend(find_mistakes_under(key, value, FILES[name]))
-            entry = build(key.text, value, own) if isinstance(value, Mapping) else None
+            entry = _BUILDERS[name](key.text, value, own) if isinstance(value, Mapping) else None
             problems.extend(own)
             if key.text in entries:
                 problems.append(_twice(key.text, key.mark))
@@ -181,6 +200,18 @@ def _cause(name: str, keys: Mapping, _problems: list[Problem]) -> Cause:
 
 def _same_words(name: str, keys: Mapping, _problems: list[Problem]) -> SameWords:
     return SameWords(name, keys.lines("same"), keys.mark)
+
+
+_BUILDERS: Final[MappingOf[str, Callable[[str, Mapping, list[Problem]], Entry | None]]] = {
+    "facts": _fact,
+    "readings": _reading,
+    "observations": _observation,
+    "numbers": _number,
+    "limits": _limit,
+    "cautions": _caution,
+    "causes": _cause,
+    "words": _same_words,
+}
 
 
 def _choices(keys: Mapping) -> dict[str, str]:

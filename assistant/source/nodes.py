@@ -125,19 +125,13 @@ def read_string(text: str, name: str) -> tuple[Node | None, list[Problem]]:
 def read_above(path: Path, key: str) -> Mapping | None:
     """Read of a file only what stands above one of its outermost keys; None when it has mistakes or no such key.
 
-    Never raises. Most of a tree is below `nodes:`, and what a list of trees shows is above.
+    Never raises. Most of a tree is below `nodes:`, and what a list of trees shows is above. The key begins a line.
     """
-    text, problems = read_text(path)
+    text, problems = read_text(path, above=f"{key}:")
     if text is None or problems:
         return None
-    builder = _Builder(text, str(path), stop=key)
-    try:
-        builder.build()
-    except _Reached as reached:
-        return None if builder.problems else reached.above
-    except _Stop:
-        pass
-    return None
+    node, problems = _build(text, str(path))
+    return node if isinstance(node, Mapping) and not problems else None
 
 
 class _Mark(Protocol):
@@ -163,13 +157,6 @@ class _Stop(Exception):
         self.problem = problem
 
 
-class _Reached(Exception):
-    """Ends the reading of a file where the rest is not wanted."""
-
-    def __init__(self, above: Mapping) -> None:
-        self.above = above
-
-
 @dataclass
 class _Open:
     """A list or mapping whose end is still to come."""
@@ -184,10 +171,9 @@ class _Open:
 
 
 class _Builder:
-    def __init__(self, text: str, name: str, stop: str | None = None) -> None:
+    def __init__(self, text: str, name: str) -> None:
         self.text = text
         self.name = name
-        self.stop = stop
         self.problems: list[Problem] = []
         self.open: list[_Open] = []
         self.root: Node | None = None
@@ -273,8 +259,6 @@ class _Builder:
             first = holder.entries[node.text][0].mark.line
             message = f'"{shortened(node.text)}" is here twice; the first is on line {first}'
             self._add(Problem("yaml-duplicate", node.mark, message, "keep one of them, or rename this one"))
-        elif len(self.open) == 1 and node.text == self.stop:
-            raise _Reached(Mapping(tuple(holder.entries.values()), holder.mark))
         else:
             holder.key = node
 

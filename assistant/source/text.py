@@ -16,8 +16,11 @@ _UNWANTED = re.compile(
 _INDENT_TAB = re.compile(r"^ *\t[ \t]*(?=\S)", re.MULTILINE)
 
 
-def read_text(path: Path) -> tuple[str | None, list[Problem]]:
-    """Read a file as UTF-8 text with `\\n` line ends; never raises, never reads more than `MOST_BYTES`."""
+def read_text(path: Path, above: str | None = None) -> tuple[str | None, list[Problem]]:
+    """Read a file as UTF-8 text with `\\n` line ends; never raises, never reads more than `MOST_BYTES`.
+
+    With `above`, only what stands above the first line that begins so; without such a line there is no text.
+    """
     name = str(path)
     try:
         status = path.stat()
@@ -35,6 +38,10 @@ def read_text(path: Path) -> tuple[str | None, list[Problem]]:
         return None, [_whole(name, "file-unreadable", f"the file cannot be read: {reason}")]
     if len(raw) > MOST_BYTES:
         return None, [_too_large(name)]
+    if above is not None:
+        raw, found, _ = raw.partition(f"\n{above}".encode())
+        if not found:
+            return None, []
     return _decode(raw, name)
 
 

@@ -177,3 +177,23 @@ def test_a_broken_installation_is_told_when_the_tree_is_wanted(tmp_path: Path, m
     assert problems == []
     with pytest.raises(FileError, match=r"small\.yaml:7"):
         lazy.tree("small")
+
+
+def test_lazily_the_first_question_reads_only_the_words_of_the_shipped_catalogue(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A sort of entries is read when it is wanted; a mistake in it then ends with one plain message."""
+    (tmp_path / "catalogue").mkdir()
+    for path in (SHIPPED / "catalogue").glob("*.yaml"):
+        text = "broken: [\n" if path.stem == "causes" else path.read_text(encoding="utf-8")
+        (tmp_path / "catalogue" / path.name).write_text(text, encoding="utf-8")
+    write(tmp_path, "small")
+    for module in ("assistant.call.loading", "assistant.source.shipped"):
+        monkeypatch.setattr(f"{module}.shipped_folder", lambda name: tmp_path)
+    lazy, problems = load_library(tmp_path, lazily=True)
+    assert problems == []
+    assert walk(lazy, ()).prompt is not None
+    usual = lazy.with_usual({"altitude": "5280 ft"})
+    assert usual.catalogue.facts["altitude"].default == "5280 ft"
+    with pytest.raises(FileError, match=r"causes\.yaml:1"):
+        _ = usual.catalogue.causes
