@@ -5,7 +5,7 @@ from functools import cache
 
 import pytest
 
-from assistant.author.edges import edges
+from assistant.author.edges import find_edges
 from assistant.call.examples import ExampleResult, run_example
 from assistant.call.library import Library
 from assistant.source.shipped import shipped_folder
@@ -80,7 +80,7 @@ def test_every_cause_is_reached(library: Library, results: list[ExampleResult]) 
 def test_each_limit_has_a_call_just_either_side(library: Library, walked: Walked, tree: str) -> None:
     """Moved by 1 F, or by a tenth of itself, each limit of a tree sends one of its calls to another end."""
     results = [walked(number) for number, (own, _) in enumerate(CALLS) if own == tree]
-    found = list(edges(library, Shelf([TREES])[tree], results))
+    found = list(find_edges(library, Shelf([TREES])[tree], results))
     assert [edge.words for edge in found if edge.turned is None] == []
     assert {edge.words for edge in found if not edge.is_held} == COME_TOGETHER.get(tree, set())
 

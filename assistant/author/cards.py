@@ -44,7 +44,7 @@ CONDITION = Style("condition", 12, 16.5, mono=True)
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class TextLine:
     """A line of text: its baseline below the card's top, its indent, and a short label in front of it, if any."""
 
     text: str
@@ -55,7 +55,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class WayRow:
     """Ways to one node, as a part of the card: its top and bottom, its lines, and the baseline for each way's badge."""
 
     places: tuple[int, ...]
@@ -63,7 +63,7 @@ class Row:
     target: str
     top: float
     bottom: float
-    lines: tuple[Line, ...]
+    lines: tuple[TextLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +72,9 @@ class Card:
 
     box: Box
     height: float
-    lines: tuple[Line, ...]
+    lines: tuple[TextLine, ...]
     band: tuple[float, float] | None
-    rows: tuple[Row, ...]
+    rows: tuple[WayRow, ...]
 
     @property
     def size(self) -> Size:
@@ -97,7 +97,7 @@ def _char(char: str, style: Style) -> float:
     return (1.2 if style.bold else 1.08) * (_NARROW.get(char) or _WIDE.get(char) or 0.57)
 
 
-def broken(text: str, style: Style, room: float) -> list[str]:
+def break_lines(text: str, style: Style, room: float) -> list[str]:
     """Break a text into lines that fit into `room` [px]; a word that is too long is broken anywhere."""
     lines: list[str] = []
     line = ""
@@ -132,13 +132,13 @@ class _Column:
 
     def __init__(self, y: float) -> None:
         self.y = y
-        self.lines: list[Line] = []
+        self.lines: list[TextLine] = []
 
     def add(self, text: str, style: Style, x: float = PAD, label: str = "", room: float | None = None) -> None:
         text = text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
         room = WIDTH - PAD - x if room is None else room
-        for part in broken(text, style, room):
-            self.lines.append(Line(part, style, round(self.y + style.leading * 0.76, 1), x, label))
+        for part in break_lines(text, style, room):
+            self.lines.append(TextLine(part, style, round(self.y + style.leading * 0.76, 1), x, label))
             self.y += style.leading
             label = ""
 
@@ -191,7 +191,7 @@ def _text(column: _Column, label: str, text: str) -> None:
     column.y += 2
 
 
-def _rows(box: Box, column: _Column) -> Iterator[Row]:
+def _rows(box: Box, column: _Column) -> Iterator[WayRow]:
     for places in arrows_in_rows(box.arrows):
         inner = _Column(column.y + 6)
         alone = len(places) == 1
@@ -200,7 +200,7 @@ def _rows(box: Box, column: _Column) -> Iterator[Row]:
         baselines = [round(inner.y + GO.leading * 0.76, 1)] if alone else baselines
         inner.add(f"→ {box.arrows[places[0]].target}", GO, room=_TEXT_WIDTH)
         bottom = inner.y + 6
-        yield Row(places, tuple(baselines), box.arrows[places[0]].target, column.y, bottom, tuple(inner.lines))
+        yield WayRow(places, tuple(baselines), box.arrows[places[0]].target, column.y, bottom, tuple(inner.lines))
         column.y = bottom
 
 

@@ -27,6 +27,6 @@ def _moved(key: PromptKey, places: Mapping[NodeAt, NodeAt]) -> PromptKey:
     return replace(key, place=place) if place else key
 
 
-def carried_texts(given: Mapping[str, Sequence[str]], names: Mapping[str, str]) -> dict[str, Sequence[str]]:
+def carry_over_texts(given: Mapping[str, Sequence[str]], names: Mapping[str, str]) -> dict[str, Sequence[str]]:
     """Answers by name, as example calls have them: an action is answered by the name of its node."""
     return {names.get(name, name): texts for name, texts in given.items()}

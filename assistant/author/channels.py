@@ -96,7 +96,7 @@ def _nets(layers: Layers, x: Mapping[Item, float], ports: Mapping[Link, float]) 
     return nets
 
 
-def untangled(layers: Layers, x: dict[Item, float], ports: dict[Link, float]) -> dict[int, dict[str, Net]]:
+def untangle(layers: Layers, x: dict[Item, float], ports: dict[Link, float]) -> dict[int, dict[str, Net]]:
     """Give the nets of each channel, after moving aside the few lines from above that no order of lanes keeps apart."""
     nets = _nets(layers, x, ports)
     for turn in range(_NUDGES):

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from assistant.author.carrying import carried_texts, carry_over
+from assistant.author.carrying import carry_over, carry_over_texts
 from assistant.author.edits import EntryEdit, TreeEdits, catalogue_edits, limits_of, new_names, tree_edits
 from assistant.author.parting import End, Parting, end_of, parting, same_end
 from assistant.call.answers import Written
@@ -16,7 +16,7 @@ from assistant.call.replies import read_all_written
 from assistant.call.walk import Conversation, walk
 from assistant.errors import FileError
 from assistant.quantity import UnitSystem
-from assistant.source.problem import Problem, shortened
+from assistant.source.problem import Problem, shorten
 from assistant.tree.examples import ExampleCall, read_calls
 from assistant.tree.model import Tree
 from assistant.tree.shelf import Shelf
@@ -92,7 +92,7 @@ class GoneTree:
 
 
 @dataclass(frozen=True, slots=True)
-class Comparison:
+class FolderComparison:
     """Two states of a folder."""
 
     trees: tuple[TreeComparison, ...]
@@ -136,7 +136,7 @@ def compare(
     stored: Iterable[StoredCall] = (),
     system: UnitSystem = "us",
     progress: Callable[[str], None] = lambda tree: None,
-) -> Comparison:
+) -> FolderComparison:
     """Compare two states of a folder over their example calls and the calls of a record.
 
     `progress` is told the name of each tree whose calls are walked, which may take a second for thirty calls.
@@ -161,7 +161,7 @@ def compare(
         elsewhere = tuple(change for change in changes if change.is_elsewhere)
         other_way = tuple(change for change in changes if not change.is_elsewhere)
         trees.append(TreeComparison(now.name, edits[now.name], len(calls), len(kept), elsewhere, other_way))
-    return Comparison(
+    return FolderComparison(
         tuple(trees),
         tuple(
             GoneTree(name, len(old.calls.get(name, ())), len(by_tree.get(name, ())))
@@ -187,15 +187,15 @@ class _Pair:
         """The calls that go another way."""
         back = {now: then for then, now in self.names.items()}
         for example in examples:
-            then = walk_by_name(self.old, self.tree, carried_texts(example.given, back), self.system)
-            now = walk_by_name(self.new, self.tree, carried_texts(example.given, self.names), self.system)
+            then = walk_by_name(self.old, self.tree, carry_over_texts(example.given, back), self.system)
+            now = walk_by_name(self.new, self.tree, carry_over_texts(example.given, self.names), self.system)
             yield from self._change(example.name, then, now, example.must_reach, is_stored=False)
         for call in stored:
             before = read_all_written(call.answers, self.old.catalogue, self.system)
             after = read_all_written(call.answers, self.new.catalogue, self.system)
             then = walk(self.old, before, self.system)
             now = walk(self.new, carry_over(after, self.old.tree(self.tree), self.names), self.system)
-            yield from self._change(f"{call.number}: {shortened(call.title, 40)}", then, now, None, is_stored=True)
+            yield from self._change(f"{call.number}: {shorten(call.title, 40)}", then, now, None, is_stored=True)
 
     def _change(
         self, call: str, old: Conversation, new: Conversation, must_reach: str | None, *, is_stored: bool

@@ -3,15 +3,15 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from assistant.author.compare import CallChange, Comparison, GoneTree, TreeComparison
+from assistant.author.compare import CallChange, FolderComparison, GoneTree, TreeComparison
 from assistant.author.edits import EntryEdit, NodeEdit
 from assistant.author.parting import End, Saw
 
 
-def comparison_lines(comparison: Comparison) -> Iterator[str]:
+def comparison_lines(comparison: FolderComparison) -> Iterator[str]:
     """What differs, as lines to be wrapped; a folder without any difference gives the one line that says so."""
     blocks = [*(_tree(tree) for tree in comparison.trees if _differs(tree)), _catalogue(comparison.catalogue)]
-    blocks.append([_gone(tree) for tree in comparison.only_old])
+    blocks.append([_gone_line(tree) for tree in comparison.only_old])
     blocks.append([f"The tree {name} is new." for name in comparison.only_new])
     for block in blocks:
         if block:
@@ -20,8 +20,8 @@ def comparison_lines(comparison: Comparison) -> Iterator[str]:
     yield _verdict(comparison)
 
 
-def _gone(tree: GoneTree) -> str:
-    calls = _counted((tree.examples, "example call"), (tree.stored, "stored call"))
+def _gone_line(tree: GoneTree) -> str:
+    calls = _count_words((tree.examples, "example call"), (tree.stored, "stored call"))
     return f"The tree {tree.name} is gone, and with it {calls}."
 
 
@@ -29,9 +29,9 @@ def _differs(tree: TreeComparison) -> bool:
     return bool(tree.edits.head or tree.edits.nodes or tree.elsewhere or tree.other_way)
 
 
-def _verdict(comparison: Comparison) -> str:
+def _verdict(comparison: FolderComparison) -> str:
     trees = comparison.trees
-    walked = _counted(
+    walked = _count_words(
         (sum(tree.examples for tree in trees), "example call"), (sum(tree.stored for tree in trees), "stored call")
     )
     gone_elsewhere = sum(len(tree.elsewhere) for tree in trees)
@@ -151,11 +151,11 @@ def _number(count: int, what: str) -> str:
     return f"{count} {what}{'' if count == 1 else 's'}"
 
 
-def _counted(*counts: tuple[int, str]) -> str:
+def _count_words(*counts: tuple[int, str]) -> str:
     return " and ".join(_number(count, what) for count, what in counts if count) or "no calls"
 
 
-def comparison_values(comparison: Comparison) -> dict[str, Any]:
+def comparison_values(comparison: FolderComparison) -> dict[str, Any]:
     """A comparison as plain values for a JSON document."""
     return {
         "same_ends": comparison.same_ends,

@@ -44,11 +44,11 @@ def step_of(limit: LimitEntry) -> float:
     return abs(limit.quantity.value) * _SHARE
 
 
-def edges(library: Library, own: Tree, results: Sequence[ExampleResult]) -> Iterator[Edge]:
+def find_edges(library: Library, own: Tree, results: Sequence[ExampleResult]) -> Iterator[Edge]:
     """Both edges of each limit that the decisions of a tree compare with, for `results` of its example calls."""
     # What a used tree compares in front may settle the same.
-    compared = tuple(_compared(library.tree(own.name)))
-    for name in dict.fromkeys(one.limit for one in _compared(own)):
+    compared = tuple(_find_compared(library.tree(own.name)))
+    for name in dict.fromkeys(one.limit for one in _find_compared(own)):
         step = step_of(library.catalogue.limits[name])
         here = [one for one in compared if one.limit == name]
         near = [result for result in reversed(results) if _is_near(result, here, step)]
@@ -82,7 +82,7 @@ class _Compared:
     names: frozenset[str]
 
 
-def _compared(tree: Tree) -> Iterator[_Compared]:
+def _find_compared(tree: Tree) -> Iterator[_Compared]:
     for node in tree.nodes.values():
         for place, branch in enumerate(node.branches if isinstance(node, Step) else ()):
             for test in tests(branch.condition.root) if isinstance(branch, When) else ():

@@ -61,7 +61,7 @@ def tree_edits(
     after = _own_nodes(new, new_lines or SourceLines())
     gone = {name: text for name, text in before.items() if name not in after}
     come = {name: text for name, text in after.items() if name not in before}
-    renamed = dict(_renamed(gone, come))
+    renamed = dict(_match_renamed(gone, come))
     was = {now: then for then, now in renamed.items()}
     edits: list[NodeEdit] = []
     for name, text in after.items():
@@ -70,7 +70,7 @@ def tree_edits(
         if then not in before:
             edits.append(NodeEdit("added", name, place))
             continue
-        diff = _dedented(tuple(lines_changed(_with_names(before[then], renamed), text)))
+        diff = _dedent(tuple(lines_changed(_with_names(before[then], renamed), text)))
         if name in was:
             edits.append(NodeEdit("renamed", name, place, then, diff))
         elif diff:
@@ -100,7 +100,9 @@ def new_names(tree: Tree, renamed: Mapping[str, Mapping[str, str]]) -> dict[str,
     return names
 
 
-def _renamed(gone: Mapping[str, tuple[str, ...]], come: Mapping[str, tuple[str, ...]]) -> Iterator[tuple[str, str]]:
+def _match_renamed(
+    gone: Mapping[str, tuple[str, ...]], come: Mapping[str, tuple[str, ...]]
+) -> Iterator[tuple[str, str]]:
     """Pairs of an old and a new name for what is one node, the likest first."""
     if not gone or not come or len(gone) * len(come) > _MOST_PAIRS:
         return
@@ -116,7 +118,7 @@ def _renamed(gone: Mapping[str, tuple[str, ...]], come: Mapping[str, tuple[str, 
             yield then, now
 
 
-def _dedented(diff: tuple[str, ...]) -> tuple[str, ...]:
+def _dedent(diff: tuple[str, ...]) -> tuple[str, ...]:
     """Changed lines without the indent that all whole ones share."""
     whole = [line[2:] for line in diff if not line.startswith("~")]
     spare = min((len(line) - len(line.lstrip(" ")) for line in whole), default=0)

@@ -27,7 +27,7 @@ class Examined:
         return (f"{self.summary}.", *(f"{name}: {fault}" for name, fault in self.faults))
 
 
-def examined(found: Attempt, pause: Callable[[], bool] = lambda: False) -> Examined | None:
+def examine(found: Attempt, pause: Callable[[], bool] = lambda: False) -> Examined | None:
     """Walk the example calls beside a tree; `None` where there is none, or no tree to walk.
 
     `pause` is called between two of them, so that a screen is not kept waiting; where it says so, it ends here.

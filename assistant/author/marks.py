@@ -10,7 +10,7 @@ from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import InputError, UnknownNameError
 from assistant.source.nearest import nearest
-from assistant.source.problem import shortened
+from assistant.source.problem import shorten
 from assistant.tree.check import check_tree
 from assistant.tree.examples import ExampleCall
 from assistant.tree.linking import link
@@ -35,7 +35,7 @@ def library_of(tree: Tree, trees: Mapping[str, Tree], catalogue: Catalogue) -> L
     return Library(catalogue, {whole.name: whole})
 
 
-def chosen_call(calls: Sequence[ExampleCall], wanted: str) -> ExampleCall:
+def choose_call(calls: Sequence[ExampleCall], wanted: str) -> ExampleCall:
     """The example call of a name, or of a number, counted from 1 as they stand in the file.
 
     Raises:
@@ -49,7 +49,7 @@ def chosen_call(calls: Sequence[ExampleCall], wanted: str) -> ExampleCall:
         number = int(wanted) if len(wanted) < 10 else 0
         if not 1 <= number <= len(calls):
             there = f"There are {len(calls)} example calls, numbered from 1"
-            raise InputError(f"{there}; there is no number {shortened(wanted)}.")
+            raise InputError(f"{there}; there is no number {shorten(wanted)}.")
         return calls[number - 1]
     raise UnknownNameError("example call", wanted, nearest(wanted, [call.name for call in calls]))
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from assistant.author.cards import QUIET, broken
+from assistant.author.cards import QUIET, break_lines
 from assistant.author.picture import Arrow, Box, Picture
 
 _SHAPES = {
@@ -65,34 +65,34 @@ def _words(box: Box, places: tuple[int, ...]) -> Iterator[str]:
     tag = _TAGS.get(box.sort)
     number = f"step {', '.join(map(str, places))} of the call: " if places else ""
     if tag:
-        yield _escaped(number + tag)
+        yield _escape(number + tag)
         if box.sort in ("cause", "use"):
-            yield from _broken(box.title)
-        yield _escaped(f"{box.name}: {box.used}" if box.used else box.name)
+            yield from _break_words(box.title)
+        yield _escape(f"{box.name}: {box.used}" if box.used else box.name)
     else:
-        yield _escaped(number + box.name)
+        yield _escape(number + box.name)
     for caution in box.cautions:
-        yield from _broken(f"⚠ {caution}")
+        yield from _break_words(f"⚠ {caution}")
     for label, text in box.texts:
-        yield from _broken(f"{label}: {text}")
+        yield from _break_words(f"{label}: {text}")
     if box.calls is not None:
-        yield _escaped(f"calls that end here: {box.calls}")
+        yield _escape(f"calls that end here: {box.calls}")
 
 
 def _label(arrow: Arrow) -> Iterator[str]:
-    yield from _broken(arrow.words)
+    yield from _break_words(arrow.words)
     for limit in arrow.limits:
-        yield from _broken(limit)
+        yield from _break_words(limit)
     if arrow.calls is not None:
-        yield _escaped("no call" if not arrow.calls else f"{arrow.calls} call{'' if arrow.calls == 1 else 's'}")
+        yield _escape("no call" if not arrow.calls else f"{arrow.calls} call{'' if arrow.calls == 1 else 's'}")
     if arrow.steps:
-        yield _escaped(f"taken {', '.join(map(str, arrow.steps))}")
+        yield _escape(f"taken {', '.join(map(str, arrow.steps))}")
 
 
-def _broken(text: str) -> Iterator[str]:
+def _break_words(text: str) -> Iterator[str]:
     text = text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"
-    yield from (_escaped(line) for line in broken(text, QUIET, _ROOM))
+    yield from (_escape(line) for line in break_lines(text, QUIET, _ROOM))
 
 
-def _escaped(text: str) -> str:
+def _escape(text: str) -> str:
     return text.translate(_ESCAPED)

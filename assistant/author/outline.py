@@ -30,17 +30,17 @@ def outline(shown: Picture, width: int = 80, paint: Paint = plain) -> str:
 
 
 def _head(shown: Picture, width: int, paint: Paint) -> Iterator[str]:
-    yield from _wrapped(f"{shown.title} ({shown.name}, version {shown.version})", "", "", width, paint, "head")
+    yield from _wrap(f"{shown.title} ({shown.name}, version {shown.version})", "", "", width, paint, "head")
     if shown.complaints:
-        yield from _wrapped("complaints: " + ", ".join(shown.complaints), "  ", "    ", width, paint)
+        yield from _wrap("complaints: " + ", ".join(shown.complaints), "  ", "    ", width, paint)
     if shown.facts:
-        yield from _wrapped("asks first: " + ", ".join(shown.facts), "  ", "    ", width, paint)
+        yield from _wrap("asks first: " + ", ".join(shown.facts), "  ", "    ", width, paint)
     if shown.call is not None:
         text = f"marked >> with its steps: the call {shown.call!r}"
-        yield from _wrapped(text, "  ", "    ", width, paint, "called")
+        yield from _wrap(text, "  ", "    ", width, paint, "called")
     if shown.calls is not None:
         text = f"in brackets: how many of {shown.calls} example calls take a way; !! none does"
-        yield from _wrapped(text, "  ", "    ", width, paint)
+        yield from _wrap(text, "  ", "    ", width, paint)
 
 
 def _block(box: Box, numbers: dict[str, int], places: tuple[int, ...], width: int, paint: Paint) -> Iterator[str]:
@@ -49,13 +49,11 @@ def _block(box: Box, numbers: dict[str, int], places: tuple[int, ...], width: in
     at = ">> " if places else ""
     ends = f"  {_count(box.calls)}" if box.calls is not None else ""
     sort = "called" if places else "head" if box.sort == "step" else box.sort
-    yield from _wrapped(
-        f"{at}{numbers[box.name]}. {box.name}{tag}{ends}{_step(places)}", "", "    ", width, paint, sort
-    )
+    yield from _wrap(f"{at}{numbers[box.name]}. {box.name}{tag}{ends}{_step(places)}", "", "    ", width, paint, sort)
     for caution in box.cautions:
-        yield from _wrapped(f"! caution: {caution}", "   ", "     ", width, paint, "caution")
+        yield from _wrap(f"! caution: {caution}", "   ", "     ", width, paint, "caution")
     for label, text in box.texts:
-        yield from _wrapped(f"{label}: {text}", "   ", "     ", width, paint)
+        yield from _wrap(f"{label}: {text}", "   ", "     ", width, paint)
     for arrow in box.arrows:
         yield from _way(arrow, numbers, width, paint)
 
@@ -66,11 +64,11 @@ def _way(arrow: Arrow, numbers: dict[str, int], width: int, paint: Paint) -> Ite
         words += f"  {_count(arrow.calls)}"
     words += _step(arrow.steps)
     sort = "called" if arrow.steps else "none" if arrow.calls == 0 else ""
-    yield from _wrapped(words, "   ", "       ", width, paint, sort)
+    yield from _wrap(words, "   ", "       ", width, paint, sort)
     for limit in arrow.limits:
-        yield from _wrapped(limit, "       ", "         ", width, paint, "quiet")
+        yield from _wrap(limit, "       ", "         ", width, paint, "quiet")
     if arrow.say:
-        yield from _wrapped(f"says: {arrow.say}", "       ", "         ", width, paint, "quiet")
+        yield from _wrap(f"says: {arrow.say}", "       ", "         ", width, paint, "quiet")
 
 
 def _step(places: tuple[int, ...]) -> str:
@@ -82,7 +80,7 @@ def _count(calls: int) -> str:
     return f"[{calls}]" if calls else "[0 !!]"
 
 
-def _wrapped(text: str, indent: str, hanging: str, width: int, paint: Paint, sort: str = "") -> Iterator[str]:
+def _wrap(text: str, indent: str, hanging: str, width: int, paint: Paint, sort: str = "") -> Iterator[str]:
     lines = textwrap.wrap(
         text,
         width,

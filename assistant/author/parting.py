@@ -84,7 +84,7 @@ def same_end(old: End, new: End, names: Mapping[str, str]) -> bool:
     """
     if old.kind != new.kind:
         return False
-    same_node = _named(old.node, names) == new.node
+    same_node = _rename(old.node, names) == new.node
     match old.kind:
         case "cause":
             return old.name == new.name
@@ -109,11 +109,11 @@ def parting(old: Conversation, new: Conversation, names: Mapping[str, str]) -> P
 
 
 def _goes_alike(then: _Pass, now: _Pass, names: Mapping[str, str]) -> bool:
-    same_way = (names.get(then.node, then.node), _named(then.saw.go, names)) == (now.node, now.saw.go)
+    same_way = (names.get(then.node, then.node), _rename(then.saw.go, names)) == (now.node, now.saw.go)
     return same_way and _same_or_none(then.end, now.end, names)
 
 
-def _named(node: str | None, names: Mapping[str, str]) -> str | None:
+def _rename(node: str | None, names: Mapping[str, str]) -> str | None:
     return None if node is None else names.get(node, node)
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from assistant.author.channels import GUTTER, LANE, Size, channel_of, from_below, lanes_of, ports_of, untangled
+from assistant.author.channels import GUTTER, LANE, Size, channel_of, from_below, lanes_of, ports_of, untangle
 from assistant.author.layers import Item, Layers, Link
 
 GAP = 26.0
@@ -36,7 +36,7 @@ def place(layers: Layers, sizes: Mapping[str, Size]) -> Layout:
     """Give everything its place; `sizes` are those of the cards."""
     middles = _middles(layers, sizes)
     ports = ports_of(layers, sizes, middles)
-    nets = untangled(layers, middles, ports)
+    nets = untangle(layers, middles, ports)
     lanes = {channel: lanes_of(list(of_channel.values())) for channel, of_channel in nets.items()}
     tops, bottoms, starts = _heights(layers, sizes, lanes)
     lane_of: dict[tuple[int, str], float] = {}
@@ -50,7 +50,7 @@ def place(layers: Layers, sizes: Mapping[str, Size]) -> Layout:
         for item in row
         if item.kind == "card"
     }
-    return _shifted(corners, lines, sizes, bottoms[-1] if bottoms else 0.0)
+    return _shift_to_margin(corners, lines, sizes, bottoms[-1] if bottoms else 0.0)
 
 
 def _half(item: Item, sizes: Mapping[str, Size]) -> float:
@@ -201,7 +201,7 @@ def _line(
     yield at, tops[route[-1].layer]
 
 
-def _shifted(
+def _shift_to_margin(
     corners: Mapping[str, Point], lines: Mapping[Link, tuple[Point, ...]], sizes: Mapping[str, Size], bottom: float
 ) -> Layout:
     """Move everything so that the picture begins at its margin."""

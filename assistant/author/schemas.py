@@ -52,9 +52,9 @@ def schema_of(sort: str, catalogue: Catalogue | None, trees: Words | None = None
 
 def _words(catalogue: Catalogue) -> dict[str, Words]:
     """The names that may stand behind each key, with what an editor says about them."""
-    facts = {name: _asked(entry) for name, entry in catalogue.facts.items()}
-    readings = {name: _asked(entry) for name, entry in catalogue.readings.items()}
-    taken = readings | {name: _asked(entry) for name, entry in catalogue.observations.items()}
+    facts = {name: _asked_words(entry) for name, entry in catalogue.facts.items()}
+    readings = {name: _asked_words(entry) for name, entry in catalogue.readings.items()}
+    taken = readings | {name: _asked_words(entry) for name, entry in catalogue.observations.items()}
     numbers = {name: _number(entry) for name, entry in catalogue.numbers.items()}
     derived = {name: f"Follows from other facts: {', '.join(choices)}." for name, choices in DERIVED_CHOICES.items()}
     changes = {f"change({name})": f"What measure_again saw {name} change." for name in catalogue.readings}
@@ -74,7 +74,7 @@ def _words(catalogue: Catalogue) -> dict[str, Words]:
     }
 
 
-def _asked(entry: Fact | Reading | Observation) -> str:
+def _asked_words(entry: Fact | Reading | Observation) -> str:
     choices = (
         f" Choices: {', '.join(entry.choices)}." if isinstance(entry, Fact | Observation) and entry.choices else ""
     )
@@ -107,7 +107,7 @@ def _with_names(schema: Any, catalogue: Catalogue, words: Mapping[str, Words]) -
     for name, key in found.get("properties", {}).items():
         by_name = key.get("type") == "object"
         if name in ("facts", "answers") and by_name:
-            found["properties"][name] = key | {"properties": dict(_given(catalogue, name == "answers"))}
+            found["properties"][name] = key | {"properties": dict(_answers_schema(catalogue, name == "answers"))}
             if name == "facts":
                 found["properties"][name]["additionalProperties"] = False
         elif name in _LISTS:
@@ -119,7 +119,7 @@ def _with_names(schema: Any, catalogue: Catalogue, words: Mapping[str, Words]) -
     return found
 
 
-def _given(catalogue: Catalogue, several: bool) -> Iterator[tuple[str, Schema]]:
+def _answers_schema(catalogue: Catalogue, several: bool) -> Iterator[tuple[str, Schema]]:
     """The facts of a call, or with `several` all that can be answered, each with its values."""
     asked: list[Fact | Reading | Observation] = [*catalogue.facts.values()]
     if several:
@@ -127,7 +127,7 @@ def _given(catalogue: Catalogue, several: bool) -> Iterator[tuple[str, Schema]]:
     for entry in asked:
         value = _value(entry)
         listed = {"type": "array", "minItems": 1, "items": value}
-        yield entry.name, {"description": _asked(entry), **({"anyOf": [value, listed]} if several else value)}
+        yield entry.name, {"description": _asked_words(entry), **({"anyOf": [value, listed]} if several else value)}
 
 
 def _value(entry: Fact | Reading | Observation) -> Schema:

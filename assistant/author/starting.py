@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 from assistant.errors import FileError, InputError
-from assistant.source.problem import shortened
+from assistant.source.problem import shorten
 from assistant.tree.examples import ENDING
 
 START = Path(__file__).parent / "start"
@@ -23,7 +23,7 @@ def write_new(name: str, folder: Path) -> tuple[Path, Path]:
     """
     if _NAME.fullmatch(name) is None or len(name) > _LONGEST:
         raise InputError(
-            f"{shortened(name, 40)!r} cannot be a tree's name: small letters, digits and _ make one, a letter first. "
+            f"{shorten(name, 40)!r} cannot be a tree's name: small letters, digits and _ make one, a letter first. "
             f"Write, for example: {_fit(name)}"
         )
     files = (folder / f"{name}.yaml", folder / f"{name}{ENDING}")

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import median
 
-from assistant.author.edges import Edge, edges
+from assistant.author.edges import Edge, find_edges
 from assistant.author.ways import coverage
 from assistant.call.examples import ExampleResult, run_example
 from assistant.call.keys import Topic
@@ -50,7 +50,7 @@ class UntakenWay:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class CallEffort:
     """How much one call asked before it came to its end: questions and steps to answer, and cautions apart."""
 
     call: str
@@ -71,7 +71,7 @@ class Summary:
     ways: int
     untaken: tuple[UntakenWay, ...]
     edges: tuple[Edge, ...]
-    asked: tuple[Asked, ...]
+    asked: tuple[CallEffort, ...]
 
     @property
     def passed(self) -> int:
@@ -94,7 +94,7 @@ class Summary:
         return median(one.cautions for one in self.asked) if self.asked else None
 
     @property
-    def longest(self) -> Asked | None:
+    def longest(self) -> CallEffort | None:
         """The call that asks most."""
         return max(self.asked, key=lambda one: one.questions, default=None)
 
@@ -119,12 +119,12 @@ def summary(library: Library, written: Mapping[str, Tree], name: str, calls: Seq
         reached=Counter(result.reached for result in results if result.reached in library.catalogue.causes),
         ways=len(ways),
         untaken=tuple(way for place, way in ways if place not in taken),
-        edges=tuple(edges(library, own, [result for result in results if not result.faults])),
-        asked=tuple(asked(result.conversation, result.call.name) for result in results),
+        edges=tuple(find_edges(library, own, [result for result in results if not result.faults])),
+        asked=tuple(count_asked(result.conversation, result.call.name) for result in results),
     )
 
 
-def asked(conversation: Conversation, name: str) -> Asked:
+def count_asked(conversation: Conversation, name: str) -> CallEffort:
     """Count what a call asks from its facts up to its first end."""
     questions = cautions = 0
     for turn in conversation.turns:
@@ -135,7 +135,7 @@ def asked(conversation: Conversation, name: str) -> Asked:
                 cautions += 1
             else:
                 questions += 1
-    return Asked(name, questions, cautions)
+    return CallEffort(name, questions, cautions)
 
 
 def _ways(tree: Tree) -> Iterator[tuple[tuple[str, int], UntakenWay]]:
@@ -160,10 +160,10 @@ def _failures(tree: Tree, results: Sequence[ExampleResult]) -> Iterator[Failure]
     back = turned_around(links(tree))
     for result in results:
         if result.faults:
-            yield Failure(result.call, result.faults, _parted(tree, back, result))
+            yield Failure(result.call, result.faults, _find_parted(tree, back, result))
 
 
-def _parted(tree: Tree, back: Mapping[str, tuple[str, ...]], result: ExampleResult) -> Parted | None:
+def _find_parted(tree: Tree, back: Mapping[str, tuple[str, ...]], result: ExampleResult) -> Parted | None:
     """Find the last decision of a call up to which the end that it must reach could still be reached."""
     wanted = result.call.reaches.text
     if result.reached == wanted:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from html import escape
 from urllib.parse import quote
 
-from assistant.author.cards import PAD, WIDTH, Card, Line, Row, card
+from assistant.author.cards import PAD, WIDTH, Card, TextLine, WayRow, card
 from assistant.author.layers import Link, arrange
 from assistant.author.picture import Arrow, Box, Picture
 from assistant.author.placing import Layout, Point, place
@@ -55,7 +55,7 @@ def _arrow_heads() -> Iterator[str]:
 # ------------------------------------------------------------------ lines
 
 
-def _lines(links: dict[Link, Row], layout: Layout, cards: dict[str, Card]) -> Iterator[str]:
+def _lines(links: dict[Link, WayRow], layout: Layout, cards: dict[str, Card]) -> Iterator[str]:
     """Give the lines, those of the marked call last, so that they lie on top."""
     later = []
     for link, row in links.items():
@@ -64,7 +64,7 @@ def _lines(links: dict[Link, Row], layout: Layout, cards: dict[str, Card]) -> It
         classes = ["line", *(["called"] if taken else []), *_line_classes(arrows)]
         drawn = (
             f'<path class="{" ".join(classes)}" data-from="{anchor(link.source)}" data-to="{anchor(link.target)}" '
-            f'd="{rounded(layout.lines[link])}" marker-end="url(#head-{"called" if taken else "plain"})"/>'
+            f'd="{round_corners(layout.lines[link])}" marker-end="url(#head-{"called" if taken else "plain"})"/>'
         )
         if taken:
             later.append(drawn)
@@ -80,7 +80,7 @@ def _line_classes(arrows: Sequence[Arrow]) -> Iterator[str]:
         yield "never"
 
 
-def rounded(points: Sequence[Point]) -> str:
+def round_corners(points: Sequence[Point]) -> str:
     """The path through points along the axes, its corners rounded."""
     kept = [points[0]]
     for before, point, after in zip(points, points[1:], points[2:], strict=False):
@@ -177,7 +177,7 @@ def _outline(box: Box, height: float) -> str:
             )
 
 
-def _text(line: Line) -> str:
+def _text(line: TextLine) -> str:
     label = (
         f'<text class="label" x="{_number(PAD)}" y="{_number(line.y)}">{escape(line.label)}</text>'
         if line.label
@@ -189,7 +189,7 @@ def _text(line: Line) -> str:
     )
 
 
-def _row(box: Box, row: Row) -> Iterator[str]:
+def _row(box: Box, row: WayRow) -> Iterator[str]:
     arrows = [box.arrows[at] for at in row.places]
     taken = any(arrow.steps for arrow in arrows)
     yield f'<a class="row{" called" if taken else ""}" href="#{anchor(row.target)}">'

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from assistant.author.attempt import Attempt, attempt
 from assistant.author.carrying import carry_over
 from assistant.author.edits import new_names, tree_edits
-from assistant.author.examined import Examined, examined
+from assistant.author.examined import Examined, examine
 from assistant.author.parting import end_of, parting
 from assistant.author.source_lines import SourceLines
 from assistant.author.watching import Watch
@@ -117,7 +117,7 @@ class Trial(Session):
     def _example_lines(self) -> tuple[str, ...]:
         assert self.good is not None
         if self.examined is None:
-            self.examined = examined(self.good)
+            self.examined = examine(self.good)
         return self.examined.lines if self.examined else ("There are none beside the tree.",)
 
     def command(self, word: str, argument: str = "") -> Response:

@@ -29,20 +29,20 @@ def _line(before: str, after: str) -> Iterator[str]:
     if matcher.ratio() < 0.4:
         yield from (f"{sign} {line}" for sign, line in (("-", before), ("+", after)) if line.strip())
         return
-    codes = list(_joined(matcher.get_opcodes(), old))
+    codes = list(_join_changes(matcher.get_opcodes(), old))
     pieces: list[str] = []
     for place, (what, i1, i2, j1, j2) in enumerate(codes):
         if what == "equal":
-            pieces.extend(_cut(new[j1:j2], first=place == 0, last=place == len(codes) - 1))
+            pieces.extend(_cut_middle(new[j1:j2], first=place == 0, last=place == len(codes) - 1))
             continue
         if i2 > i1:
-            pieces.append(f"[-{_spaced(''.join(old[i1:i2]))}-]")
+            pieces.append(f"[-{_space_signs(''.join(old[i1:i2]))}-]")
         if j2 > j1:
-            pieces.append(f"{{+{_spaced(''.join(new[j1:j2]))}+}}")
+            pieces.append(f"{{+{_space_signs(''.join(new[j1:j2]))}+}}")
     yield f"~ {''.join(pieces).strip()}"
 
 
-def _joined(codes: Iterable[_Code], old: Sequence[str]) -> Iterator[_Code]:
+def _join_changes(codes: Iterable[_Code], old: Sequence[str]) -> Iterator[_Code]:
     """The same changes, those with only a space between them as one."""
     held: _Code | None = None
     space: _Code | None = None
@@ -62,12 +62,12 @@ def _joined(codes: Iterable[_Code], old: Sequence[str]) -> Iterator[_Code]:
     yield from (part for part in (held, space) if part is not None)
 
 
-def _spaced(words: str) -> str:
+def _space_signs(words: str) -> str:
     """Words that may stand between the signs: a sign among them must not run into these."""
     return f" {words} " if words[:1] in "+-" or words[-1:] in "+-" else words
 
 
-def _cut(words: Sequence[str], *, first: bool, last: bool) -> Iterable[str]:
+def _cut_middle(words: Sequence[str], *, first: bool, last: bool) -> Iterable[str]:
     """Unchanged words, the middle left out where there are many."""
     before = 0 if first else 2 * _AROUND
     after = 0 if last else 2 * _AROUND

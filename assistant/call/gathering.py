@@ -15,7 +15,7 @@ from assistant.call.state import ALTITUDE, REFRIGERANT, State
 from assistant.call.turns import Contradicted, NumberShown, Told, Turn
 from assistant.quantity import Kind, UnitSystem
 from assistant.tree.model import Named, Step
-from assistant.worksheet.plausibility import contradictions
+from assistant.worksheet.plausibility import find_contradictions
 from assistant.worksheet.sheet import Worked
 from assistant.worksheet.showing import Display, advice, disagreement, display_for, line_of, work_lines
 
@@ -85,7 +85,7 @@ class Gathering:
     def _contradictions(self) -> Asking:
         """Say which readings contradict each other, once for as long as they do."""
         sheet = self.state.sheet
-        found = contradictions(sheet)
+        found = find_contradictions(sheet)
         display = self.display
         for item in found:
             if item not in self.state.contradicted:

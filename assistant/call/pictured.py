@@ -5,11 +5,11 @@ from typing import Final
 from assistant.call.prompts import CloseCall
 from assistant.call.turns import Decided
 from assistant.call.walk import Conversation
-from assistant.pictures.album import Picture, in_characters, in_words, pictures, wanted_by
+from assistant.pictures.album import Picture, draw_pictures, find_wanted, in_characters, in_words
 from assistant.pictures.cells import ASCII, text_of
 from assistant.pictures.scale import Scale
 from assistant.pictures.scale_text import small_scale
-from assistant.pictures.vapour import Enthalpies, worked_here
+from assistant.pictures.vapour import Enthalpies, work_here
 
 DRAWN: Final = "drawn"
 """What is typed behind the word for a picture to have it in characters."""
@@ -32,12 +32,12 @@ def scales_in(conversation: Conversation) -> tuple[Scale, ...]:
 
 def pictures_of(conversation: Conversation, enthalpies: Enthalpies) -> tuple[Picture, ...]:
     """The pictures of a conversation, with what is known of its superheated states."""
-    return pictures(conversation.state.sheet, conversation.display, scales_in(conversation), enthalpies)
+    return draw_pictures(conversation.state.sheet, conversation.display, scales_in(conversation), enthalpies)
 
 
 def finished_pictures(conversation: Conversation) -> tuple[Picture, ...]:
     """The pictures with all that can be worked; waits for the equations of state, a matter of seconds."""
-    return pictures_of(conversation, worked_here(wanted_by(pictures_of(conversation, {}))))
+    return pictures_of(conversation, work_here(find_wanted(pictures_of(conversation, {}))))
 
 
 def picture_lines(conversation: Conversation, argument: str) -> tuple[str, ...] | None:

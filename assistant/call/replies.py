@@ -47,7 +47,7 @@ from assistant.errors import CoilsideError, QuantityError, UnknownNameError
 from assistant.quantity import SEA_LEVEL, Quantity, UnitSystem, accepted_forms, parse
 from assistant.source.nearest import nearest
 from assistant.source.problem import without_controls
-from assistant.thermo.refrigerants import find
+from assistant.thermo.refrigerants import find_refrigerant
 
 LONGEST_REPLY: Final = 2000
 
@@ -357,7 +357,7 @@ def _refrigerant(typed: str, folded: str) -> Given | Unclear:
     if not typed:
         return Unclear("I need the refrigerant on the data plate, such as R-410A or 22.")
     try:
-        return Given(Charged(find(typed).designation))
+        return Given(Charged(find_refrigerant(typed).designation))
     except UnknownNameError as error:
         return Unclear(f"{error} Type it as on the data plate, such as R-410A or 22; or: cannot tell.")
     except CoilsideError as error:

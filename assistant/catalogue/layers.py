@@ -45,7 +45,7 @@ def notes_on_replaced(replaced: Iterable[Replaced]) -> Iterator[Problem]:
         yield Problem("note-replaced", item.place, message)
 
 
-def replaced_line(replaced: Sequence[Replaced], most: int | None = None) -> str:
+def tell_replaced(replaced: Sequence[Replaced], most: int | None = None) -> str:
     """What a shop's folder has in the place of what lies below it, on one line; of many, `most` by name."""
     named = [f"{item.name} ({item.what})" for item in replaced[:most]]
     more = [f"{len(replaced) - len(named)} more"] if len(replaced) > len(named) else []
@@ -61,13 +61,13 @@ def load_layers(folders: Sequence[Path]) -> tuple[Catalogue, list[Problem], tupl
         layer, found = read_entries(folder, strictly=True)
         problems.extend(found)
         below = catalogue
-        catalogue, found = _laid_over(below, layer)
+        catalogue, found = _lay_over(below, layer)
         problems.extend(found)
-        replaced |= {(item.what, item.name): item for item in _replaced(below, catalogue)}
+        replaced |= {(item.what, item.name): item for item in _find_replaced(below, catalogue)}
     return catalogue, sorted(problems), tuple(replaced.values())
 
 
-def _laid_over(below: Catalogue, layer: Catalogue) -> tuple[Catalogue, list[Problem]]:
+def _lay_over(below: Catalogue, layer: Catalogue) -> tuple[Catalogue, list[Problem]]:
     """Lay the entries of a layer over those below, without those that do not fit or refer to what is not there."""
     known = {problem.place for problem in name_problems(below)}
     entries = {file: _entries(layer, file) for file in FILES}
@@ -126,7 +126,7 @@ def _kind(entry: Entry) -> object:
             return None
 
 
-def _replaced(below: Catalogue, above: Catalogue) -> Iterator[Replaced]:
+def _find_replaced(below: Catalogue, above: Catalogue) -> Iterator[Replaced]:
     for file, what in SORTS.items():
         old, new = _entries(below, file), _entries(above, file)
         for name, entry in old.items():

@@ -19,7 +19,7 @@ from assistant.quantity import (
     unit_names,
 )
 from assistant.source.nodes import Mapping, Scalar
-from assistant.source.problem import Problem, shortened
+from assistant.source.problem import Problem, shorten
 
 
 def read_kind(keys: Mapping) -> Kind | None:
@@ -43,7 +43,7 @@ def _read_unit(keys: Mapping, key: str, kind: Kind, system: UnitSystem, problems
     unit = unit_named(found.text, kind)
     if unit is None:
         known = ", ".join(name for name in unit_names(kind) if name)
-        message = f"{shortened(found.text)!r} is no unit of {kind.words.removeprefix('an ').removeprefix('a ')}"
+        message = f"{shorten(found.text)!r} is no unit of {kind.words.removeprefix('an ').removeprefix('a ')}"
         problems.append(Problem("kind-unit", found.mark, message, f"write one of {known}"))
     return unit or usual
 

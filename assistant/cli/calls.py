@@ -23,7 +23,7 @@ from assistant.cli.options import (
     units_option,
 )
 from assistant.cli.talk import read_line, say
-from assistant.source.problem import shortened
+from assistant.source.problem import shorten
 
 if TYPE_CHECKING:
     from assistant.store.store import CallEntry, Search, Status
@@ -133,7 +133,7 @@ def rename(number: int, name: tuple[str, ...], home: Path | None) -> None:
     with open_store_to_change(home) as store:
         store.rename(number, text)
         entry = store.entry(number)
-    say(f"Call {number} is called: {shortened(entry.shown, 60)}", err=True)
+    say(f"Call {number} is called: {shorten(entry.shown, 60)}", err=True)
 
 
 @calls.command()
@@ -181,7 +181,7 @@ def delete(number: int, yes: bool, home: Path | None) -> None:
 
 def _is_sure(entry: "CallEntry") -> bool:
     """Ask before a call is deleted; the end of the input is no yes."""
-    question = f"Delete call {entry.number}, {shortened(entry.shown, 40)!r}, with all its answers and notes? [y/N]"
+    question = f"Delete call {entry.number}, {shorten(entry.shown, 40)!r}, with all its answers and notes? [y/N]"
     say(question, err=True)
     return (read_line() or "").strip().casefold() in ("y", "yes")
 

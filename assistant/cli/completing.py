@@ -11,7 +11,7 @@ from assistant.cli.options import Folders, record_path
 from assistant.cli.talk import say
 from assistant.errors import CoilsideError
 from assistant.settings import setting
-from assistant.source.problem import shortened
+from assistant.source.problem import shorten
 
 _VARIABLE = "_COILSIDE_COMPLETE"
 
@@ -64,7 +64,7 @@ def complete_call(ctx: Context, parameter: Parameter, incomplete: str) -> list[C
             entries = store.entries(search=Search(digits=incomplete), most=_MOST)
     except CoilsideError:
         return []
-    return [CompletionItem(str(entry.number), help=shortened(entry.shown, 40)) for entry in entries]
+    return [CompletionItem(str(entry.number), help=shorten(entry.shown, 40)) for entry in entries]
 
 
 def _folder(ctx: Context, name: str) -> Path | None:

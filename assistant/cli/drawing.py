@@ -154,7 +154,7 @@ def _subject(named: str, folders: Folders, *, inside: bool) -> _Subject:
 
 
 def _with_calls(shown: "Picture", subject: _Subject, wanted: str | None, *, with_coverage: bool) -> "Picture":
-    from assistant.author.marks import chosen_call, library_of, with_counts, with_path
+    from assistant.author.marks import choose_call, library_of, with_counts, with_path
     from assistant.tree.examples import read_calls
 
     file = subject.shelf.calls.get(subject.file_name)
@@ -163,7 +163,7 @@ def _with_calls(shown: "Picture", subject: _Subject, wanted: str | None, *, with
     calls, problems = read_calls(file)
     if problems:
         raise FileError(problems_text(problems))
-    chosen = None if wanted is None else chosen_call(calls, wanted)
+    chosen = None if wanted is None else choose_call(calls, wanted)
     library = library_of(subject.tree, subject.shelf, subject.catalogue)
     if with_coverage:
         shown = with_counts(shown, subject.shown, library, subject.shelf, calls)

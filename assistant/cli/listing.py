@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 
 from assistant.cli.talk import say
-from assistant.source.problem import shortened, without_controls
+from assistant.source.problem import shorten, without_controls
 
 if TYPE_CHECKING:
     from assistant.store.store import CallEntry
@@ -23,7 +23,7 @@ def list_calls(entries: Iterable["CallEntry"], ending: str) -> None:
     for entry in entries:
         ended = f" - {without_controls(entry.ending)}" if entry.ending else ""
         when = time_words(entry.changed)
-        shown = f"{shortened(entry.shown, 40)}{ended}"
+        shown = f"{shorten(entry.shown, 40)}{ended}"
         say(table_row(f"{entry.number:>6}  {when:16}  {entry.status:6}  ", shown))
 
 

@@ -192,9 +192,9 @@ def library_from(folders: Folders, only: str | None = None, *, lazily: bool = Fa
         say(problems_text(problems), err=True)
         say("What has mistakes is left out. `coilside trees check` tells more.", err=True)
     if library.replaced:
-        from assistant.catalogue.layers import replaced_line
+        from assistant.catalogue.layers import tell_replaced
 
-        say(replaced_line(library.replaced), err=True)
+        say(tell_replaced(library.replaced), err=True)
     if not library.trees and only is None:
         raise FileError(f"There is no tree in {' or '.join(str(folder) for folder in layers)} that can be used.")
     return library

@@ -26,11 +26,11 @@ from assistant.cli.options import (
 from assistant.cli.practice_list import list_command, sound_list
 from assistant.cli.talk import is_on_screen, is_typed, read_line, say
 from assistant.errors import CoilsideError, InputError, NoCallError, StoreError
-from assistant.source.problem import shortened, without_controls
+from assistant.source.problem import shorten, without_controls
 
 if TYPE_CHECKING:
     from assistant.practice.session.practice_call import PracticeCall
-    from assistant.practice.training.kept import Call
+    from assistant.practice.training.kept import SetCall
     from assistant.store.store import Store
 
 _MOST_SEED = 1_000_000
@@ -56,7 +56,7 @@ def complete_practice(ctx: click.Context, parameter: click.Parameter, incomplete
     except CoilsideError:
         return []
     found = (entry for entry in entries if str(entry.number).startswith(incomplete))
-    return [CompletionItem(str(entry.number), help=shortened(entry.title, 40)) for entry in found]
+    return [CompletionItem(str(entry.number), help=shorten(entry.title, 40)) for entry in found]
 
 
 _number = click.argument("number", type=int, shell_complete=complete_practice)
@@ -142,7 +142,7 @@ def call(
 
 
 def _begun(
-    library: Any, store: "Store", calls: "tuple[Call, ...]", units: Any, draw: "Callable[[], Call]"
+    library: Any, store: "Store", calls: "tuple[SetCall, ...]", units: Any, draw: "Callable[[], SetCall]"
 ) -> "PracticeCall":
     from assistant.practice.session.practice_call import PracticeCall
 
@@ -168,26 +168,26 @@ def _line_by_line(session: "PracticeCall") -> None:
         raise StoreError(f"{error}{kept if session.number is not None else ''}") from error
 
 
-def _drawn(seed: int | None, difficulty: int, mode: Any, trainee: str) -> "Call":
-    from assistant.practice.training.kept import Call
+def _drawn(seed: int | None, difficulty: int, mode: Any, trainee: str) -> "SetCall":
+    from assistant.practice.training.kept import SetCall
     from assistant.practice.visit.scenario import draw_scenario
 
     if seed is not None:
-        return Call(draw_scenario(seed, difficulty, mode=mode), trainee=trainee)
+        return SetCall(draw_scenario(seed, difficulty, mode=mode), trainee=trainee)
     chance = random.SystemRandom()
     for _ in range(_TRIES):
         try:
-            return Call(draw_scenario(chance.randrange(_MOST_SEED), difficulty, mode=mode), trainee=trainee)
+            return SetCall(draw_scenario(chance.randrange(_MOST_SEED), difficulty, mode=mode), trainee=trainee)
         except InputError:
             continue
     raise InputError("No practice call could be drawn. Try again, or give a --seed.")
 
 
-def _drawer(difficulty: int, mode: Any, trainee: str, alone: bool) -> "Callable[[], Call]":
+def _drawer(difficulty: int, mode: Any, trainee: str, alone: bool) -> "Callable[[], SetCall]":
     return lambda: replace(_drawn(None, difficulty, mode, trainee), alone=alone)
 
 
-def _listed(file: Path, number: int, trainee: str) -> "tuple[Call, ...]":
+def _listed(file: Path, number: int, trainee: str) -> "tuple[SetCall, ...]":
     from assistant.practice.training.kept import call_of
 
     found = sound_list(file)
@@ -289,7 +289,7 @@ def results(as_json: bool, home: Path | None) -> None:
         clean = {name: without_controls(text) for name, text in row.items()}
         exercise = clean["exercise"] or f"seed {clean['seed']}, {clean['difficulty']}"
         before = (
-            f"{clean['finished'][:10]:10}  {shortened(clean['trainee'], 8):8}  {shortened(exercise, 14):14}  "
+            f"{clean['finished'][:10]:10}  {shorten(clean['trainee'], 8):8}  {shorten(exercise, 14):14}  "
             f"{clean['verdict']:12} {clean['minutes']:>4} {clean['trees_minutes']:>6}  "
         )
         say(table_row(before, f"{clean['named'] or '-'} / {clean['truth']}"))

@@ -72,10 +72,10 @@ def _kind(one: "Exercise") -> str:
 
 
 def _truth(one: "Exercise") -> "list[str]":
-    from assistant.practice.training.exercises import Exercise, explained
+    from assistant.practice.training.exercises import Exercise, explain_hidden
     from assistant.practice.training.kept import call_of
 
     assert isinstance(one, Exercise)
     scenario = call_of(one).scenario
     hidden = Exercise(one.title, one.seed, hidden=scenario.site.hidden)
-    return [f'"{scenario.complaint}"', *(explained(hidden) if hidden.hidden else ("nothing is wrong",))]
+    return [f'"{scenario.complaint}"', *(explain_hidden(hidden) if hidden.hidden else ("nothing is wrong",))]

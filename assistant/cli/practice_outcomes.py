@@ -15,7 +15,7 @@ from assistant.cli.options import Folders, folders_option
 from assistant.cli.talk import say
 
 if TYPE_CHECKING:
-    from assistant.practice.outcomes.outcomes import Walked
+    from assistant.practice.outcomes.outcomes import OutcomeWalk
 
 
 @click.command()
@@ -63,7 +63,7 @@ def outcomes(
     known = library_of(layers)
     chosen = trees or tuple(name for name in COMPLAINTS if name in known.trees)
     plan = Plan(calls, seed, chosen, layers, (True, False) if eyes is None else (eyes,), noise)
-    walks: list[Walked] = []
+    walks: list[OutcomeWalk] = []
     stopped = 0
     with click.progressbar(run(plan, processes), length=calls, label="simulated calls", file=sys.stderr) as walked:
         for found in walked:
@@ -82,12 +82,12 @@ def outcomes(
     say("\n".join(lines(summed)))
 
 
-def _csv(walks: Sequence["Walked"]) -> str:
+def _csv(walks: Sequence["OutcomeWalk"]) -> str:
     """One line a walk."""
-    from assistant.practice.outcomes.outcomes import Walked
+    from assistant.practice.outcomes.outcomes import OutcomeWalk
 
     text = io.StringIO()
-    writer = csv.DictWriter(text, [field.name for field in fields(Walked)], lineterminator="\n")
+    writer = csv.DictWriter(text, [field.name for field in fields(OutcomeWalk)], lineterminator="\n")
     writer.writeheader()
     writer.writerows(asdict(one) for one in walks)
     return text.getvalue()

@@ -81,11 +81,11 @@ def _bench(units: UnitSystem, knobs: dict[str, str | None], on_coil: bool, over:
     Raises:
         InputError: a value that no knob can take.
     """
-    from assistant.practice.valve_bench.bench import rated
+    from assistant.practice.valve_bench.bench import rated_settings
     from assistant.practice.valve_bench.talk import Bench, understand
-    from assistant.thermo.refrigerants import find
+    from assistant.thermo.refrigerants import find_refrigerant
 
-    bench = Bench(rated(find(knobs.pop("refrigerant", None) or "R-410A").designation), on_coil)
+    bench = Bench(rated_settings(find_refrigerant(knobs.pop("refrigerant", None) or "R-410A").designation), on_coil)
     lines = [f"{name.replace('_', ' ')} {value}" for name, value in knobs.items() if value is not None]
     for line in (*lines, *([f"sweep {over}"] if over is not None else [])):
         said = understand(bench, line, units)
@@ -115,8 +115,8 @@ def _line_by_line(bench: "Bench", units: UnitSystem, wants: str, *, once: bool) 
 
 def _values(bench: "Bench", units: UnitSystem, *, with_sweep: bool) -> dict[str, Any]:
     """Everything for another program, in SI."""
-    from assistant.practice.valve_bench.bench import held, orifice_flows
-    from assistant.practice.valve_bench.coil import Settled, on_the_coil
+    from assistant.practice.valve_bench.bench import balance_by_hand, orifice_flows
+    from assistant.practice.valve_bench.coil import Settled, settle_all
     from assistant.practice.valve_bench.sweep import sweep, swept_knob
     from assistant.practice.valve_bench.words import chosen_lines, rated_flow
 
@@ -128,7 +128,7 @@ def _values(bench: "Bench", units: UnitSystem, *, with_sweep: bool) -> dict[str,
             for one in found
         }
 
-    balance = held(bench.turned)
+    balance = balance_by_hand(bench.turned)
     values = {
         "turned": asdict(bench.turned),
         "rated_flow": rated_flow(bench.turned),
@@ -136,7 +136,7 @@ def _values(bench: "Bench", units: UnitSystem, *, with_sweep: bool) -> dict[str,
             "valve": {**asdict(balance), "pin": balance.stand.value},
             "orifices": dict(orifice_flows(bench.turned)),
         },
-        "on_the_coil": devices(on_the_coil(bench.turned)),
+        "on_the_coil": devices(settle_all(bench.turned)),
         "units": "SI: K, Pa absolute (spring, left, rate, flux_drop: differences), kg/s, W; shares of 1",
         "chosen": list(chosen_lines(units)),
     }

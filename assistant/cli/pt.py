@@ -28,7 +28,7 @@ from assistant.ranges import range_sentence
 from assistant.settings import setting
 from assistant.thermo.air import standard_pressure
 from assistant.thermo.curves import Saturation, saturation
-from assistant.thermo.refrigerants import Refrigerant, find
+from assistant.thermo.refrigerants import Refrigerant, find_refrigerant
 
 _MOST_ROWS: Final = 500
 _USUAL_STEP: Final = {Kind.TEMPERATURE: 5.0, Kind.PRESSURE: 10.0}
@@ -62,7 +62,7 @@ def pt(refrigerant: str, value: str | None, step: str | None, altitude: str, as_
     VALUE is one value with its unit (122.8psig, 42F) or a range (30F..60F), which prints a chart. Without it: what is
     known of the refrigerant, and a chart.
     """
-    fluid = find(refrigerant)
+    fluid = find_refrigerant(refrigerant)
     curves = saturation(fluid)
     height = parse(altitude, Kind.LENGTH, "ft")
     atmosphere = standard_pressure(height.value)

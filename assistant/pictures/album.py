@@ -20,7 +20,7 @@ from assistant.pictures.scale_svg import scales_svg
 from assistant.pictures.scale_text import scales_rows
 from assistant.pictures.vapour import Enthalpies, Wanted
 from assistant.source.problem import without_controls
-from assistant.thermo.refrigerants import find
+from assistant.thermo.refrigerants import find_refrigerant
 from assistant.worksheet.sheet import Sheet
 from assistant.worksheet.showing import Display, refusal_reason
 
@@ -42,10 +42,12 @@ class NotDrawn:
 Picture = CycleChart | ValveBalance | Scales | NotDrawn
 
 
-def pictures(sheet: Sheet, display: Display, scales: tuple[Scale, ...], enthalpies: Enthalpies) -> tuple[Picture, ...]:
+def draw_pictures(
+    sheet: Sheet, display: Display, scales: tuple[Scale, ...], enthalpies: Enthalpies
+) -> tuple[Picture, ...]:
     """The chart, the balance of the valve, and the scales, as far as the sheet goes.
 
-    `enthalpies` are superheated states as far as they were worked; `wanted_by` gives those that are still lacking.
+    `enthalpies` are superheated states as far as they were worked; `find_wanted` gives those that are still lacking.
     """
     return _chart(sheet, display, enthalpies), _balance(sheet, display), scales_of(scales)
 
@@ -55,7 +57,7 @@ def _chart(sheet: Sheet, display: Display, enthalpies: Enthalpies) -> Picture:
     if told is None:
         return NotDrawn(_CHART, "The refrigerant was not told, so there is no chart to draw on.")
     try:
-        find(told)
+        find_refrigerant(told)
     except CoilsideError as error:
         return NotDrawn(_CHART, refusal_reason(error, display))
     return cycle_chart(sheet, display, enthalpies)
@@ -71,7 +73,7 @@ def _balance(sheet: Sheet, display: Display) -> Picture:
     return valve_balance(sheet, display) if reason is None else NotDrawn(BALANCE, reason)
 
 
-def wanted_by(shown: tuple[Picture, ...]) -> tuple[Wanted, ...]:
+def find_wanted(shown: tuple[Picture, ...]) -> tuple[Wanted, ...]:
     """The superheated states that pictures still lack."""
     return tuple(state for picture in shown if isinstance(picture, CycleChart) for state in picture.wanted)
 

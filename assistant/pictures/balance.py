@@ -69,9 +69,9 @@ def valve_balance(sheet: Sheet, display: Display) -> ValveBalance:
     push, verdict = _push(spring, target, display)
     return ValveBalance(
         title=TITLE,
-        bulb=Force("bulb", True, *_worked("bulb_pressure", sheet, display)),
-        equalizer=Force("equalizer", False, *_known(suction, "suction_pressure", display)),
-        spring=Force("left for the spring", False, *_worked("spring_pressure", sheet, display)),
+        bulb=Force("bulb", True, *_worked_force("bulb_pressure", sheet, display)),
+        equalizer=Force("equalizer", False, *_known_force(suction, "suction_pressure", display)),
+        spring=Force("left for the spring", False, *_worked_force("spring_pressure", sheet, display)),
         target_spring=_target_force(target, display),
         push=push,
         verdict=verdict,
@@ -79,13 +79,13 @@ def valve_balance(sheet: Sheet, display: Display) -> ValveBalance:
     )
 
 
-def _known(value: Uncertain | None, name: str, display: Display) -> tuple[float | None, str]:
+def _known_force(value: Uncertain | None, name: str, display: Display) -> tuple[float | None, str]:
     if value is None:
         return None, f"not known: {display.catalogue.title_of(name).lower()} not read"
     return doubt.nominal(value), display.with_doubt(name, value)
 
 
-def _worked(name: str, sheet: Sheet, display: Display) -> tuple[float | None, str]:
+def _worked_force(name: str, sheet: Sheet, display: Display) -> tuple[float | None, str]:
     number = sheet.number(name)
     if isinstance(number, Refused):
         return None, refusal(number, display)

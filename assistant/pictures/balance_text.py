@@ -5,7 +5,7 @@ from textwrap import wrap
 from typing import Final
 
 from assistant.pictures.balance import Force, Push, ValveBalance
-from assistant.pictures.cells import Canvas, Role, Row, Signs, Span, row
+from assistant.pictures.cells import Canvas, CellSpan, Role, Row, Signs, row
 
 _ELEMENT: Final = 31
 """Cells across the drawn valve."""
@@ -32,13 +32,13 @@ def balance_rows(balance: ValveBalance, width: int, height: int, signs: Signs) -
         count = max(len(element), len(bars))
         left = [*element, *[row(" " * _ELEMENT)] * (count - len(element))]
         right = [*bars, *[row("")] * (count - len(bars))]
-        drawn = [(*one, Span("   "), *other) for one, other in zip(left, right, strict=True)]
+        drawn = [(*one, CellSpan("   "), *other) for one, other in zip(left, right, strict=True)]
     else:
         drawn = [*element, row(""), *_bars(balance, width, signs)]
-    return (*drawn, row(""), *_said(balance, width))
+    return (*drawn, row(""), *_said_rows(balance, width))
 
 
-def _said(balance: ValveBalance, width: int) -> Iterator[Row]:
+def _said_rows(balance: ValveBalance, width: int) -> Iterator[Row]:
     yield from (row(line, Role.MARK) for line in wrap(balance.verdict, width))
     for note in balance.notes:
         yield from (row(line, Role.QUIET) for line in wrap(note, width, subsequent_indent="  "))
@@ -112,7 +112,7 @@ def _bars(balance: ValveBalance, width: int, signs: Signs) -> Iterator[Row]:
         for pressure, sign in parts:
             end = start + max(pressure or 0.0, 0.0)
             stop = round(cells * end / longest) if longest else 0
-            spans.append(Span(sign * (stop - place), Role.CYCLE))
+            spans.append(CellSpan(sign * (stop - place), Role.CYCLE))
             start, place = end, stop
         return tuple(spans)
 
@@ -120,16 +120,16 @@ def _bars(balance: ValveBalance, width: int, signs: Signs) -> Iterator[Row]:
     thick, thin = (signs.bar, "░") if signs.dots else ("#", ".")
     middling = "▒" if signs.dots else "="
     bulb, under = balance.bulb, balance.equalizer
-    yield from _labelled("OPENS", bulb, width)
+    yield from _label("OPENS", bulb, width)
     yield bar((bulb.pressure, thick)) if bulb.pressure is not None else row("?", Role.MARK)
-    yield from _labelled("CLOSES", under, width, middling)
-    yield from _labelled("", balance.spring, width, thin)
+    yield from _label("CLOSES", under, width, middling)
+    yield from _label("", balance.spring, width, thin)
     yield bar((under.pressure, middling), (balance.spring.pressure, thin))
-    yield from _labelled("FOR THE TARGET", balance.target_spring, width, thin)
+    yield from _label("FOR THE TARGET", balance.target_spring, width, thin)
     yield bar((under.pressure, middling), (balance.target_spring.pressure, thin))
 
 
-def _labelled(word: str, force: Force, width: int, sign: str = "") -> Iterator[Row]:
+def _label(word: str, force: Force, width: int, sign: str = "") -> Iterator[Row]:
     """A force by name and number, the sign of its bar in front of it."""
     text = " ".join(part for part in (word, sign, f"{force.title}: {force.shown}") if part)
     yield from (row(line) for line in wrap(text, width, subsequent_indent="  "))

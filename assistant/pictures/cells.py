@@ -22,19 +22,19 @@ class Role(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class CellSpan:
     """Characters of one role."""
 
     text: str
     role: Role = Role.PLAIN
 
 
-Row = tuple[Span, ...]
+Row = tuple[CellSpan, ...]
 
 
 def row(text: str, role: Role = Role.PLAIN) -> Row:
     """A row of one role."""
-    return (Span(text, role),)
+    return (CellSpan(text, role),)
 
 
 def text_of(shown: Row) -> str:
@@ -87,14 +87,14 @@ class Canvas:
     width: int
     height: int
     signs: Signs
-    _cells: dict[tuple[int, int], Span] = field(default_factory=dict)
+    _cells: dict[tuple[int, int], CellSpan] = field(default_factory=dict)
     _dots: dict[tuple[int, int], int] = field(default_factory=dict)
 
     def put(self, x: int, y: int, text: str, role: Role = Role.PLAIN) -> None:
         """Write a text from a cell on; what would lie outside is left out."""
         for place, sign in enumerate(text):
             if 0 <= x + place < self.width and 0 <= y < self.height:
-                self._cells[x + place, y] = Span(sign, role)
+                self._cells[x + place, y] = CellSpan(sign, role)
 
     def curve(self, points: list[tuple[float, float]]) -> None:
         """Join points by dots; a point is in cells, (0, 0) the upper left corner of the grid."""
@@ -131,21 +131,21 @@ class Canvas:
         """What was drawn, row by row."""
         return tuple(tuple(self._spans(y)) for y in range(self.height))
 
-    def _spans(self, y: int) -> Iterator[Span]:
+    def _spans(self, y: int) -> Iterator[CellSpan]:
         text, role = "", Role.PLAIN
         for x in range(self.width):
-            cell = self._cells.get((x, y)) or self._dotted(x, y)
+            cell = self._cells.get((x, y)) or self._dot_row(x, y)
             if cell.role is not role and text:
-                yield Span(text, role)
+                yield CellSpan(text, role)
                 text = ""
             text, role = text + cell.text, cell.role
-        yield Span(text, role)
+        yield CellSpan(text, role)
 
-    def _dotted(self, x: int, y: int) -> Span:
+    def _dot_row(self, x: int, y: int) -> CellSpan:
         bits = self._dots.get((x, y), 0)
         if not bits:
-            return Span(" ")
+            return CellSpan(" ")
         if self.signs.dots:
-            return Span(chr(_BRAILLE + bits), Role.CURVE)
+            return CellSpan(chr(_BRAILLE + bits), Role.CURVE)
         upper, lower = bits & 0x1B, bits & ~0x1B
-        return Span(":" if upper and lower else "'" if upper else ".", Role.CURVE)
+        return CellSpan(":" if upper and lower else "'" if upper else ".", Role.CURVE)

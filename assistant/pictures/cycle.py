@@ -117,7 +117,7 @@ def cycle_chart(sheet: Sheet, display: Display, enthalpies: Enthalpies) -> Cycle
     refrigerant = sheet.known.refrigerant
     if refrigerant is None:
         raise ValueError("a chart needs a refrigerant")
-    worker = _Worker(sheet, display, saturation(refrigerant), enthalpies)
+    worker = _StateFinder(sheet, display, saturation(refrigerant), enthalpies)
     liquid = worker.liquid()
     found = (worker.suction(), worker.discharge(), liquid, worker.expanded(liquid))
     levels = tuple(worker.levels())
@@ -155,7 +155,7 @@ def _curves(curves: Saturation, levels: tuple[Level, ...]) -> tuple[tuple[tuple[
 
 
 @dataclass(frozen=True, slots=True)
-class _Worker:
+class _StateFinder:
     """Works the states of one call."""
 
     sheet: Sheet

@@ -7,7 +7,7 @@ from textwrap import wrap
 from typing import Final
 
 from assistant.pictures.axes import even_ticks, pressure_ticks
-from assistant.pictures.cells import Canvas, Role, Row, Signs, Span, row
+from assistant.pictures.cells import Canvas, CellSpan, Role, Row, Signs, row
 from assistant.pictures.cycle import CycleChart, Mark
 from assistant.quantity import in_unit
 
@@ -47,21 +47,21 @@ class _Scaled:
 def cycle_rows(chart: CycleChart, width: int, height: int, signs: Signs) -> tuple[Row, ...]:
     """The chart with its legend, for a width and height [cells]; where the height is short, there are more rows."""
     if width >= _BESIDE:
-        drawn = _drawn(chart, width - _LEGEND - 2, max(height, _LEAST_HEIGHT), signs)
+        drawn = _draw(chart, width - _LEGEND - 2, max(height, _LEAST_HEIGHT), signs)
         legend = list(_legend(chart, _LEGEND))
         count = max(len(drawn), len(legend))
-        blank: Row = (Span(" " * (width - _LEGEND - 2)),)
+        blank: Row = (CellSpan(" " * (width - _LEGEND - 2)),)
         left = [*drawn, *[blank] * (count - len(drawn))]
         right = [*legend, *[row("")] * (count - len(legend))]
-        return tuple((*one, Span("  "), *other) for one, other in zip(left, right, strict=True))
+        return tuple((*one, CellSpan("  "), *other) for one, other in zip(left, right, strict=True))
     legend = list(_legend(chart, width))
     told = sum(1 for line in legend if line[0].role is not Role.QUIET)
     # Marks and what is not drawn stay in view, as long as two thirds of the height are left for the chart.
     room = max(height - min(told, max(height // 3, len(chart.marks))), _LEAST_HEIGHT)
-    return (*_drawn(chart, width, room, signs), *legend)
+    return (*_draw(chart, width, room, signs), *legend)
 
 
-def _drawn(chart: CycleChart, width: int, height: int, signs: Signs) -> list[Row]:
+def _draw(chart: CycleChart, width: int, height: int, signs: Signs) -> list[Row]:
     """The chart between its axes."""
     inner = Canvas(width - _GUTTER, min(height, _MOST_HEIGHT) - _FOOT, signs)
     scaled = _Scaled(inner.width, inner.height, chart.enthalpies, chart.pressures)
@@ -102,7 +102,7 @@ def _side(chart: CycleChart, scaled: _Scaled, signs: Signs) -> list[Row]:
     for level in chart.levels:
         y = round(scaled.y(level.pressure))
         number = in_unit(level.pressure, chart.pressure_unit, chart.atmosphere)
-        rows[y] = (Span(f"{number:>{_GUTTER - 2}.0f}"), Span(f" {signs.edge}", Role.QUIET))
+        rows[y] = (CellSpan(f"{number:>{_GUTTER - 2}.0f}"), CellSpan(f" {signs.edge}", Role.QUIET))
         taken.append(y)
     for pressure, text in reversed(pressure_ticks(*chart.pressures, chart.pressure_unit, chart.atmosphere)):
         y = round(scaled.y(pressure))
@@ -148,11 +148,11 @@ def _legend(chart: CycleChart, width: int) -> Iterator[Row]:
 
 def _mark_rows(mark: Mark, width: int) -> Iterator[Row]:
     """A mark on one row, or on two where it does not fit."""
-    sign, title = Span(mark.sign, Role.MARK), f" {mark.title}: "
+    sign, title = CellSpan(mark.sign, Role.MARK), f" {mark.title}: "
     if len(mark.sign + title + mark.shown) <= width:
-        yield (sign, Span(title + mark.shown))
+        yield (sign, CellSpan(title + mark.shown))
     else:
-        yield (sign, Span(title))
+        yield (sign, CellSpan(title))
         yield from (row(f"  {line}") for line in wrap(mark.shown, width - 2))
 
 

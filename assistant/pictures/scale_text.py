@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from textwrap import wrap
 from typing import Final
 
-from assistant.pictures.cells import UNICODE, Canvas, Role, Row, Signs, Span, row, text_of
+from assistant.pictures.cells import UNICODE, Canvas, CellSpan, Role, Row, Signs, row, text_of
 from assistant.pictures.scale import Scale, Scales, Side, scales_words
 
 _SMALL: Final = 40
@@ -28,8 +28,8 @@ def _scale_rows(scale: Scale, width: int, signs: Signs) -> Iterator[Row]:
     beside = max(_NUMBERS, *(len(side.shown) + 9 for side in (scale.measured, scale.limit)))
     track = max(width - beside, 16)
     measured, limit = _tracks(scale, track, signs)
-    yield (*measured, Span(f" {scale.measured.shown}"))
-    yield (*limit, Span(f" {scale.limit.shown}", Role.LIMIT), Span("  limit"))
+    yield (*measured, CellSpan(f" {scale.measured.shown}"))
+    yield (*limit, CellSpan(f" {scale.limit.shown}", Role.LIMIT), CellSpan("  limit"))
     yield row(f"  {scale.verdict}", Role.MARK)
 
 

@@ -33,7 +33,7 @@ Enthalpies = Mapping[Wanted, float | str]
 """Specific enthalpy [J/kg] by state, or the sentence that says why there is none."""
 
 
-def worked_here(wanted: Iterable[Wanted]) -> dict[Wanted, float | str]:
+def work_here(wanted: Iterable[Wanted]) -> dict[Wanted, float | str]:
     """Work the states in this process: whoever calls waits until the equations are loaded."""
     return {state: _enthalpy(state) for state in wanted}
 
@@ -45,9 +45,7 @@ def _enthalpy(state: Wanted) -> float | str:
         return str(error)
 
 
-def worked_apart(
-    wanted: Iterable[Wanted], is_cancelled: Callable[[], bool] = lambda: False
-) -> dict[Wanted, float | str]:
+def work_apart(wanted: Iterable[Wanted], is_cancelled: Callable[[], bool] = lambda: False) -> dict[Wanted, float | str]:
     """Work the states in a process of their own; nothing comes back when it was cancelled.
 
     Made for a thread: it waits, but holds no lock that the screen needs. A state that the process could not work comes
@@ -116,7 +114,7 @@ def main() -> None:
         os.nice(10)
     asked = json.load(sys.stdin)
     states = [Wanted(str(model), float(pressure), float(temperature)) for model, pressure, temperature in asked]
-    print(json.dumps(list(worked_here(states).values())))
+    print(json.dumps(list(work_here(states).values())))
 
 
 if __name__ == "__main__":

@@ -18,7 +18,7 @@ from assistant.errors import InputError
 from assistant.quantity import UnitSystem
 from assistant.session.instruments import OWN
 from assistant.source.nearest import nearest
-from assistant.source.problem import shortened
+from assistant.source.problem import shorten
 from assistant.store.store import CallEntry, Store
 from assistant.store.times import time_words
 from assistant.tree.model import MODE
@@ -172,7 +172,7 @@ def offer(equipment: Equipment, catalogue: Catalogue, system: UnitSystem) -> str
     """The sentence that offers the facts of an earlier call."""
     entry = equipment.entry
     when = time_words(entry.changed, "%d %b %Y")
-    title = f"{shortened(entry.shown, 40)}, {when}" if entry.shown else when
+    title = f"{shorten(entry.shown, 40)}, {when}" if entry.shown else when
     return (
         f"Same system as on call {entry.number} ({title}): {equipment.words(catalogue, system)}? "
         "Type same to take that over."

@@ -10,9 +10,9 @@ from assistant.call.pictured import pictures_of
 from assistant.call.replies import read_all_written
 from assistant.call.walk import Conversation, walk
 from assistant.files import make_private_folder, write_whole
-from assistant.pictures.album import NotDrawn, Picture, as_svg, in_words, wanted_by
+from assistant.pictures.album import NotDrawn, Picture, as_svg, find_wanted, in_words
 from assistant.pictures.scale import Scales
-from assistant.pictures.vapour import Enthalpies, worked_apart
+from assistant.pictures.vapour import Enthalpies, work_apart
 from assistant.quantity import UnitSystem
 from assistant.sheet.sheet import CallSheet, Drawing, Kept, call_sheet
 from assistant.sheet.sheet_html import sheet_html
@@ -58,7 +58,7 @@ def superheated_states(conversation: Conversation, is_cancelled: Callable[[], bo
 
     It touches no record, so a thread can do it.
     """
-    return worked_apart(wanted_by(pictures_of(conversation, {})), is_cancelled)
+    return work_apart(find_wanted(pictures_of(conversation, {})), is_cancelled)
 
 
 def sheet_of(conversation: Conversation, kept: Kept, enthalpies: Enthalpies) -> CallSheet:

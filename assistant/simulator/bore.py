@@ -12,7 +12,7 @@ subcooling of a rated system it lies within a tenth of the older correlation for
 import math
 from typing import Final
 
-from assistant.simulator.refrigerant import liquid_temperature, saturated
+from assistant.simulator.refrigerant import liquid_temperature, saturation_ends
 from assistant.simulator.vapour import Vapour
 
 SLENDERNESS: Final = 8.0
@@ -38,29 +38,29 @@ def flux(
     """
     if inlet_pressure <= outlet_pressure:
         return 0.0
-    at = saturated(fluid, inlet_pressure)
+    at = saturation_ends(fluid, inlet_pressure)
     quality = at.quality(inlet_enthalpy)
     if quality > 0.0:
         mixture = at.accelerated_density(min(quality, 1.0))
-        choked = _choked(fluid, inlet_pressure, at.bubble, at.bubble, slenderness) * math.sqrt(
+        choked = _choked_flux(fluid, inlet_pressure, at.bubble, at.bubble, slenderness) * math.sqrt(
             mixture / at.liquid_density
         )
         return min(choked, math.sqrt(2.0 * mixture * (inlet_pressure - outlet_pressure)))
     entering = liquid_temperature(fluid, at, inlet_enthalpy)
     density = fluid.curves.liquid_density(entering)
     measured = max(entering, at.bubble - MOST_SUBCOOLING)
-    choked = _choked(fluid, inlet_pressure, at.bubble, measured, slenderness)
+    choked = _choked_flux(fluid, inlet_pressure, at.bubble, measured, slenderness)
     if measured > entering:
         beyond = fluid.curves.bubble_pressure(measured) - fluid.curves.bubble_pressure(entering)
         choked = math.sqrt(choked**2 + 2.0 * density * beyond)
     return min(choked, math.sqrt(2.0 * density * (inlet_pressure - outlet_pressure)))
 
 
-def _choked(fluid: Vapour, pressure: float, bubble: float, entering: float, slenderness: float) -> float:
+def _choked_flux(fluid: Vapour, pressure: float, bubble: float, entering: float, slenderness: float) -> float:
     """Return the choked flow per area [kg/(s·m2)] of liquid at a pressure [Pa]; its bubble and own temperature [K]."""
     curves = fluid.curves
     refrigerant = curves.refrigerant
-    flashing = saturated(fluid, curves.bubble_pressure(entering))
+    flashing = saturation_ends(fluid, curves.bubble_pressure(entering))
     above = max(pressure - flashing.pressure, 0.0) / refrigerant.critical_pressure
     subcooled = (bubble - entering) / refrigerant.critical_temperature
     vapour = flashing.vapour_density / flashing.liquid_density

@@ -11,15 +11,15 @@ from assistant.errors import PhysicsError
 from assistant.quantity import GRAVITY
 from assistant.simulator import coils
 from assistant.simulator.coils import Condensed, Evaporated
-from assistant.simulator.compressor import Compressed, compress, drawn
-from assistant.simulator.metering import ExpansionValve, Feed, Passed, passed
+from assistant.simulator.compressor import Compressed, compress, draw_flow
+from assistant.simulator.metering import ExpansionValve, Feed, Passed, pass_flow
 from assistant.simulator.newton import Point
 from assistant.simulator.plant import (
     Conditions,
     Plant,
     air_mass_flow,
 )
-from assistant.simulator.refrigerant import density, saturated, temperature
+from assistant.simulator.refrigerant import density, saturation_ends, temperature
 from assistant.thermo.air import MoistAir
 
 _OUTDOOR_RATIO = 0.014
@@ -84,7 +84,7 @@ class Circuit:
         return (self.metered.bulb_pressure - self.metered.equalizer_pressure - spring) / 1e5
 
 
-def work(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
+def work_circuit(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     """The whole circuit at ln of suction and condensing pressure [Pa] and a suction enthalpy [J/kg].
 
     Raises:
@@ -96,7 +96,7 @@ def work(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     gas = _hot_gas(plant, conditions, suction, arriving, condensing)
     flow = gas.compressed.flow * (1.0 - plant.reversing_leak)
     # The liquid leaves at the end of the coil, so the mean lies half its loss above.
-    inside = condensing + plant.condenser.loss(flow, saturated(fluid, condensing).vapour_density) / 2.0
+    inside = condensing + plant.condenser.loss(flow, saturation_ends(fluid, condensing).vapour_density) / 2.0
     condensed = coils.condense(fluid, plant.condenser, flow, gas.enthalpy, inside, air.hot_flow, air.hot)
     liquid = _liquid_line(plant, conditions, flow, condensed.enthalpy, condensing)
     outlet, inlet, valve_outlet = _low_side(plant, flow, liquid.enthalpy, suction, arriving)
@@ -107,7 +107,7 @@ def work(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     leaving = temperature(fluid, outlet, boiled.enthalpy)
     feed = Feed(liquid.pressure, liquid.enthalpy, valve_outlet, inlet, outlet, leaving, air.cold.dry_bulb)
     warmed = 0.0 if heating else lines.gas_gain * (conditions.outdoor - leaving)
-    low, high = saturated(fluid, suction).vapour_density, gas.density
+    low, high = saturation_ends(fluid, suction).vapour_density, gas.density
     held = plant.stored + condensed.held + boiled.held + lines.liquid_volume * liquid.density
     held += lines.shell_volume * low + lines.gas_volume * (high if heating else low)
     taken = gas.exchanged / flow
@@ -132,7 +132,7 @@ def work(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
         condensed=condensed,
         evaporated=boiled,
         feed=feed,
-        metered=passed(fluid, plant.device, feed),
+        metered=pass_flow(fluid, plant.device, feed),
         cooled_gas=gas.enthalpy,
         warmed=warmed,
         returned_enthalpy=back + plant.reversing_leak * (gas.compressed.enthalpy - back),
@@ -181,8 +181,8 @@ def _hot_gas(plant: Plant, conditions: Conditions, suction: float, arriving: flo
     """From the compressor to the condenser's inlet, at suction [Pa], [J/kg] and condensing pressure [Pa]."""
     fluid, lines, stays = plant.fluid, plant.lines, 1.0 - plant.reversing_leak
     port = condensing + plant.noncondensables
-    vapour = saturated(fluid, condensing).vapour_density
-    guess = drawn(fluid, plant.compressor, suction, arriving, port) * (1.0 - plant.compressor.leakage) * stays
+    vapour = saturation_ends(fluid, condensing).vapour_density
+    guess = draw_flow(fluid, plant.compressor, suction, arriving, port) * (1.0 - plant.compressor.leakage) * stays
     discharge = port + plant.condenser.loss(guess, vapour)
     if plant.mode == "heating":
         discharge += lines.gas_loss * (guess / plant.rated_flow) ** 2 * lines.gas_density / vapour
@@ -235,7 +235,7 @@ def _low_side(plant: Plant, flow: float, metered: float, suction: float, arrivin
     outlet = suction
     if plant.mode == "cooling":
         outlet += lines.gas_loss * share * lines.gas_density / density(fluid, suction, arriving)
-    inlet = outlet + plant.evaporator.loss(flow, saturated(fluid, outlet).vapour_density)
-    behind = saturated(fluid, inlet)
+    inlet = outlet + plant.evaporator.loss(flow, saturation_ends(fluid, outlet).vapour_density)
+    behind = saturation_ends(fluid, inlet)
     mixture = behind.mixture_density(min(max(behind.quality(metered), 0.0), 1.0))
     return outlet, inlet, inlet + lines.distributor_loss * share * lines.distributor_density / mixture

@@ -14,7 +14,7 @@ import math
 from dataclasses import dataclass
 
 from assistant.quantity import ZERO_CELSIUS
-from assistant.simulator.refrigerant import held_density, saturated, temperature
+from assistant.simulator.refrigerant import held_density, saturation_ends, temperature
 from assistant.simulator.roots import find_root
 from assistant.simulator.vapour import Vapour
 from assistant.thermo.air import MoistAir, saturated_humidity_ratio
@@ -117,19 +117,19 @@ def condense(
     Raises:
         OutOfRangeError: outside curves or tables.
     """
-    at = saturated(fluid, pressure)
+    at = saturation_ends(fluid, pressure)
     capacity = air_flow * AIR_HEAT
     first, held = 0.0, 0.0
     quality = min(at.quality(entering), 1.0)
     if entering > at.vapour_enthalpy:
         gas = fluid.temperature(pressure, entering)
-        taken = _taken(coil.single_phase(air_flow, flow, _HOT_GAS_SHARE), capacity)
+        taken = _heat_per_kelvin(coil.single_phase(air_flow, flow, _HOT_GAS_SHARE), capacity)
         heat_capacity = flow * (entering - at.vapour_enthalpy) / max(gas - at.dew, 1e-9)
         first = min(_face_to_reach(gas, at.dew, air_temperature, heat_capacity / taken), 1.0)
         held += first * (at.vapour_density + fluid.density(pressure, gas)) / 2.0
     driving = (at.bubble + at.dew) / 2.0 - air_temperature
     # Per share of the face, the vapour's mass fraction that condenses.
-    condensed = _taken(_in_series(*coil.two_phase(air_flow, flow)), capacity) * driving / (flow * at.latent)
+    condensed = _heat_per_kelvin(_in_series(*coil.two_phase(air_flow, flow)), capacity) * driving / (flow * at.latent)
     second = 1.0 - first if condensed * (1.0 - first) <= quality else quality / condensed
     leaving = max(quality - condensed * second, 0.0)
     held += second * held_density(at, leaving, quality)
@@ -137,7 +137,7 @@ def condense(
     enthalpy = at.liquid_enthalpy + leaving * at.latent
     if third > 0.0:
         heat_capacity = flow * fluid.curves.liquid_enthalpy_slope(at.bubble)
-        taken = _taken(coil.single_phase(air_flow, flow, _LIQUID_SHARE), capacity)
+        taken = _heat_per_kelvin(coil.single_phase(air_flow, flow, _LIQUID_SHARE), capacity)
         cooled = air_temperature + (at.bubble - air_temperature) * math.exp(-taken * third / heat_capacity)
         enthalpy = fluid.curves.liquid_enthalpy(cooled)
         held += third * fluid.curves.liquid_density((at.bubble + cooled) / 2.0)
@@ -153,7 +153,7 @@ def evaporate(
         OutOfRangeError: outside curves or tables.
         ImpossibleError: the coil is so warm that water boils on it.
     """
-    at = saturated(fluid, pressure)
+    at = saturation_ends(fluid, pressure)
     quality = min(max(at.quality(entering), 0.0), 1.0)
     boiling = (at.mixture_temperature(quality) + at.dew) / 2.0
     full = wet_coil_heat(coil, flow, air_flow, air, boiling)
@@ -164,7 +164,7 @@ def evaporate(
         return Evaporated(entering + full / flow, full, 1.0, coil.volume * held, boiling, 0.0)
     wetted = max(wanted / full, 0.0)
     dry = 1.0 - wetted
-    taken = _taken(coil.single_phase(air_flow, flow, _COLD_GAS_SHARE), air_flow * AIR_HEAT)
+    taken = _heat_per_kelvin(coil.single_phase(air_flow, flow, _COLD_GAS_SHARE), air_flow * AIR_HEAT)
     first_kelvin = fluid.enthalpy(pressure, at.dew + 10.0) - at.vapour_enthalpy
     cooled = math.exp(-taken * dry / (flow * first_kelvin / 10.0))
     leaving_temperature = air.dry_bulb - (air.dry_bulb - at.dew) * cooled
@@ -182,7 +182,7 @@ def wet_coil_heat(coil: Coil, flow: float, air_flow: float, air: MoistAir, boili
         ImpossibleError: the coil is so warm that water boils on it.
     """
     outside, inside = coil.two_phase(air_flow, flow)
-    dry = _taken(_in_series(outside, inside), air_flow * AIR_HEAT) * (air.dry_bulb - boiling)
+    dry = _heat_per_kelvin(_in_series(outside, inside), air_flow * AIR_HEAT) * (air.dry_bulb - boiling)
     if air.dew_point <= boiling:
         return dry
     cold = saturated_air_enthalpy(boiling, air.pressure)
@@ -245,7 +245,7 @@ def _surface(enthalpy: float, air: MoistAir) -> float:
     return 223.15 if found is None else found
 
 
-def _taken(conductance: float, capacity: float) -> float:
+def _heat_per_kelvin(conductance: float, capacity: float) -> float:
     """Heat per kelvin [W/K] that a face of air of a heat capacity [W/K] takes from one temperature."""
     return capacity * -math.expm1(-conductance / capacity)
 

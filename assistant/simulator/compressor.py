@@ -9,7 +9,7 @@ map of ten coefficients (AHRI 540) would hold for one model alone. The shell giv
 from dataclasses import dataclass
 
 from assistant.errors import PhysicsError
-from assistant.simulator.refrigerant import Saturated, density, saturated, temperature
+from assistant.simulator.refrigerant import Saturated, density, saturation_ends, temperature
 from assistant.simulator.vapour import Vapour
 
 SHELL_LOSS = 0.1
@@ -45,7 +45,7 @@ def isentropic_efficiency(ratio: float) -> float:
     return max(0.73 - lost, 0.3)
 
 
-def drawn(
+def draw_flow(
     fluid: Vapour, compressor: Compressor, suction_pressure: float, suction_enthalpy: float, discharge_pressure: float
 ) -> float:
     """What a compressor draws [kg/s] between two pressures [Pa] at a suction enthalpy [J/kg], its leakage with it.
@@ -72,8 +72,8 @@ def compress(
     if not discharge_pressure > suction_pressure:
         raise PhysicsError("A compressor raises the pressure: here the discharge would be below the suction.")
     ratio = discharge_pressure / suction_pressure
-    swept = drawn(fluid, compressor, suction_pressure, suction_enthalpy, discharge_pressure)
-    work = ideal_work(fluid, saturated(fluid, suction_pressure), suction_enthalpy, discharge_pressure)
+    swept = draw_flow(fluid, compressor, suction_pressure, suction_enthalpy, discharge_pressure)
+    work = ideal_work(fluid, saturation_ends(fluid, suction_pressure), suction_enthalpy, discharge_pressure)
     flow = swept * (1.0 - compressor.leakage)
     power = swept * work / isentropic_efficiency(ratio)
     return Compressed(flow, power, suction_enthalpy + power * (1.0 - SHELL_LOSS) / flow)

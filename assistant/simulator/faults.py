@@ -13,7 +13,7 @@ from assistant.errors import InputError, OutOfRangeError, UnknownNameError
 from assistant.quantity import SEA_LEVEL
 from assistant.simulator.metering import ExpansionValve, Orifice
 from assistant.simulator.plant import RATED_DEW, RATED_SUPERHEAT, Plant
-from assistant.simulator.vapour import modelled
+from assistant.simulator.vapour import modelled_designations
 from assistant.thermo.curves import saturation
 from assistant.thermo.valve import GasCharge
 
@@ -36,7 +36,7 @@ class Fault:
 
 
 @dataclass(frozen=True, slots=True)
-class Had:
+class PresentFault:
     """A fault of a system, with its severity."""
 
     fault: Fault
@@ -127,7 +127,7 @@ def _wrong_element(plant: Plant, severity: float) -> Plant:
     """The head of another refrigerant, by how far its pressure is from that of the right one."""
     assert isinstance(plant.device, ExpansionValve)
     mine = plant.fluid.curves
-    others = (saturation(name) for name in modelled() if name != mine.refrigerant.designation)
+    others = (saturation(name) for name in modelled_designations() if name != mine.refrigerant.designation)
     pressure = mine.dew_pressure(RATED_DEW)
     by_distance = sorted(others, key=lambda other: abs(math.log(other.dew_pressure(RATED_DEW) / pressure)))
     return replace(plant, device=replace(plant.device, element=by_distance[round(severity) - 1]))
@@ -284,7 +284,7 @@ FAULTS: Final[Mapping[str, Fault]] = {fault.name: fault for fault in _FAULTS}
 """Every fault by its name."""
 
 
-def read_fault(text: str) -> Had:
+def read_fault(text: str) -> PresentFault:
     """A fault as typed: a name, or a name and a severity such as `undercharge=0.3` or `undercharge=30%`.
 
     Raises:
@@ -299,16 +299,16 @@ def read_fault(text: str) -> Had:
 
         raise UnknownNameError("fault", name.strip()[:60], nearest(name.strip()[:60], list(FAULTS)))
     if not has_severity:
-        return Had(fault, fault.usual)
+        return PresentFault(fault, fault.usual)
     number, percent = (typed.strip()[:-1], 100.0) if typed.strip().endswith("%") else (typed, 1.0)
     try:
         severity = float(number) / percent
     except ValueError:
         raise InputError(f"{name}: {typed[:60]!r} is no severity. Type a share such as 0.3 or 30%.") from None
-    return had(fault, severity)
+    return with_severity(fault, severity)
 
 
-def had(fault: Fault, severity: float) -> Had:
+def with_severity(fault: Fault, severity: float) -> PresentFault:
     """A fault with a severity.
 
     Raises:
@@ -317,10 +317,10 @@ def had(fault: Fault, severity: float) -> Had:
     if not fault.low <= severity <= fault.high:
         what = f"severity of {fault.name} ({fault.severity})"
         raise OutOfRangeError(what, severity, "", fault.low, fault.high, "what the practice system can show")
-    return Had(fault, severity)
+    return PresentFault(fault, severity)
 
 
-def with_faults(plant: Plant, faults: Iterable[Had]) -> Plant:
+def with_faults(plant: Plant, faults: Iterable[PresentFault]) -> Plant:
     """The plant with all its faults.
 
     Raises:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final, assert_never
 
 from assistant.simulator.bore import flux
-from assistant.simulator.refrigerant import density, saturated
+from assistant.simulator.refrigerant import density, saturation_ends
 from assistant.simulator.vapour import Vapour
 from assistant.thermo import valve as balance
 from assistant.thermo.curves import Saturation
@@ -84,7 +84,7 @@ class Passed:
     flux: float = math.nan
 
 
-def passed(fluid: Vapour, device: Device, feed: Feed) -> Passed:
+def pass_flow(fluid: Vapour, device: Device, feed: Feed) -> Passed:
     """What a device lets through.
 
     Raises:
@@ -116,7 +116,7 @@ def bulb_pressure(fluid: Vapour, device: ExpansionValve, feed: Feed) -> float:
     if felt is None:
         felt = balance.loose_bulb_temperature(feed.line_temperature, feed.bulb_surroundings, device.bulb_contact)
         if device.bulb_in_liquid:
-            cold = min(saturated(fluid, feed.coil_outlet).dew, felt)
+            cold = min(saturation_ends(fluid, feed.coil_outlet).dew, felt)
             felt += device.bulb_in_liquid * (cold - felt)
     return balance.bulb_pressure_of(device.charge, device.element or fluid.curves, felt)
 
@@ -130,7 +130,7 @@ def valve_flux(fluid: Vapour, feed: Feed) -> float:
     drop = feed.inlet_pressure - feed.valve_outlet
     if drop <= 0.0:
         return 0.0
-    at = saturated(fluid, feed.inlet_pressure)
+    at = saturation_ends(fluid, feed.inlet_pressure)
     quality = at.quality(feed.inlet_enthalpy)
     if 0.0 < quality < 1.0:
         return math.sqrt(2.0 * at.accelerated_density(quality) * drop)

@@ -32,7 +32,7 @@ def newton(work: Callable[[Point], T], apart: Callable[[T], Point], point: Point
         if max(map(abs, missed)) < _SMALL:
             return point, found
         step = _step(slopes, missed)
-        best = _shortened(work, apart, (point, missed), step, 8 if fresh else 2)
+        best = _shorten_step(work, apart, (point, missed), step, 8 if fresh else 2)
         if best is None and fresh:
             break
         if best is None:
@@ -40,13 +40,13 @@ def newton(work: Callable[[Point], T], apart: Callable[[T], Point], point: Point
             continue
         before, missed_before = point, missed
         point, found, missed = best
-        slopes, fresh = _updated(slopes, before, point, missed_before, missed), False
+        slopes, fresh = _update_slopes(slopes, before, point, missed_before, missed), False
     if max(map(abs, missed)) < _GOOD_ENOUGH:
         return point, found
     raise PhysicsError(f"the balances stay apart by {max(map(abs, missed)):.1e}")
 
 
-def _shortened(
+def _shorten_step(
     work: Callable[[Point], T], apart: Callable[[T], Point], start: tuple[Point, Point], step: Point, times: int
 ) -> tuple[Point, T, Point] | None:
     """Where a step leads, halved until it is better; `None` when it does not get better."""
@@ -78,7 +78,7 @@ def _slopes(work: Callable[[Point], T], apart: Callable[[T], Point], point: Poin
     return columns
 
 
-def _updated(
+def _update_slopes(
     columns: Sequence[Sequence[float]], before: Point, after: Point, missed_before: Point, missed: Point
 ) -> list[list[float]]:
     """Slopes that agree with the last step, by Broyden's rule with each unknown in its own scale."""

@@ -16,7 +16,7 @@ from assistant.simulator import coils
 from assistant.simulator.coils import Coil
 from assistant.simulator.compressor import Compressor, compress, volumetric_efficiency
 from assistant.simulator.metering import Device, ExpansionValve, Feed, Orifice, orifice_flux, valve_flux
-from assistant.simulator.refrigerant import saturated
+from assistant.simulator.refrigerant import saturation_ends
 from assistant.simulator.roots import find_root
 from assistant.simulator.vapour import Vapour, vapour
 from assistant.thermo.air import MoistAir, from_wet_bulb
@@ -172,7 +172,7 @@ def air_mass_flow(volume: float, dry_bulb: float, humidity_ratio: float, pressur
     return volume * pressure / (287.042 * dry_bulb * (1.0 + 1.607858 * humidity_ratio))
 
 
-def size(refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool = False) -> Plant:
+def size_plant(refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool = False) -> Plant:
     """A sound system in cooling, sized to give `tons` net at the rating point; its charge is still zero.
 
     Raises:
@@ -203,7 +203,7 @@ def size(refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool = Fals
     evaporator = _evaporator(fluid, tons, flow, liquid, (outlet, inlet), vapour_out)
     valve_outlet = inlet + lines.distributor_loss
     feed = Feed(port - lines.liquid_loss, liquid, valve_outlet, inlet, outlet, RATED_DEW, RATED_DEW)
-    device = sized_device(fluid, kind, flow, feed)
+    device = size_device(fluid, kind, flow, feed)
     return Plant(
         fluid=fluid,
         tons=tons,
@@ -228,7 +228,7 @@ def size(refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool = Fals
 
 def _lines(fluid: Vapour, tons: float, flow: float, port: float, outlet: float, gained: float) -> Lines:
     curves = fluid.curves
-    at = saturated(fluid, outlet)
+    at = saturation_ends(fluid, outlet)
     liquid = RATED_BUBBLE - RATED_SUBCOOLING
     quality = at.quality(curves.liquid_enthalpy(liquid))
     return Lines(
@@ -258,7 +258,7 @@ def _condenser(
     entering = compress(fluid, compressor, *compression).enthalpy
     air = air_mass_flow(tons * OUTDOOR_AIR, RATED_OUTDOOR, 0.014, SEA_LEVEL)
     loss = compression[2] - fluid.curves.bubble_pressure(RATED_BUBBLE)
-    density = saturated(fluid, pressure).vapour_density
+    density = saturation_ends(fluid, pressure).vapour_density
 
     def coil(conductance: float) -> Coil:
         volume = tons * _CONDENSER_VOLUME
@@ -267,7 +267,7 @@ def _condenser(
     def leaving(conductance: float) -> float:
         return -coils.condense(fluid, coil(conductance), flow, entering, pressure, air, RATED_OUTDOOR).enthalpy
 
-    return coil(_sized(leaving, -liquid, tons))
+    return coil(_size_conductance(leaving, -liquid, tons))
 
 
 def _evaporator(
@@ -276,7 +276,7 @@ def _evaporator(
     outlet, inlet = ends
     indoor = rating_conditions().indoor
     air = air_mass_flow(tons * INDOOR_AIR, indoor.dry_bulb, indoor.humidity_ratio, SEA_LEVEL)
-    density = saturated(fluid, outlet).vapour_density
+    density = saturation_ends(fluid, outlet).vapour_density
 
     def coil(conductance: float) -> Coil:
         volume = tons * _EVAPORATOR_VOLUME
@@ -286,23 +286,23 @@ def _evaporator(
         pressure = (inlet + outlet) / 2.0
         return coils.evaporate(fluid, coil(conductance), flow, entering, pressure, air, indoor).enthalpy
 
-    return coil(_sized(leaving, wanted, tons))
+    return coil(_size_conductance(leaving, wanted, tons))
 
 
-def _sized(leaving: Callable[[float], float], wanted: float, tons: float) -> float:
+def _size_conductance(leaving: Callable[[float], float], wanted: float, tons: float) -> float:
     """Return the conductance [W/K] at which what leaves [J/kg] reaches what is wanted; the one rises with the other.
 
     Raises:
         PhysicsError: no coil of this refrigerant is of a size to be found.
     """
     bounds = math.log(30.0 * tons), math.log(6000.0 * tons)
-    found = find_root(lambda size: leaving(math.exp(size)) - wanted, sum(bounds) / 2.0, 1e3, bounds, 1e-4)
+    found = find_root(lambda size_plant: leaving(math.exp(size_plant)) - wanted, sum(bounds) / 2.0, 1e3, bounds, 1e-4)
     if found is None:
         raise PhysicsError("No coil brings the refrigerant to its rated state.")
     return math.exp(found)
 
 
-def sized_device(fluid: Vapour, kind: DeviceKind, flow: float, feed: Feed) -> Device:
+def size_device(fluid: Vapour, kind: DeviceKind, flow: float, feed: Feed) -> Device:
     """The metering device that passes a flow [kg/s] where this surrounds it.
 
     Raises:

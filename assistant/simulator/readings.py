@@ -13,7 +13,7 @@ from assistant.quantity import TON, Kind
 from assistant.simulator import coils
 from assistant.simulator.circuit import Circuit
 from assistant.simulator.plant import BLOWER_HEAT, FAN_POWER, Conditions, Plant
-from assistant.simulator.refrigerant import saturated, temperature
+from assistant.simulator.refrigerant import saturation_ends, temperature
 from assistant.thermo.air import wet_bulb_temperature
 
 KINDS: Final[Mapping[str, Kind]] = {
@@ -150,8 +150,8 @@ def truth(plant: Plant, found: Circuit) -> Truth:
         OutOfRangeError: outside curves or tables.
     """
     fluid, heating = plant.fluid, plant.mode == "heating"
-    low, port = saturated(fluid, found.suction_pressure), saturated(fluid, found.liquid_pressure)
-    coil = saturated(fluid, found.coil_outlet)
+    low, port = saturation_ends(fluid, found.suction_pressure), saturation_ends(fluid, found.liquid_pressure)
+    coil = saturation_ends(fluid, found.coil_outlet)
     blower = plant.indoor_airflow * BLOWER_HEAT
     into, out = _suction_pipes(plant, found)
     liquid = temperature(fluid, found.liquid_pressure - plant.noncondensables, found.liquid_enthalpy)

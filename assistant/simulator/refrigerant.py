@@ -53,7 +53,7 @@ class Saturated:
 
 
 @lru_cache(maxsize=512)
-def saturated(fluid: Vapour, pressure: float) -> Saturated:
+def saturation_ends(fluid: Vapour, pressure: float) -> Saturated:
     """Bubble and dew at a pressure [Pa].
 
     Raises:
@@ -93,7 +93,7 @@ def temperature(fluid: Vapour, pressure: float, enthalpy: float) -> float:
     Raises:
         OutOfRangeError: outside curves or tables.
     """
-    at = saturated(fluid, pressure)
+    at = saturation_ends(fluid, pressure)
     if enthalpy <= at.liquid_enthalpy:
         return liquid_temperature(fluid, at, enthalpy)
     if enthalpy < at.vapour_enthalpy:
@@ -107,7 +107,7 @@ def density(fluid: Vapour, pressure: float, enthalpy: float) -> float:
     Raises:
         OutOfRangeError: outside curves or tables.
     """
-    at = saturated(fluid, pressure)
+    at = saturation_ends(fluid, pressure)
     if enthalpy <= at.liquid_enthalpy:
         return fluid.curves.liquid_density(liquid_temperature(fluid, at, enthalpy))
     if enthalpy < at.vapour_enthalpy:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from assistant.errors import PhysicsError
-from assistant.simulator.faults import FAULTS, Had
+from assistant.simulator.faults import FAULTS, PresentFault
 from assistant.simulator.plant import Mode
 from assistant.simulator.system import System, Wish, practice_system
 
@@ -24,10 +24,10 @@ NEUTRAL: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)
-class Moved:
+class FaultSigns:
     """A fault, and how each quantity has moved [K]; empty where the system would not run."""
 
-    fault: Had
+    fault: PresentFault
     changes: tuple[float, ...]
 
 
@@ -49,7 +49,7 @@ def features(found: System) -> tuple[float, ...]:
     return (*common, rise, -warmed)
 
 
-def changes(wish: Wish) -> Iterator[Moved]:
+def changes(wish: Wish) -> Iterator[FaultSigns]:
     """Every fault of a device at its usual severity, alone, against the same system without it.
 
     Raises:
@@ -63,14 +63,14 @@ def changes(wish: Wish) -> Iterator[Moved]:
     for fault in FAULTS.values():
         if fault.device not in ("", wish.device):
             continue
-        had = Had(fault, fault.usual)
+        had = PresentFault(fault, fault.usual)
         try:
             found = features(practice_system(replace(wish, faults=(had,))))
         except PhysicsError:
-            yield Moved(had, ())
+            yield FaultSigns(had, ())
             continue
         before = sound[fault.heat_pump]
-        yield Moved(had, tuple(after - start for start, after in zip(before, found, strict=True)))
+        yield FaultSigns(had, tuple(after - start for start, after in zip(before, found, strict=True)))
 
 
 def sign(change: float) -> str:

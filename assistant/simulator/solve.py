@@ -13,7 +13,7 @@ from functools import lru_cache, partial
 from typing import Any, TypeVar
 
 from assistant.errors import PhysicsError
-from assistant.simulator.circuit import Circuit, work
+from assistant.simulator.circuit import Circuit, work_circuit
 from assistant.simulator.metering import ExpansionValve, valve_flux
 from assistant.simulator.newton import Point, newton
 from assistant.simulator.plant import (
@@ -26,10 +26,10 @@ from assistant.simulator.plant import (
     Mode,
     Plant,
     rating_conditions,
-    size,
-    sized_device,
+    size_device,
+    size_plant,
 )
-from assistant.simulator.refrigerant import saturated
+from assistant.simulator.refrigerant import saturation_ends
 from assistant.thermo.air import MoistAir, from_humidity_ratio, saturated_humidity_ratio
 
 
@@ -48,14 +48,14 @@ def sound_plant(
     """
     if mode == "heating":
         return _for_heating(sound_plant(refrigerant, tons, kind, "cooling", True)[0])
-    plant = size(refrigerant, tons, kind, heat_pump)
+    plant = size_plant(refrigerant, tons, kind, heat_pump)
     fluid = plant.fluid
     suction = fluid.curves.dew_pressure(RATED_DEW - 1.0)
     arriving = fluid.enthalpy(suction, RATED_DEW + RATED_SUPERHEAT + 2.0)
     point = (math.log(suction), math.log(fluid.curves.bubble_pressure(RATED_BUBBLE)), arriving)
-    first = work(plant, rating_conditions(), point)
+    first = work_circuit(plant, rating_conditions(), point)
     filled = replace(plant, rated_charge=first.held, charge=first.held)
-    return filled, _settled(filled, rating_conditions(), point)
+    return filled, _settle(filled, rating_conditions(), point)
 
 
 def _for_heating(cooling: Plant) -> tuple[Plant, Circuit]:
@@ -65,8 +65,10 @@ def _for_heating(cooling: Plant) -> tuple[Plant, Circuit]:
     conditions = rating_conditions("heating")
 
     def apart(found: Circuit) -> Point:
-        dry = fluid.enthalpy(found.coil_outlet, saturated(fluid, found.coil_outlet).dew + RATED_SUPERHEAT)
-        liquid = fluid.curves.liquid_enthalpy(saturated(fluid, found.condensing_pressure).bubble - RATED_SUBCOOLING)
+        dry = fluid.enthalpy(found.coil_outlet, saturation_ends(fluid, found.coil_outlet).dew + RATED_SUPERHEAT)
+        liquid = fluid.curves.liquid_enthalpy(
+            saturation_ends(fluid, found.condensing_pressure).bubble - RATED_SUBCOOLING
+        )
         warmth = (found.returned_enthalpy - found.suction_enthalpy) / 2e4
         return (found.evaporated.enthalpy - dry) / 2e4, warmth, (found.condensed.enthalpy - liquid) / 2e4
 
@@ -74,16 +76,16 @@ def _for_heating(cooling: Plant) -> tuple[Plant, Circuit]:
     arriving = fluid.enthalpy(suction, conditions.outdoor)
     head = fluid.curves.bubble_pressure(conditions.indoor.dry_bulb + 20.0)
     start = (math.log(suction), math.log(head), arriving)
-    _, found = newton(partial(work, plant, conditions), apart, start)
+    _, found = newton(partial(work_circuit, plant, conditions), apart, start)
     rated = replace(
         plant,
-        device=sized_device(fluid, plant.kind, found.flow, found.feed),
+        device=size_device(fluid, plant.kind, found.flow, found.feed),
         rated_fall=found.liquid_pressure - found.coil_outlet,
         rated_outlet=found.coil_outlet,
         full_area=found.flow / valve_flux(fluid, found.feed),
         stored=cooling.charge - found.held,
     )
-    return rated, _settled(rated, conditions, found.point)
+    return rated, _settle(rated, conditions, found.point)
 
 
 def solve(plant: Plant, conditions: Conditions) -> Circuit:
@@ -95,7 +97,7 @@ def solve(plant: Plant, conditions: Conditions) -> Circuit:
     name = plant.fluid.curves.refrigerant.designation
     sound, start = sound_plant(name, plant.tons, plant.kind, plant.mode, plant.heat_pump)
     try:
-        return _settled(plant, conditions, _guess(plant, conditions, start))
+        return _settle(plant, conditions, _guess(plant, conditions, start))
     except PhysicsError:
         return _walk(sound, plant, conditions, start.point)
 
@@ -151,7 +153,7 @@ def _guess(plant: Plant, conditions: Conditions, start: Circuit) -> Point:
     return math.log(suction), math.log(head), start.suction_enthalpy + 400.0 * colder
 
 
-def _settled(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
+def _settle(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     """The steady state, from a point nearby.
 
     A valve's opening jumps from shut to wide open within some kelvin, so its flow is a bad guide. First its forces are
@@ -160,7 +162,7 @@ def _settled(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     """
     valve = plant.device
     if not isinstance(valve, ExpansionValve):
-        return newton(partial(work, plant, conditions), lambda at: at.residuals(plant), point)[1]
+        return newton(partial(work_circuit, plant, conditions), lambda at: at.residuals(plant), point)[1]
 
     def free(at: Circuit) -> Point:
         return at.valve_apart(valve), *at.residuals(plant)[1:]
@@ -168,7 +170,7 @@ def _settled(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     tries = [(valve.least, point), (1.0, point)] if 0.0 < valve.least < 1.0 else [(1.0, point)]
     if valve.least < 1.0:
         try:
-            there, found = newton(partial(work, plant, conditions), free, point)
+            there, found = newton(partial(work_circuit, plant, conditions), free, point)
         except PhysicsError:
             pass
         else:
@@ -194,7 +196,7 @@ def _at_limit(plant: Plant, conditions: Conditions, valve: ExpansionValve, limit
         missing = (limit - at.opening_wanted(valve)) * valve.area * at.metered.flux
         return missing / plant.rated_flow, *at.residuals(plant)[1:]
 
-    return newton(partial(work, plant, conditions), apart, point)[1]
+    return newton(partial(work_circuit, plant, conditions), apart, point)[1]
 
 
 def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> Circuit:
@@ -204,7 +206,7 @@ def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> C
         there = min(reached + step, 1.0)
         partly = mix(sound, plant, there)
         try:
-            found = _settled(partly, _weather_between(rating_conditions(plant.mode), conditions, there), point)
+            found = _settle(partly, _weather_between(rating_conditions(plant.mode), conditions, there), point)
         except PhysicsError:
             step /= 2.0
             if step < 0.01:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from assistant.errors import InputError, OutOfRangeError
 from assistant.simulator.circuit import Circuit
-from assistant.simulator.faults import Had, with_faults
+from assistant.simulator.faults import PresentFault, with_faults
 from assistant.simulator.metering import ExpansionValve
 from assistant.simulator.plant import Conditions, DeviceKind, Mode, Plant
 from assistant.simulator.readings import Truth, readings, truth
@@ -40,7 +40,7 @@ class Wish:
     return_wet_bulb: float
     altitude: float = 0.0
     charge: float = 1.0
-    faults: tuple[Had, ...] = ()
+    faults: tuple[PresentFault, ...] = ()
     bulb_held_at: float | None = None
     mode: Mode = "cooling"
     heat_pump: bool = False
@@ -73,15 +73,15 @@ def practice_system(wish: Wish) -> System:
     """
     if wish.mode not in _OUTDOOR:
         raise InputError(f"A practice system runs in cooling or heating, not in {wish.mode!r}.")
-    _within("outdoor air", wish.outdoor, "K", _OUTDOOR[wish.mode])
-    _within("return air", wish.return_dry_bulb, "K", _INDOOR)
-    _within("charge", wish.charge, "of 1", _CHARGE)
+    _check_bounds("outdoor air", wish.outdoor, "K", _OUTDOOR[wish.mode])
+    _check_bounds("return air", wish.return_dry_bulb, "K", _INDOOR)
+    _check_bounds("charge", wish.charge, "of 1", _CHARGE)
     plant, _ = sound_plant(wish.refrigerant, wish.tons, wish.device, wish.mode, wish.is_heat_pump)
-    _within("rise", wish.rise, "m", _RISE)
+    _check_bounds("rise", wish.rise, "m", _RISE)
     lines = replace(plant.lines, rise=wish.rise)
     plant = with_faults(replace(plant, charge=wish.charge * plant.rated_charge, lines=lines), wish.faults)
     if wish.bulb_held_at is not None:
-        _within("bulb", wish.bulb_held_at, "K", _BULB)
+        _check_bounds("bulb", wish.bulb_held_at, "K", _BULB)
         if not isinstance(plant.device, ExpansionValve):
             raise InputError("Only an expansion valve has a bulb to hold.")
         plant = replace(plant, device=replace(plant.device, bulb_held_at=wish.bulb_held_at))
@@ -102,12 +102,12 @@ def practice_system(wish: Wish) -> System:
     )
 
 
-def names_of(faults: Sequence[Had]) -> str:
+def names_of(faults: Sequence[PresentFault]) -> str:
     """The faults in words, for a heading."""
     return ", ".join(f"{one.fault.name} {one.severity:g}" for one in faults) or "none"
 
 
-def _within(what: str, value: float, unit: str, bounds: tuple[float, float]) -> None:
+def _check_bounds(what: str, value: float, unit: str, bounds: tuple[float, float]) -> None:
     low, high = bounds
     if not low <= value <= high:
         raise OutOfRangeError(what, value, unit, low, high, _SOURCE)

@@ -20,7 +20,7 @@ from typing import Any, Final
 from assistant.errors import OutOfRangeError, UnknownNameError
 from assistant.simulator.roots import find_root
 from assistant.thermo.curves import Saturation, Series, saturation
-from assistant.thermo.refrigerants import find
+from assistant.thermo.refrigerants import find_refrigerant
 
 DATA: Final = Path(__file__).parent / "data" / "vapour.json"
 BEND: Final = 15.0
@@ -92,7 +92,7 @@ class Isobar:
         return self.dew_density * self.dew / temperature * self._at(self._density, above)
 
     def _at(self, series: Series, above: float) -> float:
-        y = scaled(math.log1p(above / BEND), 0.0, math.log1p(self.most_superheat / BEND))
+        y = scale(math.log1p(above / BEND), 0.0, math.log1p(self.most_superheat / BEND))
         return float(series.value(y))
 
     def _above(self, temperature: float) -> float:
@@ -176,7 +176,7 @@ class Vapour:
         if not self.low <= pressure <= self.high:
             name = f"{self.curves.refrigerant.designation} vapour pressure"
             raise OutOfRangeError(name, pressure, "Pa", self.low, self.high, _SOURCE)
-        x = scaled(math.log(pressure), math.log(self.low), math.log(self.high))
+        x = scale(math.log(pressure), math.log(self.low), math.log(self.high))
         across = polynomials(x, len(self._heat))
         dew = dew_temperature(self, pressure)
         heat, entropy, density, dew_entropy = (
@@ -211,7 +211,7 @@ def _isobar(fluid: Vapour, pressure: float) -> Isobar:
     return fluid.isobar(pressure)
 
 
-def scaled(value: float, low: float, high: float) -> float:
+def scale(value: float, low: float, high: float) -> float:
     """A value between two ends as -1 to 1."""
     return (2.0 * value - low - high) / (high - low)
 
@@ -224,23 +224,23 @@ def polynomials(x: float, count: int) -> list[float]:
     return found[:count]
 
 
-def modelled() -> tuple[str, ...]:
+def modelled_designations() -> tuple[str, ...]:
     """The designations of the refrigerants that have a table."""
     return tuple(_data()["refrigerants"])
 
 
 @cache
 def vapour(name: str) -> Vapour:
-    """The table of a refrigerant, by any name that `find` accepts.
+    """The table of a refrigerant, by any name that `find_refrigerant` accepts.
 
     Raises:
         UnknownNameError: nothing answers to the name, or there is no table of that refrigerant.
         UnmodelledRefrigerantError: the refrigerant is known, but there is no model of it.
     """
-    designation = find(name).designation
+    designation = find_refrigerant(name).designation
     entry = _data()["refrigerants"].get(designation)
     if entry is None:
-        raise UnknownNameError("refrigerant to practise on", designation, modelled())
+        raise UnknownNameError("refrigerant to practise on", designation, modelled_designations())
     return build(saturation(designation), entry)
 
 

@@ -13,8 +13,8 @@ def nearest(name: str, known: Iterable[str], limit: int = 2) -> tuple[str, ...]:
     # A tree without mistakes needs no suggestions, and should not wait for the library.
     from rapidfuzz import fuzz, process
 
-    choices = {candidate: _folded(candidate) for candidate in known}
-    folded = _folded(name[:_LONGEST])
+    choices = {candidate: _fold(candidate) for candidate in known}
+    folded = _fold(name[:_LONGEST])
     found = process.extract(folded, choices, scorer=fuzz.ratio, score_cutoff=_LIKENESS, limit=limit)
     best = found[0][1] if found else 0.0
     # Next to a near-certain match, the runner-up only confuses.
@@ -23,5 +23,5 @@ def nearest(name: str, known: Iterable[str], limit: int = 2) -> tuple[str, ...]:
 
 # In a file with many slips, every known name is compared with every one of them.
 @lru_cache(maxsize=20_000)
-def _folded(name: str) -> str:
+def _fold(name: str) -> str:
     return name.strip().casefold().replace(" ", "_").replace("-", "_")

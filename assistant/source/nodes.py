@@ -13,7 +13,7 @@ from typing import Protocol
 
 import yaml
 
-from assistant.source.problem import Place, Problem, shortened
+from assistant.source.problem import Place, Problem, shorten
 from assistant.source.syntax import syntax_problem
 from assistant.source.text import clean_text, read_text
 
@@ -170,7 +170,7 @@ class _Open:
     drops_value: bool = False
 
 
-class _Builder:
+class _GraphBuilder:
     def __init__(self, text: str, name: str) -> None:
         self.text = text
         self.name = name
@@ -205,14 +205,14 @@ class _Builder:
             message = f"the file holds more than {MOST_NODES} values, more than any tree needs"
             raise _Stop(self._problem("yaml-large", event, message, "split the file"))
         if isinstance(event, yaml.AliasEvent):
-            message = f'"*{shortened(event.anchor or "")}" refers to another part of the file'
+            message = f'"*{shorten(event.anchor or "")}" refers to another part of the file'
             raise _Stop(self._problem("yaml-alias", event, message, "write it out here"))
         if event.anchor is not None:
-            message = f'"&{shortened(event.anchor)}" marks a part for use elsewhere'
+            message = f'"&{shorten(event.anchor)}" marks a part for use elsewhere'
             self._add(self._problem("yaml-alias", event, message, "delete the mark and write each part out"))
         tag = getattr(event, "tag", None)
         if tag is not None:
-            message = f'"{shortened(str(tag))}" is a tag; nothing here needs one'
+            message = f'"{shorten(str(tag))}" is a tag; nothing here needs one'
             self._add(self._problem("yaml-tag", event, message, "delete the tag"))
         if isinstance(event, yaml.ScalarEvent):
             self._put(self._scalar(event))
@@ -257,7 +257,7 @@ class _Builder:
         elif node.text in holder.entries:
             holder.drops_value = True
             first = holder.entries[node.text][0].mark.line
-            message = f'"{shortened(node.text)}" is here twice; the first is on line {first}'
+            message = f'"{shorten(node.text)}" is here twice; the first is on line {first}'
             self._add(Problem("yaml-duplicate", node.mark, message, "keep one of them, or rename this one"))
         else:
             holder.key = node
@@ -289,7 +289,7 @@ def _marks(event: yaml.Event) -> tuple[_Mark, _Mark]:
 
 
 def _build(text: str, name: str) -> tuple[Node | None, list[Problem]]:
-    builder = _Builder(text, name)
+    builder = _GraphBuilder(text, name)
     try:
         root = builder.build()
     except _Stop as stop:

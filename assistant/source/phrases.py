@@ -25,7 +25,7 @@ class Found:
     end: int
 
 
-def find(text: str, phrases: tuple[str, ...]) -> Iterator[Found]:
+def find_phrases(text: str, phrases: tuple[str, ...]) -> Iterator[Found]:
     """Give every place where a text asks for what one of the phrases names."""
     # Most texts hold none, and one look at their beginnings tells.
     if not phrases or _beginnings(phrases).search(text) is None:
@@ -45,12 +45,12 @@ def guards(words: Mapping[str, tuple[str, ...]]) -> dict[str, frozenset[str]]:
     return found
 
 
-def unguarded(
+def find_unguarded(
     text: str, kept_by: Mapping[str, frozenset[str]], have: frozenset[str]
 ) -> Iterator[tuple[str, frozenset[str]]]:
     """Give the words of a text that need a guard which is not there, each with the guards of which one would do."""
     seen: list[frozenset[str]] = []
-    for found in find(text, tuple(kept_by)):
+    for found in find_phrases(text, tuple(kept_by)):
         wanted = kept_by[found.phrase]
         if not wanted & have and not any(wanted >= other for other in seen):
             seen.append(wanted)

@@ -58,7 +58,7 @@ def without_controls(text: str) -> str:
     return "".join(char for char in spaced if char.isprintable())
 
 
-def shortened(text: str, width: int = 60) -> str:
+def shorten(text: str, width: int = 60) -> str:
     """Give `text` for use inside a sentence: without controls, and cut where it is too long to read."""
     plain = without_controls(text[: width * 4])
     return plain if len(plain) <= width and len(text) <= width * 4 else plain[: width - 3] + "..."
@@ -114,13 +114,13 @@ def as_github(problem: Problem, level: str = "error") -> str:
     where = {"file": place.path}
     if place.line:
         where |= {"line": str(place.line), "col": str(place.column), "endColumn": str(place.end_column)}
-    properties = ",".join(f"{key}={_escaped(value, ':,')}" for key, value in where.items())
+    properties = ",".join(f"{key}={_escape(value, ':,')}" for key, value in where.items())
     hint = f" ({problem.hint})" if problem.hint else ""
     text = without_controls(f"{problem.message}{hint} [{problem.code}]")
-    return f"::{level} {properties}::{_escaped(text)}"
+    return f"::{level} {properties}::{_escape(text)}"
 
 
-def _escaped(text: str, also: str = "") -> str:
+def _escape(text: str, also: str = "") -> str:
     for char in "%\r\n" + also:
         text = text.replace(char, f"%{ord(char):02X}")
     return text

@@ -28,7 +28,7 @@ from assistant.source.keys import (
 )
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping, Node, Scalar, Sequence
-from assistant.source.problem import Place, Problem, shortened
+from assistant.source.problem import Place, Problem, shorten
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ def find_mistakes(root: Node, form: Form) -> list[Problem]:
 
 def find_mistakes_under(key: Scalar, value: Node, form: Form) -> list[Problem]:
     """Return every mistake of shape in what stands behind a key."""
-    return list(_value(value, form, _Spot(key.text, key, f"{shortened(key.text)}: text")))
+    return list(_value(value, form, _Spot(key.text, key, f"{shorten(key.text)}: text")))
 
 
 def find_keys(mapping: Mapping, form: KeyTable | Cases) -> KeyTable | None:
@@ -127,7 +127,7 @@ def _not_one_of(node: Scalar, form: OneOf, spot: _Spot) -> Problem:
     hint = f"write {' or '.join(near)}" if near else f"{form.what}s: {', '.join(form.names)}"
     if len(form.names) == 2:
         return Problem(form.code, node.mark, f'"{spot.name}" is {" or ".join(form.names)}', f"write: {spot.write}")
-    return Problem(form.code, node.mark, f"there is no {form.what} {shortened(node.text)!r}", hint)
+    return Problem(form.code, node.mark, f"there is no {form.what} {shorten(node.text)!r}", hint)
 
 
 def _texts(node: Node, form: Texts, spot: _Spot) -> Iterator[Problem]:
@@ -159,7 +159,7 @@ def _by_name(node: Node, form: ByName, spot: _Spot) -> Iterator[Problem]:
     for key, value in node.entries:
         if form.name is not None and form.name.pattern.fullmatch(key.text) is None:
             yield not_a_name(key, form.name)
-        yield from _value(value, form.value, _Spot(key.text, key, f"{shortened(key.text)}: text"))
+        yield from _value(value, form.value, _Spot(key.text, key, f"{shorten(key.text)}: text"))
 
 
 def not_a_name(key: Scalar, name: Spelling) -> Problem:
@@ -174,7 +174,7 @@ def _not_by_name(node: Node, form: ByName, spot: _Spot) -> Problem:
     if form.name is None or not isinstance(first, Scalar) or form.name.pattern.fullmatch(first.text) is None:
         return _wrong_value(node, spot)
     message = f'a list cannot stand behind "{spot.name}:", which holds names, each with its words'
-    return Problem("shape-form", node.mark, message, f"write, without a dash: {shortened(first.text)}: text")
+    return Problem("shape-form", node.mark, message, f"write, without a dash: {shorten(first.text)}: text")
 
 
 def _mapping(node: Node, form: KeyTable | Cases, spot: _Spot) -> Iterator[Problem]:
@@ -196,10 +196,10 @@ def _no_case(node: Mapping, form: Cases, first: Place) -> Problem:
     for key, _ in node.entries:
         meant = form.meant.get(key.text.lower()) or next(iter(nearest(key.text, form.cases, 1)), None)
         if meant is not None:
-            message = f'"{shortened(key.text, 40)}" is no key of {form.what}'
+            message = f'"{shorten(key.text, 40)}" is no key of {form.what}'
             return Problem("shape-unknown-key", key.mark, message, f"write: {meant}")
     assert form.none is not None
-    return _told(form.none, first)
+    return _tell(form.none, first)
 
 
 def _keys(
@@ -209,7 +209,7 @@ def _keys(
 
     A misspelt key is not also missing; where a key belongs elsewhere, nothing is called missing.
     """
-    what = table.what or shortened(spot.name)
+    what = table.what or shorten(spot.name)
     meant: set[str] = set()
     elsewhere = False
     for key, value in mapping.entries:
@@ -220,11 +220,11 @@ def _keys(
             continue
         if key.text in table.elsewhere:
             elsewhere = True
-            yield _told(table.elsewhere[key.text], key.mark)
+            yield _tell(table.elsewhere[key.text], key.mark)
             continue
         near = nearest(key.text, [*table.keys, *also], 1)
         meant.update(near or (_UNCLEAR,))
-        message = f'"{shortened(key.text, 40)}" is no key of {what}; the keys are {", ".join(table.keys)}'
+        message = f'"{shorten(key.text, 40)}" is no key of {what}; the keys are {", ".join(table.keys)}'
         yield Problem("shape-unknown-key", key.mark, message, f"write: {near[0]}" if near else None)
     for name in table.needed:
         if not elsewhere and mapping.key(name) is None and name not in meant:
@@ -249,24 +249,24 @@ def _together(
         case Apart():
             key = mapping.key(rule.key)
             if key is not None and mapping.key(rule.other) is not None:
-                yield _told(rule.wrong, key.mark)
+                yield _tell(rule.wrong, key.mark)
         case AtLeastOne():
             # A key that is unknown and was probably meant as one of these is reported.
             if not told and meant.isdisjoint(rule.keys) and all(mapping.key(name) is None for name in rule.keys):
-                yield _told(rule.wrong, owner)
+                yield _tell(rule.wrong, owner)
         case Needs():
             key = mapping.key(rule.key)
             if key is not None and mapping.key(rule.other) is None:
-                yield _told(rule.wrong, key.mark)
+                yield _tell(rule.wrong, key.mark)
 
 
-def _told(wrong: Wrong, place: Place) -> Problem:
+def _tell(wrong: Wrong, place: Place) -> Problem:
     return Problem(wrong.code, place, wrong.message, wrong.hint)
 
 
 def _wrong_value(node: Node, spot: _Spot) -> Problem:
     """Return the problem of a value that is of another form than its key, or the list that it is in, needs."""
-    form, name = form_of(node), shortened(spot.name, 40)
+    form, name = form_of(node), shorten(spot.name, 40)
     hint = f"write: {spot.write}"
     if spot.key is None:
         message = f'an item of "{name}" is empty' if form == "nothing" else f'{form} cannot be an item of "{name}"'

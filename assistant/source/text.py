@@ -52,7 +52,7 @@ def clean_text(text: str, name: str) -> tuple[str | None, list[Problem]]:
     if len(text) > MOST_BYTES:
         return None, [_too_large(name)]
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    problems = [*_unwanted(text, name), *_tabs(text, name)]
+    problems = [*_find_unwanted(text, name), *_tabs(text, name)]
     return (None if problems else text), problems
 
 
@@ -73,7 +73,7 @@ def _decode(raw: bytes, name: str) -> tuple[str | None, list[Problem]]:
     return clean_text(text, name)
 
 
-def _unwanted(text: str, name: str) -> list[Problem]:
+def _find_unwanted(text: str, name: str) -> list[Problem]:
     found = _UNWANTED.search(text)
     if found is None:
         return []

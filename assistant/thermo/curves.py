@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from assistant.errors import OutOfRangeError
-from assistant.thermo.refrigerants import CurveData, Refrigerant, find, load_curves
+from assistant.thermo.refrigerants import CurveData, Refrigerant, find_refrigerant, load_curves
 
 # Rounding must not push the end of a curve out of its own range.
 _SLACK = 1e-12
@@ -259,17 +259,17 @@ class Saturation:
 
 @cache
 def _load(designation: str) -> Saturation:
-    return build(find(designation), load_curves()[designation])
+    return build(find_refrigerant(designation), load_curves()[designation])
 
 
 def saturation(refrigerant: Refrigerant | str) -> Saturation:
-    """The saturation curves of a refrigerant, given as such or by any name that `find` accepts.
+    """The saturation curves of a refrigerant, given as such or by any name that `find_refrigerant` accepts.
 
     Raises:
         UnknownNameError: nothing answers to the name.
         UnmodelledRefrigerantError: the refrigerant is known, but there is no model of it.
     """
-    found = find(refrigerant) if isinstance(refrigerant, str) else refrigerant
+    found = find_refrigerant(refrigerant) if isinstance(refrigerant, str) else refrigerant
     return _load(found.designation)
 
 

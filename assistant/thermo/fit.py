@@ -137,13 +137,13 @@ def largest_difference(ours: Mapping[str, Any], theirs: Mapping[str, Any]) -> fl
     for key, mine in ours.items():
         if isinstance(mine, list) and not key.endswith("_temperature"):
             longer = max(len(mine), len(theirs[key]))
-            pairs = zip(_padded(mine, longer), _padded(theirs[key], longer), strict=True)
+            pairs = zip(_pad(mine, longer), _pad(theirs[key], longer), strict=True)
             size = 1e5 if key.endswith("enthalpy") else 1.0
             worst = max(worst, sum(abs(a - b) for a, b in pairs) / size)
     return worst
 
 
-def _padded(values: Sequence[float], length: int) -> list[float]:
+def _pad(values: Sequence[float], length: int) -> list[float]:
     return [*values, *[0.0] * (length - len(values))]
 
 

@@ -33,7 +33,7 @@ _local = threading.local()
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class FluidState:
     """One state: temperature [K], pressure [Pa], density [kg/m3], enthalpy [J/kg], entropy [J/(kg·K)].
 
     `heat_capacity` at constant pressure [J/(kg·K)] is nan for a saturated state.
@@ -48,7 +48,7 @@ class State:
 
 
 @dataclass(frozen=True, slots=True)
-class Constants:
+class FluidConstants:
     """What an equation of state says about the fluid: [K], [Pa], [kg/mol]; and the library that evaluates it.
 
     `lowest_temperature` is where we use it from: -80 degF, or just above the triple point.
@@ -89,7 +89,7 @@ def _handle(model: str, use: str) -> Any:
 
 
 @cache
-def derive_constants(model: str) -> Constants:
+def derive_constants(model: str) -> FluidConstants:
     """Critical point and molar mass of a model, from the library; seconds of work for some blends.
 
     Raises:
@@ -106,11 +106,11 @@ def derive_constants(model: str) -> Constants:
             raise PhysicsError(f"The equation of state of {model} has {len(stable)} critical points.")
         temperature, pressure = stable[0].T, stable[0].p
     version = _library().get_global_param_string("version")
-    return Constants(temperature, pressure, handle.molar_mass(), lowest, f"CoolProp {version}")
+    return FluidConstants(temperature, pressure, handle.molar_mass(), lowest, f"CoolProp {version}")
 
 
 @cache
-def constants(model: str) -> Constants:
+def constants(model: str) -> FluidConstants:
     """Critical point and molar mass of a model: as shipped with its curves, else from the library.
 
     Raises:
@@ -118,7 +118,7 @@ def constants(model: str) -> Constants:
     """
     for entry in load_curves().values():
         if entry["model"] == model:
-            return Constants(
+            return FluidConstants(
                 entry["critical_temperature"],
                 entry["critical_pressure"],
                 entry["molar_mass"],
@@ -136,9 +136,9 @@ def _offsets(model: str) -> tuple[float, float]:
     return REFERENCE_ENTHALPY - handle.hmass(), REFERENCE_ENTROPY - handle.smass()
 
 
-def _read(handle: Any, model: str, single_phase: bool) -> State:
+def _read_state(handle: Any, model: str, single_phase: bool) -> FluidState:
     enthalpy, entropy = _offsets(model)
-    return State(
+    return FluidState(
         temperature=handle.T(),
         pressure=handle.p(),
         density=handle.rhomass(),
@@ -170,7 +170,7 @@ def _curve(model: str, phase: Phase) -> tuple[Any, Callable[[float], None]]:
     return handle, move
 
 
-def saturation_points(model: str, temperatures: Sequence[float], phase: Phase) -> list[State]:
+def saturation_points(model: str, temperatures: Sequence[float], phase: Phase) -> list[FluidState]:
     """Saturated states along the bubble or dew curve, at rising temperatures [K].
 
     Raises:
@@ -184,11 +184,11 @@ def saturation_points(model: str, temperatures: Sequence[float], phase: Phase) -
     points = []
     for temperature in temperatures:
         move(temperature)
-        points.append(_read(handle, model, single_phase=False))
+        points.append(_read_state(handle, model, single_phase=False))
     return points
 
 
-def saturation_at_temperature(model: str, temperature: float, phase: Phase) -> State:
+def saturation_at_temperature(model: str, temperature: float, phase: Phase) -> FluidState:
     """Saturated liquid (bubble) or vapour (dew) at a temperature [K].
 
     Raises:
@@ -198,7 +198,7 @@ def saturation_at_temperature(model: str, temperature: float, phase: Phase) -> S
     return saturation_points(model, [temperature], phase)[0]
 
 
-def saturation_at_pressure(model: str, pressure: float, phase: Phase) -> State:
+def saturation_at_pressure(model: str, pressure: float, phase: Phase) -> FluidState:
     """Saturated liquid (bubble) or vapour (dew) at a pressure [Pa].
 
     Solved along the curve in temperature, which works where the library's own search by pressure breaks down.
@@ -226,10 +226,10 @@ def saturation_at_pressure(model: str, pressure: float, phase: Phase) -> State:
         # ln p is all but straight over 1/T, so the line through the last two points lands closer each time.
         inverse = 1 / high[0] + (wanted - high[1]) * (1 / low[0] - 1 / high[0]) / (low[1] - high[1])
         low, high = high, at(min(1 / inverse, top))
-    return _read(handle, model, single_phase=False)
+    return _read_state(handle, model, single_phase=False)
 
 
-def vapour_state(model: str, pressure: float, temperature: float) -> State:
+def vapour_state(model: str, pressure: float, temperature: float) -> FluidState:
     """Superheated vapour at a pressure [Pa] and temperature [K].
 
     The caller makes sure that it is vapour: at or above the dew temperature.
@@ -241,7 +241,7 @@ def vapour_state(model: str, pressure: float, temperature: float) -> State:
     return _single_phase(model, "vapour", pressure, temperature)
 
 
-def liquid_state(model: str, pressure: float, temperature: float) -> State:
+def liquid_state(model: str, pressure: float, temperature: float) -> FluidState:
     """Subcooled liquid at a pressure [Pa] and temperature [K], at or below the bubble temperature.
 
     Raises:
@@ -251,12 +251,12 @@ def liquid_state(model: str, pressure: float, temperature: float) -> State:
     return _single_phase(model, "liquid", pressure, temperature)
 
 
-def _single_phase(model: str, use: str, pressure: float, temperature: float) -> State:
+def _single_phase(model: str, use: str, pressure: float, temperature: float) -> FluidState:
     _check(f"{use} pressure", pressure, "Pa", 1e3, constants(model).critical_pressure)
     _check(f"{use} temperature", temperature, "K", constants(model).lowest_temperature, HIGHEST_VAPOUR_TEMPERATURE)
     handle = _handle(model, use)
     try:
         handle.update(_library().PT_INPUTS, pressure, temperature)
-        return _read(handle, model, single_phase=True)
+        return _read_state(handle, model, single_phase=True)
     except ValueError as error:
         raise PhysicsError(f"No {use} of {model} at {pressure:g} Pa, {temperature:g} K: {error}") from None

@@ -153,7 +153,7 @@ def load_curves() -> dict[str, CurveData]:
 
 def all_refrigerants() -> tuple[Refrigerant, ...]:
     """Every refrigerant that has a model, in the order of their numbers."""
-    return tuple(_modelled().values())
+    return tuple(_modelled_names().values())
 
 
 @cache
@@ -163,7 +163,7 @@ def unmodelled_refrigerants() -> Mapping[str, str]:
 
 
 @lru_cache(maxsize=512)
-def find(text: str) -> Refrigerant:
+def find_refrigerant(text: str) -> Refrigerant:
     """Find a refrigerant by what a person typed: `410a`, `R410A`, `r-410a`, `R 410 A` or `propane`.
 
     Raises:
@@ -177,7 +177,7 @@ def find(text: str) -> Refrigerant:
     reason = unmodelled_refrigerants().get(designation)
     if reason is not None:
         raise UnmodelledRefrigerantError(designation, reason)
-    return _modelled()[designation]
+    return _modelled_names()[designation]
 
 
 def _key(text: str) -> str:
@@ -206,7 +206,7 @@ def _nearest(key: str) -> list[str]:
 
 
 @cache
-def _modelled() -> Mapping[str, Refrigerant]:
+def _modelled_names() -> Mapping[str, Refrigerant]:
     data = load_list()
     fitted = load_curves()
     entries = (entry for entry in data["refrigerants"] if entry["designation"] in fitted)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from assistant.errors import QuantityError
 from assistant.quantity import parse
 from assistant.source.nearest import nearest
-from assistant.source.problem import Problem, shortened
+from assistant.source.problem import Problem, shorten
 from assistant.tree.examples import Answer, Answers, ExampleCall
 from assistant.tree.linking import SEPARATOR
 from assistant.tree.model import CauseLeaf, Named, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use
@@ -47,7 +47,7 @@ def check_answers(given: Answers, tree: Tree | None, vocabulary: Vocabulary) -> 
         elif name in steps:
             yield from _action(answer, steps[name])
         elif vocabulary.sort_of(name) == "number":
-            message = f'"{shortened(name, 40)}" is worked out from readings, so it is never answered'
+            message = f'"{shorten(name, 40)}" is worked out from readings, so it is never answered'
             yield Problem("name-sort", answer.name.place, message, "give the readings that it needs")
         elif tree is not None:
             known = [other for sort in _GIVEN for other in vocabulary.names(sort)]
@@ -68,7 +68,7 @@ def _values(answer: Answer, vocabulary: Vocabulary) -> Iterator[Problem]:
                 yield Problem("kind-value", given.place, f"{name}: {error}")
         elif choices is not None and given.text not in choices:
             near = nearest(given.text, choices, 1)
-            message = f'"{shortened(given.text, 40)}" is not a choice of {name}; its choices are {", ".join(choices)}'
+            message = f'"{shorten(given.text, 40)}" is not a choice of {name}; its choices are {", ".join(choices)}'
             yield Problem("name-choice", given.place, message, f"write: {near[0]}" if near else None)
 
 
@@ -99,7 +99,7 @@ def _end_node(at: Named, tree: Tree) -> Iterator[Problem]:
     if at.text in ends or (inner and isinstance(tree.nodes.get(outer), Use)):
         return
     near = nearest(at.text, ends, 1)
-    message = f'no leaf of the tree "{tree.name}" is called "{shortened(at.text, 40)}"'
+    message = f'no leaf of the tree "{tree.name}" is called "{shorten(at.text, 40)}"'
     yield Problem("call-end", at.place, message, f"write: {near[0]}" if near else None)
 
 
@@ -121,4 +121,4 @@ def _ends_of(tree: Tree) -> set[str]:
 def _unknown(name: Named, what: str, known: list[str]) -> Problem:
     near = nearest(name.text, known)
     hint = f"write: {' or '.join(near)}" if near else None
-    return Problem("name-unknown", name.place, f'there is no {what} called "{shortened(name.text, 40)}"', hint)
+    return Problem("name-unknown", name.place, f'there is no {what} called "{shorten(name.text, 40)}"', hint)

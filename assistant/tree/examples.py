@@ -6,7 +6,7 @@ from pathlib import Path
 
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping, Node, Scalar, read
-from assistant.source.problem import Place, Problem, shortened
+from assistant.source.problem import Place, Problem, shorten
 from assistant.source.shape import find_mistakes
 from assistant.tree import keys
 from assistant.tree.model import Named
@@ -109,7 +109,7 @@ def _with_those_of(item: Mapping, own: Answers, earlier: list[ExampleCall], prob
     base = next((call.given for call in earlier if call.name == name), None)
     if base is None:
         near = nearest(name, [call.name for call in earlier], 1)
-        message = f'no call in front of this one is called "{shortened(name, 40)}"'
+        message = f'no call in front of this one is called "{shorten(name, 40)}"'
         problems.append(Problem("call-like", like.mark, message, f"write: {near[0]}" if near else None))
         return own
     return Answers({**base.facts, **own.facts}, {**base.answers, **own.answers})

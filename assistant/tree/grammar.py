@@ -15,7 +15,7 @@ import re
 from typing import NoReturn
 
 from assistant.quantity import kinds_of_unit
-from assistant.source.problem import shortened
+from assistant.source.problem import shorten
 from assistant.tree.expression import (
     And,
     Change,
@@ -162,7 +162,7 @@ class _Parser:
 
     def nothing_compared(self, left: Sum, token: str, span: Span) -> NoReturn:
         first = left.terms[0][1]
-        said = shortened(self.text[left.span.start : left.span.end], 40)
+        said = shorten(self.text[left.span.start : left.span.end], 40)
         if len(left.terms) == 1 and isinstance(first, Quantity):
             if first.name == "change":
                 self.fail("condition-grammar", "the reading stands in brackets", left.span, "write: change(reading)")
@@ -346,7 +346,7 @@ class _Parser:
         if token[0] in _SPELLINGS:
             message, hint = _SPELLINGS[token[0]]
             self.fail("condition-grammar", message, span, hint)
-        message = f'"{shortened(token, 40)}" is not expected here'
+        message = f'"{shorten(token, 40)}" is not expected here'
         self.fail("condition-grammar", message, span, 'between tests, write "and" or "or"')
 
     def fail(self, code: str, message: str, span: Span, hint: str | None = None) -> NoReturn:

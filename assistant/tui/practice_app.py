@@ -13,7 +13,7 @@ from assistant.call.replies import COMMANDS, Command, read_command, tidy
 from assistant.call.wording import title_of
 from assistant.practice.session.practice_call import PracticeCall
 from assistant.practice.session.practice_words import NOT_HERE, WORDS
-from assistant.practice.training.review import Review, review_lines
+from assistant.practice.training.review import CallReview, review_lines
 from assistant.practice.visit.acts import acts_for
 from assistant.practice.visit.amounts import minute_words
 from assistant.practice.visit.visit import readings_here
@@ -32,7 +32,9 @@ class PracticeScreen(ChatScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *(key for key in ChatScreen.BINDINGS if isinstance(key, Binding) and key.key != "f10"),
-        Binding("f10,ctrl+r", "review", "Review", key_display="F10", tooltip="once it is over: all of it on one page"),
+        Binding(
+            "f10,ctrl+r", "review", "CallReview", key_display="F10", tooltip="once it is over: all of it on one page"
+        ),
     ]
     words: ClassVar[Mapping[str, str]] = {
         **WORDS,
@@ -108,7 +110,7 @@ class ReviewPage(Page[None]):
         Binding("escape,f10,enter", "leave", "Back to the call", key_display="Esc"),
     ]
 
-    def __init__(self, review: Review) -> None:
+    def __init__(self, review: CallReview) -> None:
         self._review = review
         super().__init__()
 

@@ -14,7 +14,7 @@ from textual.widget import Widget
 from textual.worker import get_current_worker
 
 from assistant.author.attempt import Attempt, attempt
-from assistant.author.examined import Examined, examined
+from assistant.author.examined import Examined, examine
 from assistant.author.trial import WORDS, Trial
 from assistant.author.watching import Watch
 from assistant.call.replies import COMMANDS, tidy
@@ -214,7 +214,7 @@ class TrialApp(LookApp):
                 is_saved = False
                 found = attempt(self._found.file, self._found.layers)
                 self.post_message(Saved(found))
-                result = examined(found, pause)
+                result = examine(found, pause)
                 if result is not None:
                     self.post_message(Walked(found, result))
             time.sleep(_EVERY)

@@ -20,11 +20,11 @@ from textual.widgets import Input, Static
 
 from assistant.errors import CoilsideError
 from assistant.pictures.cells import UNICODE, Role, Row, Signs, row
-from assistant.practice.valve_bench.bench import held, orifice_flows
-from assistant.practice.valve_bench.coil import Found, on_the_coil
-from assistant.practice.valve_bench.knobs import COARSE, Knob, by_steps, knob_leading, shown
+from assistant.practice.valve_bench.bench import balance_by_hand, orifice_flows
+from assistant.practice.valve_bench.coil import Found, settle_all
+from assistant.practice.valve_bench.knobs import COARSE, Knob, knob_leading, show_setting, turn_by_steps
 from assistant.practice.valve_bench.page import hand_rows, on_coil_rows
-from assistant.practice.valve_bench.sweep import SWEPT, Place, places, sweep, swept_knob
+from assistant.practice.valve_bench.sweep import SWEPT, SweepPlace, places, sweep, swept_knob
 from assistant.practice.valve_bench.talk import HELP, Bench, Said, heading, understand
 from assistant.practice.valve_bench.words import chosen_lines
 from assistant.quantity import UnitSystem
@@ -173,10 +173,10 @@ class ValveBenchScreen(Screen[None]):
         self._signs = signs
         self._marked = {False: 0, True: 0}
         self._found: tuple[Found, ...] = ()
-        self._swept: tuple[Place, ...] = ()
+        self._swept: tuple[SweepPlace, ...] = ()
         self._swept_for: Bench | None = None
-        self._sweeping: Iterator[Place] = iter(())
-        self._fresh: list[Place] = []
+        self._sweeping: Iterator[SweepPlace] = iter(())
+        self._fresh: list[SweepPlace] = []
         self._sweep_from = 0.0
         self._timer: Timer | None = None
         self._title = ""
@@ -212,7 +212,7 @@ class ValveBenchScreen(Screen[None]):
         """Take the bench as it now is, and work what follows."""
         self.bench = bench
         if bench.on_coil:
-            self._found = on_the_coil(bench.turned, self._found)
+            self._found = settle_all(bench.turned, self._found)
             self._begin_sweep()
         self._show()
 
@@ -222,7 +222,7 @@ class ValveBenchScreen(Screen[None]):
         if title != self._title:
             self._title = title
             self.query_one(Heading).tell(title)
-        rows = [(knob.title, shown(bench.turned, knob, self._system)) for knob in bench.knobs]
+        rows = [(knob.title, show_setting(bench.turned, knob, self._system)) for knob in bench.knobs]
         self.query_one(Knobs).tell(rows, self._marked[bench.on_coil])
         self.query_one(BenchLine).placeholder = f"Left/Right turn it, or type a value: {self.marked.help}"
         self.query_one(Drawn).work_out()
@@ -232,7 +232,9 @@ class ValveBenchScreen(Screen[None]):
         turned = self.bench.turned
         try:
             if not self.bench.on_coil:
-                return hand_rows(turned, held(turned), orifice_flows(turned), self._system, width, self._signs)
+                return hand_rows(
+                    turned, balance_by_hand(turned), orifice_flows(turned), self._system, width, self._signs
+                )
             knob = swept_knob(self.bench.over)
             values = places(turned, knob, self._system)
             ends = values[0], values[-1]
@@ -313,7 +315,7 @@ class ValveBenchScreen(Screen[None]):
 
     def action_turn(self, steps: int) -> None:
         """Turn the marked knob."""
-        turned, said = by_steps(self.bench.turned, self.marked, steps, self._system)
+        turned, said = turn_by_steps(self.bench.turned, self.marked, steps, self._system)
         self._tell(Said(replace(self.bench, turned=turned), said))
 
     def action_turn_one(self, place: int, steps: int) -> None:

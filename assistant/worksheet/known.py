@@ -7,7 +7,7 @@ from functools import cached_property
 from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError
 from assistant.thermo.air import standard_pressure
-from assistant.thermo.refrigerants import Refrigerant, find
+from assistant.thermo.refrigerants import Refrigerant, find_refrigerant
 
 
 @dataclass(frozen=True)
@@ -32,7 +32,7 @@ class Known:
     def refrigerant(self) -> Refrigerant | None:
         """The refrigerant; `None` when it was not told or has no model."""
         try:
-            return find(self.choices["refrigerant"]) if "refrigerant" in self.choices else None
+            return find_refrigerant(self.choices["refrigerant"]) if "refrigerant" in self.choices else None
         except CoilsideError:
             return None
 

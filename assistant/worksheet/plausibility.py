@@ -123,9 +123,9 @@ _MOST: Final = {
 }
 
 
-def contradictions(sheet: Sheet) -> tuple[Contradiction, ...]:
+def find_contradictions(sheet: Sheet) -> tuple[Contradiction, ...]:
     """Every rule that what is known breaks beyond doubt."""
-    broken = tuple(_broken(sheet))
+    broken = tuple(_find_broken(sheet))
     if not broken:
         return ()
     agreeing = _agreeing_refrigerants(sheet.known) if any(_OTHER_REFRIGERANT in rule.slips for rule in broken) else ()
@@ -135,7 +135,7 @@ def contradictions(sheet: Sheet) -> tuple[Contradiction, ...]:
     )
 
 
-def _broken(sheet: Sheet) -> Iterator[Rule]:
+def _find_broken(sheet: Sheet) -> Iterator[Rule]:
     for rule in RULES:
         if not rule.applies(sheet.known):
             continue
@@ -165,6 +165,6 @@ def _agreeing_refrigerants(known: Known) -> tuple[str, ...]:
         sheet = Sheet(replace(known, choices={**known.choices, "refrigerant": other.designation}))
         values = {name: sheet.value(name) for name in _MOST if Sheet(known).value(name) is not None}
         absurd = any(value is None or doubt.nominal(value) > _MOST[name] for name, value in values.items())
-        if not absurd and not any(_broken(sheet)):
+        if not absurd and not any(_find_broken(sheet)):
             found.append(other.designation)
     return tuple(found)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError
-from assistant.thermo.refrigerants import find
+from assistant.thermo.refrigerants import find_refrigerant
 from assistant.worksheet.formula import Formula
 from assistant.worksheet.formulas import FORMULAS, formula_for
 from assistant.worksheet.known import Known
@@ -131,7 +131,7 @@ class Sheet:
                 designation = self.known.choices.get("refrigerant")
                 if designation is None:
                     return None
-                find(designation)
+                find_refrigerant(designation)
             result = formula.compute(values, self.known)
         except CoilsideError as error:
             return Refused(name, error)

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from assistant.author.compare import Comparison, GoneTree, StoredCall, TreeComparison, compare, load_edition
+from assistant.author.compare import FolderComparison, GoneTree, StoredCall, TreeComparison, compare, load_edition
 from assistant.author.comparison_text import comparison_lines
 from assistant.author.edits import limits_of
 from assistant.call.answers import Written
@@ -30,20 +30,20 @@ nodes:
 """
 
 
-def compared(old: Path, new: Path, *stored: StoredCall) -> Comparison:
+def compared(old: Path, new: Path, *stored: StoredCall) -> FolderComparison:
     """The comparison of two folders that can both be walked."""
     editions = load_edition(old), load_edition(new)
     assert [edition.problems for edition in editions] == [(), ()]
     return compare(*editions, stored)
 
 
-def small(comparison: Comparison) -> TreeComparison:
+def small(comparison: FolderComparison) -> TreeComparison:
     """What became of the small tree."""
     (tree,) = comparison.trees
     return tree
 
 
-def text(comparison: Comparison) -> str:
+def text(comparison: FolderComparison) -> str:
     """The comparison as it is read."""
     return "\n".join(comparison_lines(comparison))
 

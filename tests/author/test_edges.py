@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from assistant.author.edges import Edge, edges, step_of
+from assistant.author.edges import Edge, find_edges, step_of
 from assistant.author.summary import summary
 from assistant.author.summary_text import summary_values, tree_lines
 from assistant.call.examples import run_example
@@ -29,7 +29,7 @@ def edges_of(folder: Path) -> list[Edge]:
     assert problems == []
     results = [run_example(library, "small", call) for call in calls]
     assert [result.faults for result in results if result.faults] == []
-    return list(edges(library, Shelf([folder])["small"], results))
+    return list(find_edges(library, Shelf([folder])["small"], results))
 
 
 def add(folder: Path, name: str, reading: str, end: str) -> None:

@@ -11,7 +11,7 @@ import pytest
 from assistant.author.cards import PAD, WIDTH, card, width_of
 from assistant.author.page import page
 from assistant.author.picture import Picture, picture, with_call, with_coverage
-from assistant.author.svg import anchor, rounded
+from assistant.author.svg import anchor, round_corners
 from assistant.catalogue.catalogue import Catalogue
 from assistant.source.shipped import shipped_folder
 from assistant.tree.reader import read_tree
@@ -175,5 +175,5 @@ def test_an_empty_looking_tree_is_drawn(catalogue: Catalogue) -> None:
 
 def test_corners_are_rounded_and_needless_points_left_out() -> None:
     """A line with one corner is two straight parts and a curve; points along a straight part add nothing."""
-    assert rounded([(0, 0), (0, 10), (0, 40), (40, 40)]) == "M0 0 L0 33 Q0 40 7 40 L40 40"
-    assert rounded([(0, 0), (0, 5), (0, 9)]) == "M0 0 L0 9"
+    assert round_corners([(0, 0), (0, 10), (0, 40), (40, 40)]) == "M0 0 L0 33 Q0 40 7 40 L40 40"
+    assert round_corners([(0, 0), (0, 5), (0, 9)]) == "M0 0 L0 9"

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from assistant.author.summary import Summary, asked, summary
+from assistant.author.summary import Summary, count_asked, summary
 from assistant.author.summary_text import FEW, summary_values, table_lines, tree_lines
 from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
@@ -55,7 +55,7 @@ def test_questions_and_steps_are_counted_to_the_end_and_cautions_apart(new: Path
     assert one.longest is not None
     assert one.longest.call == "no bulb to be warmed"
     known = {"refrigerant": "R-410A", "filter_condition": "clogged"}
-    short = asked(walk_by_name(library, "poor_cooling", known), "a clogged filter")
+    short = count_asked(walk_by_name(library, "poor_cooling", known), "a clogged filter")
     # A fact and the filter, and the two cautions of the first node.
     assert (short.questions, short.cautions) == (2, 2)
 

@@ -15,10 +15,10 @@ from typing import cast
 
 from assistant.errors import PhysicsError
 from assistant.quantity import fahrenheit
-from assistant.simulator.faults import FAULTS, Had, had
+from assistant.simulator.faults import FAULTS, PresentFault, with_severity
 from assistant.simulator.plant import Mode
 from assistant.simulator.system import Wish, practice_system
-from assistant.simulator.vapour import modelled
+from assistant.simulator.vapour import modelled_designations
 from assistant.thermo.air import from_relative_humidity
 
 _MOST = 1.6
@@ -28,14 +28,14 @@ def random_wish(chance: random.Random, mode: Mode = "cooling") -> Wish:
     """A system with one fault or none, anywhere in the box."""
     device = chance.choice(("txv", "fixed_orifice"))
     fault = chance.choice([None, *(one for one in FAULTS.values() if one.device in ("", device))])
-    faults: tuple[Had, ...] = ()
+    faults: tuple[PresentFault, ...] = ()
     if fault is not None:
         severity = fault.usual * chance.uniform(0.0, _MOST)
-        faults = (had(fault, min(max(severity, fault.low), fault.high)),)
+        faults = (with_severity(fault, min(max(severity, fault.low), fault.high)),)
     outdoor = chance.uniform(65.0, 115.0) if mode == "cooling" else chance.uniform(10.0, 62.0)
     indoor = fahrenheit(chance.uniform(68.0, 85.0) if mode == "cooling" else chance.uniform(62.0, 78.0))
     return Wish(
-        refrigerant=chance.choice(modelled()),
+        refrigerant=chance.choice(modelled_designations()),
         tons=chance.choice((1.5, 2.0, 3.0, 4.0, 5.0)),
         device=device,
         outdoor=fahrenheit(outdoor),

@@ -13,9 +13,9 @@ from assistant.call.headless import walk_by_name
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.call.pictured import pictures_of
-from assistant.pictures.album import as_svg, in_characters, wanted_by
+from assistant.pictures.album import as_svg, find_wanted, in_characters
 from assistant.pictures.cells import UNICODE
-from assistant.pictures.vapour import worked_here
+from assistant.pictures.vapour import work_here
 from assistant.session.session import Session
 from assistant.source.shipped import shipped_folder
 from assistant.tree.examples import read_calls
@@ -33,7 +33,7 @@ def session_of(library: Library) -> Session:
     """A call whose last readings fix most of the cycle."""
     calls, _ = read_calls(shipped_folder("trees") / f"{TREE}.calls.yaml")
     found = [walk_by_name(library, TREE, call.given.texts()) for call in calls]
-    best = max(found, key=lambda call: len(wanted_by(pictures_of(call, {}))))
+    best = max(found, key=lambda call: len(find_wanted(pictures_of(call, {}))))
     return Session(library, None, answers=best.used)
 
 
@@ -100,7 +100,7 @@ async def typing(library: Library) -> None:
             spent.append(await press(screen))
         report("a process of its own loads", spent, time.perf_counter() - began)
         states = tuple(screen._vapours.known)
-        thread = threading.Thread(target=lambda: worked_here(states))
+        thread = threading.Thread(target=lambda: work_here(states))
         spent = []
         began = time.perf_counter()
         thread.start()
@@ -112,7 +112,7 @@ async def typing(library: Library) -> None:
 def drawing(library: Library) -> None:
     """Time the pictures themselves."""
     call = session_of(library).conversation
-    known = worked_here(wanted_by(pictures_of(call, {})))
+    known = work_here(find_wanted(pictures_of(call, {})))
     for width, height in ((80, 24), (200, 60)):
         began = time.perf_counter()
         for _ in range(20):

@@ -19,7 +19,7 @@ from assistant.call.prompts import (
 from assistant.call.replies import Given, read_answer
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, PSI, SEA_LEVEL, ZERO_FAHRENHEIT
 from assistant.thermo.curves import saturation
-from assistant.thermo.refrigerants import find
+from assistant.thermo.refrigerants import find_refrigerant
 
 System = Mapping[str, str]
 """Readings by name that belong together."""
@@ -56,7 +56,7 @@ def readings_of(
     drop: float = 19,
 ) -> dict[str, str]:
     """What instruments read on a system in that state; all temperatures and differences in F."""
-    curves = saturation(find(refrigerant))
+    curves = saturation(find_refrigerant(refrigerant))
     return {
         "suction_pressure": gauge(curves.dew_pressure(kelvin(evaporating))),
         "suction_line_temperature": f"{evaporating + superheat:.1f} F",

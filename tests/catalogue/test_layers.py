@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.catalogue.layers import Replaced, load_layers, notes_on_replaced, replaced_line
+from assistant.catalogue.layers import Replaced, load_layers, notes_on_replaced, tell_replaced
 from assistant.quantity import Kind
 from assistant.source.problem import Problem
 from assistant.source.shipped import shipped_folder
@@ -145,5 +145,5 @@ def test_what_is_replaced_is_noted_with_both_places(lay: Lay) -> None:
     (note,) = notes_on_replaced(replaced)
     assert note.code == "note-replaced"
     assert note.message.startswith(f"superheat_band (limit) replaces the one at {SHIPPED / 'limits.yaml'}:")
-    assert replaced_line(replaced) == "Your shop's folder replaces: superheat_band (limit)."
-    assert replaced_line(replaced * 3, most=2).endswith("superheat_band (limit), superheat_band (limit), 1 more.")
+    assert tell_replaced(replaced) == "Your shop's folder replaces: superheat_band (limit)."
+    assert tell_replaced(replaced * 3, most=2).endswith("superheat_band (limit), superheat_band (limit), 1 more.")

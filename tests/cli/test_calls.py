@@ -14,7 +14,7 @@ import pytest
 from assistant.call.answers import Written
 from assistant.call.loading import load_library
 from assistant.cli.listing import table_row
-from assistant.pictures.vapour import worked_here
+from assistant.pictures.vapour import work_here
 from assistant.session.session import Session
 from assistant.sheet import handing
 from assistant.store.store import Line, Store
@@ -44,7 +44,7 @@ def home(trees: Path, tmp_path: Path) -> Path:
 @pytest.fixture
 def equations_here(monkeypatch: pytest.MonkeyPatch) -> None:
     """What pictures need of the equations of state is worked in this process: another would load them each time."""
-    monkeypatch.setattr(handing, "worked_apart", lambda states, is_cancelled: worked_here(states))
+    monkeypatch.setattr(handing, "work_apart", lambda states, is_cancelled: work_here(states))
 
 
 def listed(out: str) -> list[str]:

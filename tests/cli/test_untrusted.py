@@ -80,7 +80,7 @@ def test_what_is_kept_of_a_customer_is_the_owners_alone(
     run: Run, trees: Path, tmp_path: Path, mask: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Folder 0700, record, sheet and export 0600, whatever the usual rights."""
-    monkeypatch.setattr(handing, "worked_apart", lambda states, is_cancelled=None: {})
+    monkeypatch.setattr(handing, "work_apart", lambda states, is_cancelled=None: {})
     monkeypatch.setattr(sys, "stdin", TextIOWrapper(BytesIO(typed_call("sheet text"))))
     home = tmp_path / "home"
     before = os.umask(mask)

@@ -2,9 +2,9 @@
 
 from assistant import doubt
 from assistant.catalogue.catalogue import Catalogue
-from assistant.pictures.album import Picture, pictures, wanted_by
+from assistant.pictures.album import Picture, draw_pictures, find_wanted
 from assistant.pictures.scale import Scale
-from assistant.pictures.vapour import worked_here
+from assistant.pictures.vapour import work_here
 from assistant.quantity import SEA_LEVEL, UnitSystem, parse
 from assistant.worksheet.known import Known
 from assistant.worksheet.sheet import Sheet
@@ -40,5 +40,5 @@ def display(catalogue: Catalogue, sheet: Sheet, system: UnitSystem = "us") -> Di
 
 def finished(catalogue: Catalogue, sheet: Sheet, scales: tuple[Scale, ...] = ()) -> tuple[Picture, ...]:
     """The pictures of a sheet with all that can be worked."""
-    shown = pictures(sheet, display(catalogue, sheet), scales, {})
-    return pictures(sheet, display(catalogue, sheet), scales, worked_here(wanted_by(shown)))
+    shown = draw_pictures(sheet, display(catalogue, sheet), scales, {})
+    return draw_pictures(sheet, display(catalogue, sheet), scales, work_here(find_wanted(shown)))

@@ -3,7 +3,7 @@
 import pytest
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.pictures.album import NotDrawn, pictures
+from assistant.pictures.album import NotDrawn, draw_pictures
 from assistant.pictures.balance import Push, ValveBalance, balance_words, valve_balance
 from tests.pictures.sheets import display, sheet_of
 
@@ -112,6 +112,6 @@ def test_an_internal_equalizer_is_told_apart(catalogue: Catalogue) -> None:
 def test_only_a_valve_with_a_bulb_has_the_balance(catalogue: Catalogue, device: str, word: str) -> None:
     """Another metering device has no such picture, and the page says why."""
     sheet = sheet_of(catalogue, device=device, suction_pressure="118 psig")
-    shown = pictures(sheet, display(catalogue, sheet), (), {})[1]
+    shown = draw_pictures(sheet, display(catalogue, sheet), (), {})[1]
     assert isinstance(shown, NotDrawn)
     assert word in shown.reason

@@ -6,7 +6,7 @@ import pytest
 
 from assistant.catalogue.catalogue import Catalogue
 from assistant.pictures.cycle import DISCHARGE, EXPANDED, LIQUID, SUCTION, CycleChart, cycle_chart, cycle_words
-from assistant.pictures.vapour import worked_here
+from assistant.pictures.vapour import work_here
 from assistant.thermo import reference
 from assistant.thermo.curves import saturation
 from assistant.thermo.refrigerants import all_refrigerants
@@ -168,7 +168,7 @@ def test_superheated_states_are_wanted_until_they_are_worked(catalogue: Catalogu
     assert [mark.sign for mark in chart.marks] == ["3", "4"]
     assert len(chart.wanted) == 2
     assert "Superheated states are still being worked; they come in a moment." in cycle_words(chart)
-    later = cycle_chart(sheet, display(catalogue, sheet), worked_here(chart.wanted))
+    later = cycle_chart(sheet, display(catalogue, sheet), work_here(chart.wanted))
     assert [mark.sign for mark in later.marks] == ["1", "2", "3", "4"]
     assert later.wanted == ()
 

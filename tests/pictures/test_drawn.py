@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from assistant import doubt
 from assistant.catalogue.catalogue import Catalogue
-from assistant.pictures.album import Picture, as_svg, in_characters, in_words, pictures
+from assistant.pictures.album import Picture, as_svg, draw_pictures, in_characters, in_words
 from assistant.pictures.cells import ASCII, UNICODE, Canvas, Role, Signs, text_of
 from assistant.pictures.scale import Scale, scale_of
 from tests.pictures.sheets import FULL, display, finished, sheet_of
@@ -40,7 +40,7 @@ def full(catalogue: Catalogue) -> tuple[Picture, ...]:
 @pytest.fixture(scope="module")
 def bare(catalogue: Catalogue) -> tuple[Picture, ...]:
     sheet = sheet_of(catalogue)
-    return pictures(sheet, display(catalogue, sheet), (), {})
+    return draw_pictures(sheet, display(catalogue, sheet), (), {})
 
 
 def drawn(picture: Picture, width: int, height: int, signs: Signs = UNICODE) -> str:
@@ -113,7 +113,7 @@ def test_the_balance_moves_with_the_readings(catalogue: Catalogue) -> None:
     bows = {}
     for suction in ("77 psig", "118 psig", "160 psig"):
         sheet = sheet_of(catalogue, suction_pressure=suction, evaporator_outlet_temperature="54 F")
-        lines = drawn(pictures(sheet, display(catalogue, sheet), (), {})[1], 78, 22).splitlines()
+        lines = drawn(draw_pictures(sheet, display(catalogue, sheet), (), {})[1], 78, 22).splitlines()
         bows[suction] = next(place for place in (3, 4, 5) if lines[place][15] == "━")
     assert bows == {"77 psig": 5, "118 psig": 4, "160 psig": 3}
 
@@ -175,7 +175,7 @@ def test_hostile_text_is_only_text(catalogue: Catalogue) -> None:
     """Markup, escape sequences and direction marks from a file or a keyboard do nothing in any form."""
     sheet = sheet_of(catalogue, HOSTILE)
     scale = scale_of(HOSTILE, (HOSTILE,), (doubt.within(1.0, 0.1), HOSTILE), (2.0, HOSTILE), doubt.within(-1.0, 0.1))
-    for picture in pictures(sheet, display(catalogue, sheet), (scale,), {}):
+    for picture in draw_pictures(sheet, display(catalogue, sheet), (scale,), {}):
         text = as_svg(picture)
         ElementTree.fromstring(text)
         assert "<script" not in text

@@ -7,14 +7,14 @@ import sys
 import pytest
 
 from assistant.pictures import vapour
-from assistant.pictures.vapour import Wanted, worked_apart, worked_here
+from assistant.pictures.vapour import Wanted, work_apart, work_here
 
 STATES = (Wanted("R410A", 0.9e6, 290.0), Wanted("R32", 2.4e6, 350.0))
 HOT = Wanted("R32", 2.4e6, 900.0)
 ALONE = f"""
 import json, sys
-from assistant.pictures.vapour import Wanted, worked_apart
-found = worked_apart({(*STATES, HOT)!r})
+from assistant.pictures.vapour import Wanted, work_apart
+found = work_apart({(*STATES, HOT)!r})
 print(json.dumps([list(found.values()), "CoolProp" in sys.modules]))
 """
 
@@ -29,7 +29,7 @@ def worked_alone() -> tuple[list[float | str], bool]:
 
 def test_apart_gives_what_here_gives(worked_alone: tuple[list[float | str], bool]) -> None:
     """The numbers come back to the last digit."""
-    assert worked_alone[0][:2] == list(worked_here(STATES).values())
+    assert worked_alone[0][:2] == list(work_here(STATES).values())
 
 
 def test_this_process_stays_free_of_the_equations(worked_alone: tuple[list[float | str], bool]) -> None:
@@ -45,28 +45,28 @@ def test_a_state_outside_the_equation_is_a_sentence(worked_alone: tuple[list[flo
 
 def test_a_cancelled_process_gives_nothing_and_ends() -> None:
     """As when the program is left while it works."""
-    assert worked_apart(STATES, lambda: True) == {}
+    assert work_apart(STATES, lambda: True) == {}
 
 
 def test_nothing_wanted_starts_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
     """A page without superheated states costs no process."""
     monkeypatch.setattr(sys, "executable", "/nowhere/python")
-    assert worked_apart(()) == {}
+    assert work_apart(()) == {}
 
 
 def test_a_process_that_does_not_start_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     """As where the interpreter has been moved away."""
     monkeypatch.setattr(sys, "executable", "/nowhere/python")
-    assert all("could not be started" in str(value) for value in worked_apart(STATES).values())
+    assert all("could not be started" in str(value) for value in work_apart(STATES).values())
 
 
 def test_a_process_that_breaks_down_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     """Garbage instead of an answer is no number."""
     monkeypatch.setattr(sys, "executable", "/bin/echo")
-    assert set(worked_apart(STATES).values()) == {"The equations of state gave no answer."}
+    assert set(work_apart(STATES).values()) == {"The equations of state gave no answer."}
 
 
 def test_a_process_that_hangs_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
     """Patience has an end."""
     monkeypatch.setattr(vapour, "PATIENCE", 0.05)
-    assert set(worked_apart(STATES).values()) == {"The equations of state gave no answer."}
+    assert set(work_apart(STATES).values()) == {"The equations of state gave no answer."}

@@ -4,30 +4,30 @@ from assistant.call.keys import PromptKey
 from assistant.call.prompts import Acknowledge, CheckOut
 from assistant.practice.session.practice_call import PracticeCall
 from assistant.practice.session.practice_prompts import VERDICT
-from assistant.practice.training.kept import Call
+from assistant.practice.training.kept import SetCall
 from assistant.practice.visit.instruments import Kit
 from assistant.practice.visit.scenario import Scenario
 from assistant.practice.visit.site import Hidden, Site, guises
 from assistant.quantity import fahrenheit
 from assistant.session.responses import Accepted, Rejected, Response
-from assistant.simulator.faults import FAULTS, Had
+from assistant.simulator.faults import FAULTS, PresentFault
 from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import Wish
 
 COMPLAINT = "It runs all day and never gets down to what we set."
 
 
-def call_with(*causes: str, device: DeviceKind = "txv", minutes: float | None = None, **severities: float) -> Call:
+def call_with(*causes: str, device: DeviceKind = "txv", minutes: float | None = None, **severities: float) -> SetCall:
     """A practice call in which some causes are hidden, each as usual or with the severity said."""
     known = {one.cause: one for one in guises(heat_pump=True)}
     hidden = []
     for cause in (*causes, *severities):
         fault = FAULTS[known[cause].fault]
         severity = severities.get(cause, fault.usual)
-        hidden.append(Hidden(cause, Had(fault, severity), known[cause].place, known[cause].looks[0]))
+        hidden.append(Hidden(cause, PresentFault(fault, severity), known[cause].place, known[cause].looks[0]))
     wish = Wish("R-410A", 3.0, device, fahrenheit(95.0), fahrenheit(78.0), fahrenheit(65.0))
     site = Site(wish, tuple(hidden))
-    return Call(Scenario(7, 0, site, COMPLAINT, "poor_cooling", Kit(7)), minutes)
+    return SetCall(Scenario(7, 0, site, COMPLAINT, "poor_cooling", Kit(7)), minutes)
 
 
 def reply_to(session: PracticeCall) -> str:

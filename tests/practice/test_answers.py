@@ -13,10 +13,10 @@ from assistant.call.loading import load_library
 from assistant.errors import CoilsideError, InputError, OutOfRangeError
 from assistant.practice.visit.answers import HAND, ICE, answers_of, facts_of
 from assistant.quantity import PSI, fahrenheit
-from assistant.simulator.faults import FAULTS, had, read_fault
+from assistant.simulator.faults import FAULTS, read_fault, with_severity
 from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import System, Wish, practice_system
-from assistant.simulator.vapour import modelled
+from assistant.simulator.vapour import modelled_designations
 from assistant.source.shipped import shipped_folder
 from assistant.thermo.air import from_relative_humidity
 
@@ -41,7 +41,7 @@ def system(
             fahrenheit(95.0),
             fahrenheit(80.0),
             fahrenheit(67.0),
-            faults=tuple(had(FAULTS[name], severity) for name, severity in faults),
+            faults=tuple(with_severity(FAULTS[name], severity) for name, severity in faults),
             bulb_held_at=bulb,
         )
     )
@@ -122,7 +122,7 @@ def test_a_plain_fault_is_found(device: DeviceKind, fault: str) -> None:
 
 @settings(max_examples=30, deadline=None)
 @given(
-    st.sampled_from(modelled()),
+    st.sampled_from(modelled_designations()),
     st.sampled_from(("txv", "fixed_orifice")),
     st.lists(st.tuples(st.sampled_from(sorted(FAULTS)), st.floats(0.0, 1.0)), max_size=1, unique_by=lambda one: one[0]),
     st.tuples(st.floats(45.0, 125.0), st.floats(58.0, 105.0), st.floats(0.1, 1.0)),
@@ -146,7 +146,7 @@ def test_any_wish_gives_sound_readings_or_is_refused(
             fahrenheit(indoor),
             from_relative_humidity(fahrenheit(indoor), humidity).wet_bulb,
             charge=charge,
-            faults=tuple(had(FAULTS[name], FAULTS[name].low + share * 0.6) for name, share in faults),
+            faults=tuple(with_severity(FAULTS[name], FAULTS[name].low + share * 0.6) for name, share in faults),
         )
         found = practice_system(wish)
     except CoilsideError:

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from assistant.practice.training.exercises import ExerciseList, build_exercises, exercises_schema, read_exercises
-from assistant.practice.training.kept import Call, call_of, call_text, read_call
+from assistant.practice.training.kept import SetCall, call_of, call_text, read_call
 from assistant.practice.visit.scenario import draw_scenario
 from assistant.source.nodes import read_string
 from assistant.source.problem import Problem
@@ -131,7 +131,7 @@ def test_a_call_is_the_same_after_it_was_kept(tmp_path: Path) -> None:
     """All of its site is kept, drawn or set by a trainer."""
     found, _ = read(tmp_path, GOOD)
     assert found is not None
-    calls = [Call(draw_scenario(5, 3)), *(call_of(one, found.title, "Ada") for one in found.exercises)]
+    calls = [SetCall(draw_scenario(5, 3)), *(call_of(one, found.title, "Ada") for one in found.exercises)]
     assert [read_call(call_text(call)) for call in calls] == calls
     assert calls[2].scenario.complaint == "Not cold enough since last week"
     assert calls[2].title == "The bakery"

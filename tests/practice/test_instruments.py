@@ -11,10 +11,10 @@ from assistant.practice.visit.instruments import (
     USED,
     Kit,
     instrument_of,
-    promised,
+    promised_accuracy,
     seating,
     settled_share,
-    shown,
+    show_reading,
 )
 from assistant.quantity import PSI, Kind, fahrenheit
 from assistant.simulator.readings import KINDS
@@ -38,7 +38,7 @@ def test_instruments_are_as_accurate_as_the_catalogue_says() -> None:
     for name in set(USED) - _PAIR:
         reading = catalogue.readings[name]
         for value in (reading.low.value, reading.high.value):
-            whole, scatter = promised(name, value, Kit(1))
+            whole, scatter = promised_accuracy(name, value, Kit(1))
             assert whole == pytest.approx(reading.accuracy.of(value, reading.kind)), name
             assert reading.repeatability is None or scatter == pytest.approx(
                 reading.repeatability.of(value, reading.kind)
@@ -66,14 +66,14 @@ def test_what_is_shown_lies_within_the_promise(name: str, seed: int, draw: int, 
     }[one.kind]
     unit = one.unit()
     digit = abs(unit.to_si(one.step) - unit.to_si(0.0))
-    assert abs(shown(name, true, kit, draw) - true) <= promised(name, true, kit)[0] + digit / 2.0 + 1e-9
-    assert shown(name, true, kit, draw) == shown(name, true, kit, draw)
+    assert abs(show_reading(name, true, kit, draw) - true) <= promised_accuracy(name, true, kit)[0] + digit / 2.0 + 1e-9
+    assert show_reading(name, true, kit, draw) == show_reading(name, true, kit, draw)
 
 
 def test_one_gauge_keeps_its_error_through_the_visit() -> None:
     """Looks at one gauge scatter little, so a change shows better than the value itself; another kit errs elsewhere."""
-    looks = [shown("suction_pressure", 900e3, Kit(7), draw) for draw in range(20)]
-    others = [shown("suction_pressure", 900e3, Kit(seed)) for seed in range(20)]
+    looks = [show_reading("suction_pressure", 900e3, Kit(7), draw) for draw in range(20)]
+    others = [show_reading("suction_pressure", 900e3, Kit(seed)) for seed in range(20)]
     assert max(looks) - min(looks) < 1.2 * PSI
     assert max(others) - min(others) > 3.0 * PSI
 
@@ -81,7 +81,7 @@ def test_one_gauge_keeps_its_error_through_the_visit() -> None:
 def test_the_error_of_one_thermometer_drops_out_between_two_places() -> None:
     """The fall over a drier, taken with one thermometer, is right within its scatter."""
     before, after = (
-        shown(name, fahrenheit(value), Kit(3), 4)
+        show_reading(name, fahrenheit(value), Kit(3), 4)
         for name, value in (("drier_inlet_temperature", 100.0), ("drier_outlet_temperature", 92.0))
     )
     assert before - after == pytest.approx(8.0 / 1.8, abs=1.2 / 1.8)
@@ -90,8 +90,8 @@ def test_the_error_of_one_thermometer_drops_out_between_two_places() -> None:
 def test_own_instruments_are_as_good_as_told() -> None:
     """A gauge told to be good to half a psi reads within half a psi."""
     kit = Kit(11, gauges=0.5 * PSI, thermometers=0.5 / 1.8)
-    assert abs(shown("liquid_pressure", 2.5e6, kit) - 2.5e6) <= 0.56 * PSI
-    assert abs(shown("return_air_dry_bulb", fahrenheit(80.0), kit) - fahrenheit(80.0)) <= 0.56 / 1.8
+    assert abs(show_reading("liquid_pressure", 2.5e6, kit) - 2.5e6) <= 0.56 * PSI
+    assert abs(show_reading("return_air_dry_bulb", fahrenheit(80.0), kit) - fahrenheit(80.0)) <= 0.56 / 1.8
 
 
 def test_a_clamp_needs_its_two_minutes() -> None:
@@ -113,4 +113,4 @@ def test_a_clamp_sits_badly_now_and_then() -> None:
 def test_what_no_instrument_takes_is_refused() -> None:
     """A reading that there is not is refused with the nearest ones."""
     with pytest.raises(UnknownNameError, match="suction_pressure"):
-        shown("suction_presure", 900e3, Kit(1))
+        show_reading("suction_presure", 900e3, Kit(1))

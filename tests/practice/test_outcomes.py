@@ -14,13 +14,13 @@ from assistant.call.library import Library
 from assistant.call.prompts import AskQuantity
 from assistant.call.turns import Answered
 from assistant.cli.main import cli
-from assistant.practice.outcomes.draw import cost_of, drawn_site
+from assistant.practice.outcomes.draw import cost_of, draw_site
 from assistant.practice.outcomes.outcomes import (
     NO_FAULT,
     SOUND,
     UNDECIDED,
+    OutcomeWalk,
     Verdict,
-    Walked,
     families,
     is_slight,
     verdict,
@@ -30,7 +30,7 @@ from assistant.practice.outcomes.table import percentile, sections
 from assistant.practice.outcomes.tech import HELD, NO_CHANGE, STRAPPED, Tech, exact
 from assistant.practice.visit.site import Hidden, Site, guises
 from assistant.quantity import fahrenheit
-from assistant.simulator.faults import FAULTS, had
+from assistant.simulator.faults import FAULTS, with_severity
 from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import Wish
 from assistant.source.shipped import shipped_folder
@@ -44,7 +44,7 @@ def spoilt(cause: str, severity: float | None = None, device: DeviceKind = "txv"
     """A system at its rating point with one fault, as severe as is usual."""
     guise = next(one for one in guises() if one.cause == cause)
     fault = FAULTS[guise.fault]
-    one = had(fault, fault.usual if severity is None else severity)
+    one = with_severity(fault, fault.usual if severity is None else severity)
     return Site(replace(RATED, device=device), (Hidden(cause, one, guise.place, guise.looks[0]),))
 
 
@@ -54,7 +54,7 @@ def command(*arguments: str) -> Result:
 
 
 @pytest.fixture(scope="module")
-def walks() -> list[Walked]:
+def walks() -> list[OutcomeWalk]:
     """Some calls, walked."""
     return [one for call in run(PLAN) for one in call.walks]
 
@@ -101,8 +101,8 @@ def test_families_are_causes_that_name_each_other(library: Library) -> None:
 
 def test_a_call_of_a_number_is_always_the_same() -> None:
     """Calls are drawn by seed and number alone; another seed draws others."""
-    assert [drawn_site(1, number) for number in range(5)] == [drawn_site(1, number) for number in range(5)]
-    assert drawn_site(1, 0) != drawn_site(2, 0)
+    assert [draw_site(1, number) for number in range(5)] == [draw_site(1, number) for number in range(5)]
+    assert draw_site(1, 0) != draw_site(2, 0)
 
 
 def test_what_a_fault_costs_is_weighed_in_the_same_weather() -> None:
@@ -152,7 +152,7 @@ def test_only_gauges_and_thermometers_are_left_without_eyes(library: Library) ->
     assert CANNOT_TELL not in {told["suction_pressure"], told["return_air_wet_bulb"]}
 
 
-def test_the_tables_agree_with_the_walks_and_each_other(walks: list[Walked], library: Library) -> None:
+def test_the_tables_agree_with_the_walks_and_each_other(walks: list[OutcomeWalk], library: Library) -> None:
     """Each walk counts once by cause, by family and by device, slight ones apart, and once among the ends."""
     for section in sections(walks, families(library.catalogue.causes)):
         own = [one for one in walks if (one.tree, one.eyes) == (section.tree, section.eyes)]
@@ -172,7 +172,7 @@ def test_a_percentile_is_one_of_the_values() -> None:
     assert percentile([7], 0.95) == 7
 
 
-def test_the_same_seed_gives_the_same_walks(walks: list[Walked]) -> None:
+def test_the_same_seed_gives_the_same_walks(walks: list[OutcomeWalk]) -> None:
     """A run over a few calls is repeated exactly, noise included."""
     again = [one for call in run(replace(PLAN, calls=2)) for one in call.walks]
     assert again == [one for one in walks if one.call < 2]
@@ -216,7 +216,7 @@ def test_one_clear_fault_is_found_or_left_open(library: Library, cause: str) -> 
     guise = next(one for one in guises(heat_pump=True) if one.cause == cause)
     fault = FAULTS[guise.fault]
     device: DeviceKind = "fixed_orifice" if fault.device == "fixed_orifice" else "txv"
-    hidden = Hidden(cause, had(fault, min(CLEAR * fault.usual, fault.high)), guise.place, guise.looks[0])
+    hidden = Hidden(cause, with_severity(fault, min(CLEAR * fault.usual, fault.high)), guise.place, guise.looks[0])
     site = Site(replace(RATED, device=device, heat_pump=guise.heat_pump), (hidden,))
     ended = conversation_of(library, "poor_cooling", Tech(site, True, exact)).outcome
     assert ended is not None

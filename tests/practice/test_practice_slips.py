@@ -12,7 +12,7 @@ from assistant.plain import run_plain
 from assistant.practice.session.practice_call import PracticeCall
 from assistant.practice.session.practice_keeping import store_path
 from assistant.practice.session.practice_prompts import VERDICT
-from assistant.practice.training.kept import Call
+from assistant.practice.training.kept import SetCall
 from assistant.practice.training.meanings import IN_HEATING, MEANINGS, meaning
 from assistant.practice.training.review import saying_lines, score_lines, way_lines
 from assistant.practice.visit.scenario import plate_of
@@ -28,18 +28,18 @@ def store(tmp_path: Path) -> Iterator[Store]:
         yield opened
 
 
-def begun(library: Library, store: Store, call: Call) -> PracticeCall:
+def begun(library: Library, store: Store, call: SetCall) -> PracticeCall:
     session = PracticeCall.start_of(library, store, call)
     said(session, "")
     return session
 
 
-def in_heating(call: Call) -> Call:
+def in_heating(call: SetCall) -> SetCall:
     """The same fault on a heat pump on a mild winter day."""
     scenario = call.scenario
     air = {"outdoor": fahrenheit(45.0), "return_dry_bulb": fahrenheit(68.0), "return_wet_bulb": fahrenheit(55.0)}
     wish = replace(scenario.site.wish, mode="heating", heat_pump=True, **air)
-    return Call(replace(scenario, site=replace(scenario.site, wish=wish), tree="poor_heating", heat_pump=True))
+    return SetCall(replace(scenario, site=replace(scenario.site, wish=wish), tree="poor_heating", heat_pump=True))
 
 
 def acknowledged(session: PracticeCall) -> None:

@@ -6,7 +6,7 @@ import pytest
 
 from assistant.errors import InputError, OutOfRangeError
 from assistant.practice.visit.scenario import DIFFICULTIES, draw_scenario
-from assistant.practice.visit.site import guises, solved, steady
+from assistant.practice.visit.site import guises, solve_wish, steady
 
 
 @pytest.mark.parametrize("difficulty", DIFFICULTIES)
@@ -16,7 +16,7 @@ def test_a_drawn_call_is_the_same_for_its_seed_and_has_something_to_find(difficu
         call = draw_scenario(seed, difficulty)
         assert call == draw_scenario(seed, difficulty)
         assert len(call.causes) == (1 if difficulty < 3 else 2)
-        sound = solved(call.site.wish).truth
+        sound = solve_wish(call.site.wish).truth
         for one in call.site.hidden:
             found = steady(replace(call.site, hidden=(one,))).system.truth
             moved = max(abs(found.superheat - sound.superheat), abs(found.subcooling - sound.subcooling))

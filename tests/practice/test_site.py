@@ -11,13 +11,13 @@ from assistant.catalogue.loading import load_catalogue
 from assistant.errors import InputError, UnknownNameError
 from assistant.practice.visit import settling
 from assistant.practice.visit.acts import ACTS, act_named, acts_for, effect, read_amount
-from assistant.practice.visit.observing import all_seen, known, scene_of, seen
+from assistant.practice.visit.observing import answerable_observations, scene_of, see, see_all
 from assistant.practice.visit.site import Guise, Hidden, Site, guises, steady
 from assistant.quantity import PSI, fahrenheit
-from assistant.simulator.faults import FAULTS, had
+from assistant.simulator.faults import FAULTS, with_severity
 from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import Wish
-from assistant.source.phrases import guards, unguarded
+from assistant.source.phrases import find_unguarded, guards
 from assistant.source.shipped import shipped_folder
 
 
@@ -37,7 +37,7 @@ def faulty(guise: Guise, look: str | None = None) -> Site:
     fault = FAULTS[guise.fault]
     site = sound("fixed_orifice" if fault.device == "fixed_orifice" else "txv")
     severity = fault.usual if guise.sign >= 0 else fault.low / 2.0
-    hidden = Hidden(guise.cause, had(fault, severity), guise.place, guise.looks[0] if look is None else look)
+    hidden = Hidden(guise.cause, with_severity(fault, severity), guise.place, guise.looks[0] if look is None else look)
     return Site(replace(site.wish, heat_pump=guise.heat_pump), (hidden,))
 
 
@@ -54,22 +54,22 @@ def test_all_that_is_hidden_is_a_cause_of_the_catalogue() -> None:
 def test_every_sight_is_a_choice_of_its_observation() -> None:
     """What eyes find at any faulty site, in any of its looks, is a choice that the catalogue knows."""
     choices = {name: set(one.choices) for name, one in catalogue().observations.items()}
-    assert set(known()) <= set(choices)
+    assert set(answerable_observations()) <= set(choices)
     for guise in guises():
         for look in guise.looks:
             site = faulty(guise, look)
-            assert all(choice in choices[name] for name, choice in all_seen(site).items()), guise
+            assert all(choice in choices[name] for name, choice in see_all(site).items()), guise
 
 
 def test_a_sound_site_shows_nothing_wrong() -> None:
     """Nothing that an eye finds at a sound site is a fault."""
-    seen_there = all_seen(sound())
+    seen_there = see_all(sound())
     assert seen_there["filter_condition"] == "clean"
     assert seen_there["outdoor_unit"] == "all_well"
     assert seen_there["bulb_contact"] == "sound"
     assert seen_there["current_draw"] == "as_expected"
     assert "orifice_found" not in seen_there
-    assert all_seen(sound("fixed_orifice"))["orifice_found"] == "right"
+    assert see_all(sound("fixed_orifice"))["orifice_found"] == "right"
 
 
 @pytest.mark.parametrize(
@@ -94,16 +94,16 @@ def test_a_sound_site_shows_nothing_wrong() -> None:
 )
 def test_a_fault_shows_where_one_looks(cause: str, name: str, choice: str) -> None:
     """Each fault that leaves a sign is seen where one looks for it, and not without it (common practice, no source)."""
-    assert all_seen(by_cause(cause))[name] == choice
-    assert all_seen(sound("fixed_orifice" if "orifice" in cause else "txv"))[name] != choice
+    assert see_all(by_cause(cause))[name] == choice
+    assert see_all(sound("fixed_orifice" if "orifice" in cause else "txv"))[name] != choice
 
 
 def test_what_a_site_cannot_know_is_not_told() -> None:
     """Who worked there last and what a board shows cannot be told; a bulb cannot be judged where there is none."""
     scene = scene_of(sound("fixed_orifice"))
-    assert seen("charge_history", scene) is None
-    assert seen("board_code", scene) is None
-    assert seen("bulb_contact", scene) is None
+    assert see("charge_history", scene) is None
+    assert see("board_code", scene) is None
+    assert see("bulb_contact", scene) is None
 
 
 def test_air_that_is_missing_shows_in_the_static_pressure_too() -> None:
@@ -159,7 +159,7 @@ def test_every_act_has_the_cautions_that_its_words_ask_for() -> None:
     for act in ACTS.values():
         assert set(act.cautions) <= set(cautions), act.name
         for text in (act.title, act.found, act.fine):
-            assert not list(unguarded(text, kept_by, frozenset(act.cautions))), act.name
+            assert not list(find_unguarded(text, kept_by, frozenset(act.cautions))), act.name
         if act.opens:
             assert {"opening_circuit", "refrigerant_release"} <= set(act.cautions)
     assert "floodback" in ACTS["warm_bulb"].cautions
@@ -211,11 +211,13 @@ def test_what_cannot_be_done_is_refused() -> None:
 def test_a_slack_compressor_draws_the_pressures_together_on_the_heating_chart() -> None:
     """Suction above and head below what the weather lets expect; a lack of charge lowers both."""
     wish = Wish("R-410A", 3.0, "fixed_orifice", fahrenheit(47.0), fahrenheit(70.0), fahrenheit(56.0), mode="heating")
-    slack = Site(wish, (Hidden("compressor_not_pumping", had(FAULTS["compressor_not_pumping"], 0.4), "", ""),))
-    short = Site(wish, (Hidden("undercharge", had(FAULTS["undercharge"], 0.4), "", ""),))
-    assert seen("heating_chart", scene_of(slack)) == "drawn_together"
-    assert seen("heating_chart", scene_of(short)) == "below"
-    assert seen("heating_chart", scene_of(Site(wish, ()))) == "on_the_chart"
+    slack = Site(
+        wish, (Hidden("compressor_not_pumping", with_severity(FAULTS["compressor_not_pumping"], 0.4), "", ""),)
+    )
+    short = Site(wish, (Hidden("undercharge", with_severity(FAULTS["undercharge"], 0.4), "", ""),))
+    assert see("heating_chart", scene_of(slack)) == "drawn_together"
+    assert see("heating_chart", scene_of(short)) == "below"
+    assert see("heating_chart", scene_of(Site(wish, ()))) == "on_the_chart"
 
 
 @pytest.mark.parametrize(("name", "least", "most"), [("suction_pressure", 0.11, 0.18), ("liquid_pressure", 0.15, 0.25)])
@@ -225,6 +227,6 @@ def test_a_stopped_system_equalizes_over_some_ten_minutes(name: str, least: floa
     Source: common practice waits about ten minutes for pressures to meet behind a valve that bleeds, from memory; the
     five minutes follow from the parts that `settling` tells (chosen).
     """
-    resting = settling.turned(settling.settled({name: 1.0}), {name: 0.0}, 0.0, "stop")[name]
+    resting = settling.turn_towards(settling.rest_at({name: 1.0}), {name: 0.0}, 0.0, "stop")[name]
     assert least < resting.at(5.0) < most
     assert resting.at(15.0) < 1 / 30

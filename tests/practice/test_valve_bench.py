@@ -7,26 +7,34 @@ from itertools import pairwise
 
 import pytest
 
-from assistant.practice.valve_bench.bench import Stand, Turned, held, orifice_flows, rated, rig, with_refrigerant
-from assistant.practice.valve_bench.coil import VALVE, Settled, Unsettled, on_the_coil, settled
+from assistant.practice.valve_bench.bench import (
+    Stand,
+    Turned,
+    balance_by_hand,
+    orifice_flows,
+    rated_settings,
+    rig,
+    with_refrigerant,
+)
+from assistant.practice.valve_bench.coil import VALVE, Settled, Unsettled, settle_all, settle_device
 from assistant.practice.valve_bench.knobs import EVERY, HEAD, LOAD, bounds
 from assistant.practice.valve_bench.sweep import sweep
 from assistant.quantity import fahrenheit
 from assistant.simulator.plant import RATED_SUPERHEAT
 from assistant.simulator.roots import find_root
-from assistant.simulator.vapour import modelled
+from assistant.simulator.vapour import modelled_designations
 from assistant.thermo import reference, valve
 from assistant.thermo.curves import saturation
 
 F = 5.0 / 9.0
 PSI = 6894.757293168
-RATED = rated("R-410A")
+RATED = rated_settings("R-410A")
 CURVES = saturation("R-410A")
 
 
 def superheat(turned: Turned, name: str) -> float:
     """Superheat at the coil's outlet [°F]; it must have settled."""
-    found = settled(turned, name)
+    found = settle_device(turned, name)
     assert isinstance(found, Settled), found
     return found.superheat / F
 
@@ -41,15 +49,15 @@ def heads(*condensing: float) -> list[Turned]:
     return [replace(RATED, head=CURVES.bubble_pressure(fahrenheit(one))) for one in condensing]
 
 
-@pytest.mark.parametrize("refrigerant", modelled())
+@pytest.mark.parametrize("refrigerant", modelled_designations())
 def test_at_the_rating_point_valve_and_right_orifice_stand_together(refrigerant: str) -> None:
     """What the practice system is sized to, the bench is too (chosen): 45 °F in the coil, some superheat there."""
-    turned = rated(refrigerant)
+    turned = rated_settings(refrigerant)
     flow = rig(refrigerant).rated_flow
-    assert held(turned).flow == pytest.approx(flow, rel=1e-9)
+    assert balance_by_hand(turned).flow == pytest.approx(flow, rel=1e-9)
     assert dict(orifice_flows(turned))["right orifice"] == pytest.approx(flow, rel=1e-9)
     for name in (VALVE, "right orifice"):
-        found = settled(turned, name)
+        found = settle_device(turned, name)
         assert isinstance(found, Settled)
         assert found.evaporating == pytest.approx(fahrenheit(45.0), abs=0.01)
         assert found.superheat == pytest.approx(RATED_SUPERHEAT, abs=0.01)
@@ -59,7 +67,7 @@ def test_at_the_rating_point_valve_and_right_orifice_stand_together(refrigerant:
 def test_the_balance_is_that_of_the_valve_physics() -> None:
     """Bulb pressure opens, equalizer and spring close; trade journal, tech tips on expansion valves."""
     turned = replace(RATED, bulb=fahrenheit(52.0), equalizer=RATED.equalizer - 2.0 * PSI)
-    found = held(turned)
+    found = balance_by_hand(turned)
     spring = rig("R-410A").valve.spring
     assert found.bulb_pressure == pytest.approx(CURVES.dew_pressure(fahrenheit(52.0)))
     assert found.left == pytest.approx(found.bulb_pressure - turned.equalizer - turned.spring)
@@ -70,7 +78,7 @@ def test_the_balance_is_that_of_the_valve_physics() -> None:
 
 def test_bulb_pressures_are_those_of_a_chart() -> None:
     """R-410A at 53 °F is 150 psig, at 45 °F 130 psig. Common practice, no source: charts agree within 1 psi."""
-    found = held(replace(RATED, bulb=fahrenheit(53.0)))
+    found = balance_by_hand(replace(RATED, bulb=fahrenheit(53.0)))
     assert (found.bulb_pressure - 101325.0) / PSI == pytest.approx(150.0, abs=1.0)
     assert (found.equalizer - 101325.0) / PSI == pytest.approx(130.0, abs=1.0)
 
@@ -78,7 +86,7 @@ def test_bulb_pressures_are_those_of_a_chart() -> None:
 def test_a_valve_stands_where_its_superheat_asks_for_it() -> None:
     """Operating superheat is static plus opening superheat; valve literature, from memory."""
     for bulb in (50.5, 51.0, 52.0, 53.5):
-        found = held(replace(RATED, bulb=fahrenheit(bulb)))
+        found = balance_by_hand(replace(RATED, bulb=fahrenheit(bulb)))
         assert found.stand is Stand.BETWEEN
         spring = rig("R-410A").valve.spring
         asked = valve.operating_superheat(CURVES, spring, found.evaporating, found.opening)
@@ -88,14 +96,18 @@ def test_a_valve_stands_where_its_superheat_asks_for_it() -> None:
 
 def test_warming_the_bulb_opens_and_more_pressure_at_the_equalizer_or_in_the_spring_closes() -> None:
     """The force balance; and ice on the bulb shuts the valve: US Army TM 5-4120-387-14."""
-    bulbs = [held(replace(RATED, bulb=fahrenheit(one))).opening for one in (53.5, 53.0, 52.0, 51.0, 50.5)]
-    under = [held(replace(RATED, equalizer=RATED.equalizer + one * PSI)).opening for one in (-2.0, 0.0, 2.0, 4.0)]
-    springs = [held(replace(RATED, spring=RATED.spring + one * PSI)).opening for one in (-2.0, 0.0, 2.0, 4.0)]
+    bulbs = [balance_by_hand(replace(RATED, bulb=fahrenheit(one))).opening for one in (53.5, 53.0, 52.0, 51.0, 50.5)]
+    under = [
+        balance_by_hand(replace(RATED, equalizer=RATED.equalizer + one * PSI)).opening for one in (-2.0, 0.0, 2.0, 4.0)
+    ]
+    springs = [
+        balance_by_hand(replace(RATED, spring=RATED.spring + one * PSI)).opening for one in (-2.0, 0.0, 2.0, 4.0)
+    ]
     assert falls(bulbs)
     assert falls(under)
     assert falls(springs)
-    ice = held(replace(RATED, bulb=fahrenheit(32.0)))
-    hand = held(replace(RATED, bulb=fahrenheit(90.0)))
+    ice = balance_by_hand(replace(RATED, bulb=fahrenheit(32.0)))
+    hand = balance_by_hand(replace(RATED, bulb=fahrenheit(90.0)))
     assert (ice.stand, ice.flow) == (Stand.SHUT, 0.0)
     assert (hand.stand, hand.opening) == (Stand.WIDE_OPEN, 1.0)
 
@@ -105,7 +117,7 @@ def test_the_valve_follows_the_root_law() -> None:
     constants = []
     for turned in heads(90.0, 105.0, 120.0, 135.0):
         for bulb in (51.0, 53.0, 60.0):
-            found = held(replace(turned, bulb=fahrenheit(bulb)))
+            found = balance_by_hand(replace(turned, bulb=fahrenheit(bulb)))
             liquid = CURVES.liquid_density(CURVES.bubble_temperature(turned.head) - turned.subcooling)
             constants.append(found.flow / found.opening / math.sqrt(liquid * (turned.head - turned.equalizer)))
     assert max(constants) == pytest.approx(min(constants), rel=1e-4)
@@ -155,7 +167,7 @@ def test_the_valve_holds_where_the_orifice_does_not() -> None:
 
 def test_out_of_travel_the_superheat_climbs() -> None:
     """Wide open, a valve is a fixed orifice: the less drives the flow, the more superheat there is; from memory."""
-    found = [settled(turned, VALVE) for turned in heads(75.0, 70.0, 65.0)]
+    found = [settle_device(turned, VALVE) for turned in heads(75.0, 70.0, 65.0)]
     warm = []
     for one in found:
         assert isinstance(one, Settled)
@@ -169,9 +181,9 @@ def test_out_of_travel_the_superheat_climbs() -> None:
 def test_flash_gas_starves_every_device_and_the_valve_opens_against_it_while_it_can() -> None:
     """Vapour takes the room of liquid, so less passes; the valve makes up for it until it is wide open; from memory."""
     vapours = [replace(RATED, flash=one) for one in (0.0, 0.02, 0.05, 0.1, 0.2)]
-    assert falls([held(one).flow for one in vapours])
+    assert falls([balance_by_hand(one).flow for one in vapours])
     assert falls([dict(orifice_flows(one))["right orifice"] for one in vapours])
-    opens = [settled(one, VALVE) for one in vapours]
+    opens = [settle_device(one, VALVE) for one in vapours]
     seen = [-one.balance.opening for one in opens if isinstance(one, Settled) and one.balance]
     assert falls(seen[:2])
     assert seen[-1] == -1.0
@@ -183,17 +195,17 @@ def test_more_spring_means_more_superheat() -> None:
     """Static superheat follows the spring (trade journal); clockwise, more spring, raises it: TM 9-4120-380-14."""
     less = [superheat(replace(RATED, spring=share * RATED.spring), VALVE) for share in (2.0, 1.5, 1.0, 0.5)]
     assert falls(less)
-    assert held(replace(RATED, spring=2.0 * RATED.spring)).opens_at > 1.8 * held(RATED).opens_at
+    assert balance_by_hand(replace(RATED, spring=2.0 * RATED.spring)).opens_at > 1.8 * balance_by_hand(RATED).opens_at
 
 
-@pytest.mark.parametrize("refrigerant", modelled())
+@pytest.mark.parametrize("refrigerant", modelled_designations())
 def test_the_coil_keeps_its_energy_balance(refrigerant: str) -> None:
     """Heat is flow times the rise of enthalpy, by CoolProp itself, within 1 %."""
-    turned = rated(refrigerant)
+    turned = rated_settings(refrigerant)
     curves = saturation(refrigerant)
     model = curves.refrigerant.model_name
     for load in (1.0, 0.6):
-        found = settled(replace(turned, load=load), VALVE)
+        found = settle_device(replace(turned, load=load), VALVE)
         assert isinstance(found, Settled)
         liquid = curves.bubble_temperature(turned.head) - turned.subcooling
         leaving = reference.vapour_state(model, found.pressure, found.outlet).enthalpy
@@ -204,24 +216,24 @@ def test_the_coil_keeps_its_energy_balance(refrigerant: str) -> None:
 def test_a_start_nearby_changes_nothing_but_the_time() -> None:
     """The state is the same from wherever it is searched."""
     turned = replace(RATED, load=0.7)
-    near = on_the_coil(replace(RATED, load=1.5))
-    for one, other in zip(on_the_coil(turned), on_the_coil(turned, near), strict=True):
+    near = settle_all(replace(RATED, load=1.5))
+    for one, other in zip(settle_all(turned), settle_all(turned, near), strict=True):
         assert isinstance(one, Settled)
         assert isinstance(other, Settled)
         assert one.superheat == pytest.approx(other.superheat, abs=0.01)
         assert one.flow == pytest.approx(other.flow, rel=1e-4)
 
 
-@pytest.mark.parametrize("refrigerant", modelled())
+@pytest.mark.parametrize("refrigerant", modelled_designations())
 def test_at_the_end_of_every_knob_there_is_an_answer(refrigerant: str) -> None:
     """Or a reason in words; nothing fails, and no number is nonsense."""
-    turned = rated(refrigerant)
+    turned = rated_settings(refrigerant)
     for knob in EVERY:
         for end in bounds(turned, knob) if knob.kind else ():
             at = turned.at(knob.turns, end)
-            assert 0.0 <= held(at).opening <= 1.0
-            assert held(at).flow >= 0.0
-            for found in on_the_coil(at) if knob not in EVERY[:2] else ():
+            assert 0.0 <= balance_by_hand(at).opening <= 1.0
+            assert balance_by_hand(at).flow >= 0.0
+            for found in settle_all(at) if knob not in EVERY[:2] else ():
                 if isinstance(found, Unsettled):
                     assert found.reason
                 else:
@@ -232,7 +244,7 @@ def test_at_the_end_of_every_knob_there_is_an_answer(refrigerant: str) -> None:
 def test_no_flow_goes_against_the_pressure() -> None:
     """With the equalizer above the head pressure nothing passes, however wide the valve stands."""
     low, high = bounds(RATED, HEAD)[0], CURVES.dew_pressure(fahrenheit(75.0))
-    found = held(replace(RATED, head=low, equalizer=high, bulb=fahrenheit(120.0)))
+    found = balance_by_hand(replace(RATED, head=low, equalizer=high, bulb=fahrenheit(120.0)))
     assert low < high
     assert (found.stand, found.flow) == (Stand.WIDE_OPEN, 0.0)
 
@@ -241,8 +253,8 @@ def test_another_refrigerant_comes_at_its_own_pressures() -> None:
     """Temperatures and load stay as they are turned; pressures and spring are those of its rating point."""
     turned = with_refrigerant(replace(RATED, bulb=fahrenheit(60.0), load=0.8), "R-22")
     assert (turned.bulb, turned.load) == (fahrenheit(60.0), 0.8)
-    assert turned.equalizer == rated("R-22").equalizer
-    assert held(rated("R-22")).superheat == pytest.approx(RATED_SUPERHEAT)
+    assert turned.equalizer == rated_settings("R-22").equalizer
+    assert balance_by_hand(rated_settings("R-22")).superheat == pytest.approx(RATED_SUPERHEAT)
 
 
 def test_a_crossing_is_found_or_none() -> None:

@@ -7,10 +7,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.pictures.cells import ASCII, UNICODE, text_of
-from assistant.practice.valve_bench.bench import Turned, balanced, held, orifice_flows, rated
-from assistant.practice.valve_bench.coil import VALVE, Settled, settled
+from assistant.practice.valve_bench.bench import Turned, balance_at, balance_by_hand, orifice_flows, rated_settings
+from assistant.practice.valve_bench.coil import VALVE, Settled, settle_device
 from assistant.practice.valve_bench.drawing import travel_row, valve_rows
-from assistant.practice.valve_bench.knobs import BULB, EVERY, HEAD, LOAD, REFRIGERANT, bounds, by_steps, shown
+from assistant.practice.valve_bench.knobs import (
+    BULB,
+    EVERY,
+    HEAD,
+    LOAD,
+    REFRIGERANT,
+    bounds,
+    show_setting,
+    turn_by_steps,
+)
 from assistant.practice.valve_bench.page import hand_rows
 from assistant.practice.valve_bench.sweep import SWEPT, places
 from assistant.practice.valve_bench.talk import HELP, Bench, Said, lines_of, understand
@@ -19,7 +28,7 @@ from assistant.quantity import UnitSystem, fahrenheit
 from assistant.simulator.plant import RATED_SUPERHEAT
 
 PSI = 6894.757293168
-BENCH = Bench(rated("R-410A"))
+BENCH = Bench(rated_settings("R-410A"))
 
 
 def said(*lines: str, bench: Bench = BENCH, system: UnitSystem = "us") -> Said:
@@ -72,7 +81,7 @@ def test_a_refrigerant_is_put_on_by_its_name() -> None:
     """Its pressures and its spring come with it, and that is said."""
     for line in ("R-22", "refrigerant 22", "r22"):
         found = said(line)
-        assert found.bench.turned == rated("R-22")
+        assert found.bench.turned == rated_settings("R-22")
         assert "R-22 at its rating point" in found.news
 
 
@@ -124,11 +133,11 @@ def test_turns_go_to_whole_steps_and_stop_at_the_end() -> None:
     at = BENCH.turned
     seen = []
     for _ in range(3):
-        at, news = by_steps(at, HEAD, 1, "us")
+        at, news = turn_by_steps(at, HEAD, 1, "us")
         assert news == ""
-        seen.append(shown(at, HEAD, "us"))
+        seen.append(show_setting(at, HEAD, "us"))
     assert seen == ["395.0 psig", "400.0 psig", "405.0 psig"]
-    at, news = by_steps(at, HEAD, 1000, "us")
+    at, news = turn_by_steps(at, HEAD, 1000, "us")
     assert at.head == pytest.approx(bounds(at, HEAD)[1])
     assert "goes from" in news
 
@@ -138,8 +147,8 @@ def test_up_and_down_again_is_where_it_was(system: UnitSystem) -> None:
     """On whole steps, in both systems of units."""
     for knob in EVERY:
         if knob.kind is not None:
-            start = by_steps(BENCH.turned, knob, -1, system)[0]
-            again = by_steps(by_steps(start, knob, 2, system)[0], knob, -2, system)[0]
+            start = turn_by_steps(BENCH.turned, knob, -1, system)[0]
+            again = turn_by_steps(turn_by_steps(start, knob, 2, system)[0], knob, -2, system)[0]
             assert getattr(again, knob.turns) == pytest.approx(getattr(start, knob.turns), rel=1e-9)
 
 
@@ -147,18 +156,18 @@ def test_the_refrigerants_go_round() -> None:
     """Each comes once; the other way they come backward."""
     at, seen = BENCH.turned, []
     for _ in range(4):
-        at, news = by_steps(at, REFRIGERANT, 1, "us")
+        at, news = turn_by_steps(at, REFRIGERANT, 1, "us")
         assert at.refrigerant in news
         seen.append(at.refrigerant)
     assert sorted(seen) == ["R-22", "R-32", "R-410A", "R-454B"]
     assert seen[-1] == "R-410A"
-    assert by_steps(at, REFRIGERANT, -1, "us")[0].refrigerant == seen[-2]
+    assert turn_by_steps(at, REFRIGERANT, -1, "us")[0].refrigerant == seen[-2]
 
 
 def test_the_balance_is_written_out() -> None:
     """What opens, what closes, what is left, and what comes of it, with the arithmetic."""
     at = replace(BENCH.turned, bulb=fahrenheit(53.0), spring=12.5 * PSI)
-    balance = replace(held(at), rate=10.0 * PSI, left=7.5 * PSI, opening=0.75, wide_open_at=5.0, flow=0.05)
+    balance = replace(balance_by_hand(at), rate=10.0 * PSI, left=7.5 * PSI, opening=0.75, wide_open_at=5.0, flow=0.05)
     assert list(balance_lines(balance, 0.1, "us")) == [
         "OPENS  bulb at 53.0 °F       150.5 psig",
         "CLOSES equalizer          -  130.1 psig",
@@ -181,7 +190,7 @@ def test_the_balance_is_written_out() -> None:
 def test_where_the_pin_stands_is_a_word(line: str, words: str) -> None:
     """Shut, wide open, or how far; drawn and written."""
     assert words in written(line)
-    balance = held(turned(line))
+    balance = balance_by_hand(turned(line))
     for signs in (UNICODE, ASCII):
         drawn = [
             text_of(one)
@@ -228,10 +237,12 @@ def test_every_knob_that_can_be_swept_is(system: UnitSystem) -> None:
 def test_take_holds_by_hand_what_the_coil_has_found() -> None:
     """Bulb and equalizer stand where the valve has settled, so that its balance can be disturbed from there."""
     found = said("coil", "load 60", "take")
-    place = settled(found.bench.turned, VALVE)
+    place = settle_device(found.bench.turned, VALVE)
     assert isinstance(place, Settled)
     assert not found.bench.on_coil
-    assert held(found.bench.turned).opening == pytest.approx(place.balance.opening if place.balance else 0.0, abs=1e-3)
+    assert balance_by_hand(found.bench.turned).opening == pytest.approx(
+        place.balance.opening if place.balance else 0.0, abs=1e-3
+    )
 
 
 def test_a_knob_of_the_other_view_is_set_and_that_is_said() -> None:
@@ -248,7 +259,7 @@ def test_everything_that_help_names_is_understood() -> None:
         assert not found.is_problem, found.news
     assert all(line.partition("|")[0] in written("help") for line in HELP)
     assert "1.35 times" in written("chosen")
-    assert said("head 500", "rated").bench.turned == rated("R-410A")
+    assert said("head 500", "rated").bench.turned == rated_settings("R-410A")
 
 
 @pytest.mark.parametrize("width", [58, 76, 118])
@@ -256,6 +267,6 @@ def test_rows_fit_their_width(width: int) -> None:
     """Nothing is cut at the right."""
     at = BENCH.turned
     for bulb in (40.0, 53.0, 70.0):
-        balance, flows = balanced(at, at.equalizer, fahrenheit(bulb)), orifice_flows(at)
+        balance, flows = balance_at(at, at.equalizer, fahrenheit(bulb)), orifice_flows(at)
         for signs in (UNICODE, ASCII):
             assert all(len(text_of(one)) <= width for one in hand_rows(at, balance, flows, "us", width, signs))

@@ -8,13 +8,13 @@ from hypothesis import strategies as st
 
 from assistant.errors import CoilsideError, FileError, InputError
 from assistant.practice.visit.acts import ACTS
-from assistant.practice.visit.events import Event, read_events, written
+from assistant.practice.visit.events import Event, read_events, write_events
 from assistant.practice.visit.instruments import Kit, seating
-from assistant.practice.visit.observing import known
+from assistant.practice.visit.observing import answerable_observations
 from assistant.practice.visit.scenario import Scenario, draw_scenario, plate_of
-from assistant.practice.visit.visit import Visit, again, begin, readings_here
+from assistant.practice.visit.visit import Visit, begin_visit, readings_here, replay_events
 from assistant.quantity import PSI
-from assistant.simulator.faults import FAULTS, had
+from assistant.simulator.faults import FAULTS, with_severity
 
 
 def scenario(cause: str, seed: int = 3) -> Scenario:
@@ -29,7 +29,7 @@ def suction_after(visit: Visit, minutes: float) -> float:
 
 def test_a_bulb_in_ice_water_closes_the_valve_over_minutes() -> None:
     """The suction falls at once a little, and within five minutes by more than ten psi; put back, it comes up again."""
-    visit = begin(scenario("overcharge"))
+    visit = begin_visit(scenario("overcharge"))
     before = visit.true("suction_pressure")
     iced, did = visit.act("ice_bulb", acknowledged=("chilled_bulb",))
     assert not did.skipped
@@ -43,7 +43,7 @@ def test_a_bulb_in_ice_water_closes_the_valve_over_minutes() -> None:
 def test_a_clogged_filter_shows_and_is_mended() -> None:
     """It is seen and felt at the vents, the suction is low, the air is cooled deeply; a new one sets it all right."""
     call = scenario("dirty_filter")
-    visit = begin(call)
+    visit = begin_visit(call)
     visit, choice = visit.look("filter_condition")
     visit, vents = visit.look("air_at_vents")
     assert (choice, vents) == ("clogged", "weak")
@@ -59,7 +59,7 @@ def test_a_clogged_filter_shows_and_is_mended() -> None:
 
 def test_stopped_both_pressures_go_to_saturation_outdoors() -> None:
     """At rest the gauges meet at saturation for the outdoor air, which takes many minutes; only then it is read."""
-    visit = begin(scenario("dirty_outdoor_coil"))
+    visit = begin_visit(scenario("dirty_outdoor_coil"))
     assert visit.take("standing_pressure")[1].value is None
     stopped, _ = visit.act("stop", acknowledged=("live_panels",))
     standing = visit.system.readings["standing_pressure"]
@@ -77,7 +77,7 @@ def test_stopped_both_pressures_go_to_saturation_outdoors() -> None:
 
 def test_after_a_start_readings_settle_within_a_quarter_of_an_hour() -> None:
     """As common practice asks: 15 minutes after a start a reading is within a few percent of the change (no source)."""
-    visit = begin(scenario("undercharge"))
+    visit = begin_visit(scenario("undercharge"))
     goals = {name: visit.true(name) for name in ("suction_pressure", "liquid_pressure", "suction_line_temperature")}
     started = visit.act("stop")[0].wait(30.0).act("start")[0]
     for name, goal in goals.items():
@@ -91,7 +91,7 @@ def test_a_probe_off_the_pipe_reads_between_pipe_and_air() -> None:
     call = scenario("undercharge")
     name = "suction_line_temperature"
     seed = next(n for n in range(2000) if seating(name, Kit(n), 1) > 0.3 and not seating(name, Kit(n), 2))
-    visit, taken = begin(replace(call, kit=Kit(seed, thermometers=0.1))).take(name)
+    visit, taken = begin_visit(replace(call, kit=Kit(seed, thermometers=0.1))).take(name)
     assert taken.off_pipe
     assert visit.looks_seated(name) is False
     pipe, air = visit.true(name), visit.true("outdoor_air_temperature")
@@ -104,7 +104,7 @@ def test_a_probe_off_the_pipe_reads_between_pipe_and_air() -> None:
 
 def test_a_clamp_that_is_read_at_once_still_shows_the_air() -> None:
     """A reading taken ten seconds after the clamp was put on lies nearer to the air than one after two minutes."""
-    visit = begin(scenario("undercharge"))
+    visit = begin_visit(scenario("undercharge"))
     name = "liquid_line_temperature"
     air = visit.true("outdoor_air_temperature")
     at_once, waited = visit.take(name, 0.15)[1].value, visit.take(name)[1].value
@@ -115,7 +115,7 @@ def test_a_clamp_that_is_read_at_once_still_shows_the_air() -> None:
 
 def test_the_whole_way_of_a_repair_gives_a_sound_system() -> None:
     """Recovered, opened, evacuated and weighed in, with the tools set up, nothing is lost and nothing is left wrong."""
-    visit = begin(draw_scenario(5, 1, cause="liquid_line_restriction"))
+    visit = begin_visit(draw_scenario(5, 1, cause="liquid_line_restriction"))
     mend = "mend_liquid_line" if visit.site.look("liquid_line") else "change_drier"
     lost = 0.0
     for name in ("set_up_scale", "set_up_recovery", "stop", "recover_all", mend, "evacuate", "weigh_in"):
@@ -131,7 +131,7 @@ def test_the_whole_way_of_a_repair_gives_a_sound_system() -> None:
 
 def test_wrong_ways_cost_refrigerant_and_bring_air_in() -> None:
     """Opened under pressure the charge is lost; filled without a vacuum there is air in it; skipped cautions count."""
-    visit = begin(scenario("liquid_line_restriction"))
+    visit = begin_visit(scenario("liquid_line_restriction"))
     visit, did = visit.act("change_drier")
     assert did.lost > 0.5
     assert "opening_circuit" in did.skipped
@@ -143,7 +143,7 @@ def test_wrong_ways_cost_refrigerant_and_bring_air_in() -> None:
 
 def test_without_a_scale_nobody_knows_what_went_in() -> None:
     """A pound by the scale is a pound; by feel it is more or less, and the same again for the same visit."""
-    visit = begin(scenario("undercharge"))
+    visit = begin_visit(scenario("undercharge"))
     felt = visit.act("add_charge", 0.4)[0].site.added
     assert felt == visit.act("add_charge", 0.4)[0].site.added
     scaled = visit.act("set_up_scale")[0]
@@ -157,7 +157,7 @@ def test_the_same_seed_gives_the_same_visit(cause: str) -> None:
     """Drawn twice and played twice, a call shows the same to the last digit."""
     readings = []
     for _ in range(2):
-        visit = begin(scenario(cause))
+        visit = begin_visit(scenario(cause))
         taken = []
         for name in readings_here():
             visit, one = visit.take(name)
@@ -168,7 +168,7 @@ def test_the_same_seed_gives_the_same_visit(cause: str) -> None:
 
 _EVENTS = st.one_of(
     st.builds(Event, st.just("take"), st.sampled_from(readings_here()), st.none() | st.floats(0.0, 5.0)),
-    st.builds(Event, st.just("look"), st.sampled_from(known())),
+    st.builds(Event, st.just("look"), st.sampled_from(answerable_observations())),
     st.builds(Event, st.just("wait"), st.just(""), st.floats(0.0, 60.0)),
     st.builds(Event, st.just("act"), st.sampled_from(sorted(ACTS)), st.none() | st.floats(0.0, 1.0)),
 )
@@ -178,13 +178,13 @@ _EVENTS = st.one_of(
 @given(st.lists(_EVENTS, max_size=8), st.sampled_from(["undercharge", "bulb_loose", "orifice_too_small"]))
 def test_events_written_and_read_again_give_the_same_visit(events: list[Event], cause: str) -> None:
     """Whatever is done, or refused, in a visit: its events in a file bring it back, clock, site and readings."""
-    visit = begin(scenario(cause))
+    visit = begin_visit(scenario(cause))
     for event in events:
         try:
-            visit = again(visit.scenario, (*visit.events, event))
+            visit = replay_events(visit.scenario, (*visit.events, event))
         except CoilsideError:
             continue
-    back = again(visit.scenario, read_events(written(visit.events)))
+    back = replay_events(visit.scenario, read_events(write_events(visit.events)))
     assert back == visit
     assert (back.minute, back.site) == (visit.minute, visit.site)
     assert back.take("suction_pressure")[1] == visit.take("suction_pressure")[1]
@@ -211,7 +211,7 @@ def test_a_file_that_holds_no_events_is_refused(lines: object) -> None:
 
 def test_what_this_system_has_no_place_for_cannot_be_taken() -> None:
     """A plain air conditioner has no reversing valve to measure at, and a heat pump that heats no warm air outdoors."""
-    visit = begin(draw_scenario(3, 1, cause="dirty_filter", mode="heating"))
+    visit = begin_visit(draw_scenario(3, 1, cause="dirty_filter", mode="heating"))
     after, taken = visit.take("condenser_leaving_air_temperature")
     assert taken.value is None
     assert taken.text() == taken.said
@@ -221,7 +221,7 @@ def test_what_this_system_has_no_place_for_cannot_be_taken() -> None:
 
 def test_a_heat_pump_that_heats_sends_its_heat_indoors() -> None:
     """In heating the supply air is warm; at rest every pipe goes to the air about it, indoors or outdoors."""
-    visit = begin(draw_scenario(3, 1, cause="compressor_not_pumping", mode="heating"))
+    visit = begin_visit(draw_scenario(3, 1, cause="compressor_not_pumping", mode="heating"))
     assert visit.true("supply_air_dry_bulb") > visit.true("return_air_dry_bulb") + 5.0
     rested = visit.act("stop")[0].wait(90.0)
     assert rested.true("evaporator_outlet_temperature") == pytest.approx(
@@ -234,9 +234,9 @@ def test_a_heat_pump_that_heats_sends_its_heat_indoors() -> None:
 def test_a_coil_far_below_freezing_ices_and_thaws() -> None:
     """A coil with little, cool air ices; melted, it is clear for a while, and ices again (common practice)."""
     call = scenario("dirty_filter")
-    air = replace(call.site.hidden[0], had=had(FAULTS["low_airflow"], 0.62))
+    air = replace(call.site.hidden[0], had=with_severity(FAULTS["low_airflow"], 0.62))
     cool = replace(call.site.wish, return_dry_bulb=292.0, return_wet_bulb=286.0, outdoor=296.0)
-    visit = begin(replace(call, site=replace(call.site, wish=cool, hidden=(air,))))
+    visit = begin_visit(replace(call, site=replace(call.site, wish=cool, hidden=(air,))))
     assert visit.look("indoor_coil_face")[1] == "iced"
     thawed, did = visit.act("thaw")
     assert "melted" in did.seen
@@ -256,7 +256,7 @@ def test_the_plate_tells_what_a_plate_tells() -> None:
 
 def test_far_too_much_refrigerant_stops_it_until_some_is_recovered() -> None:
     """What no compressor would run with trips it, at every start; with the charge taken out again it runs."""
-    visit, _ = begin(scenario("undercharge")).act("set_up_scale")
+    visit, _ = begin_visit(scenario("undercharge")).act("set_up_scale")
     visit, did = visit.act("add_charge", 4.0)
     assert "does not stay on" in did.seen
     assert not visit.site.running
@@ -272,6 +272,6 @@ def test_far_too_much_refrigerant_stops_it_until_some_is_recovered() -> None:
 
 def test_setting_up_a_tool_leaves_the_readings_alone() -> None:
     """A scale that is set up while it settles changes nothing of how it settles."""
-    started = begin(scenario("undercharge")).act("stop")[0].wait(30.0).act("start")[0].wait(2.0)
+    started = begin_visit(scenario("undercharge")).act("stop")[0].wait(30.0).act("start")[0].wait(2.0)
     with_scale = started.act("set_up_scale")[0]
     assert with_scale.true("liquid_pressure") == started.wait(3.0).true("liquid_pressure")

@@ -10,7 +10,7 @@ from assistant.simulator.bore import flux
 from assistant.simulator.vapour import vapour
 from assistant.thermo import air
 from assistant.thermo.curves import saturation
-from assistant.thermo.refrigerants import find
+from assistant.thermo.refrigerants import find_refrigerant
 from tests.thermo.units import PSI, celsius, fahrenheit, psig, to_psig
 
 HERE = Path(__file__).parent
@@ -144,7 +144,7 @@ _QUANTITIES = {
     "dew_pressure": lambda c: saturation(c.refrigerant).dew_pressure(c.at_si()),
     "dew_temperature": lambda c: saturation(c.refrigerant).dew_temperature(c.at_si()),
     "bubble_temperature": lambda c: saturation(c.refrigerant).bubble_temperature(c.at_si()),
-    "critical_temperature": lambda c: find(c.refrigerant).critical_temperature,
+    "critical_temperature": lambda c: find_refrigerant(c.refrigerant).critical_temperature,
     "equalizer_limit": _dew_pressure_slope,
     "dew_pressure_slope": _dew_pressure_slope,
     "lift_of_liquid": lambda c: saturation(c.refrigerant).liquid_density(c.at_si()) * GRAVITY,

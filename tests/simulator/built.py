@@ -3,7 +3,7 @@
 from functools import cache
 
 from assistant.quantity import fahrenheit
-from assistant.simulator.faults import FAULTS, had
+from assistant.simulator.faults import FAULTS, with_severity
 from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import System, Wish, practice_system
 
@@ -32,6 +32,6 @@ def system(
             fahrenheit(wet_bulb),
             altitude=altitude,
             charge=charge,
-            faults=tuple(had(FAULTS[name], severity) for name, severity in faults),
+            faults=tuple(with_severity(FAULTS[name], severity) for name, severity in faults),
         )
     )

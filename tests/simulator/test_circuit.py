@@ -7,13 +7,13 @@ import pytest
 from assistant.errors import PhysicsError
 from assistant.quantity import PSI, fahrenheit
 from assistant.simulator.compressor import SHELL_LOSS
-from assistant.simulator.faults import FAULTS, had, with_faults
+from assistant.simulator.faults import FAULTS, with_faults, with_severity
 from assistant.simulator.plant import BLOWER_HEAT, DeviceKind
 from assistant.simulator.readings import tons_of
 from assistant.simulator.signs import features
 from assistant.simulator.solve import mix, sound_plant
 from assistant.simulator.system import Wish, practice_system
-from assistant.simulator.vapour import modelled
+from assistant.simulator.vapour import modelled_designations
 from assistant.thermo import reference
 from assistant.thermo.air import from_wet_bulb
 from tests.bench.bench_circuit import random_wish
@@ -23,7 +23,7 @@ from tests.simulator.built import DEVICES, system
 
 
 @pytest.mark.parametrize("device", DEVICES)
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 @pytest.mark.parametrize("tons", [1.5, 3.0, 5.0])
 def test_a_sound_system_meets_its_rating(name: str, device: DeviceKind, tons: float) -> None:
     """At the rating point a sound system gives its net tons and 10 °F subcooling, within 2 % and 0.5 °F."""
@@ -32,7 +32,7 @@ def test_a_sound_system_meets_its_rating(name: str, device: DeviceKind, tons: fl
     assert found.truth.subcooling * 1.8 == pytest.approx(10.0, abs=0.5)
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_the_rating_is_that_of_a_usual_unit(name: str) -> None:
     """Efficiency, air drop and discharge are those of a usual unit (common practice, no source).
 
@@ -56,7 +56,7 @@ def curve_of_capacity(wet_bulb: float, outdoor: float) -> float:
 
 @pytest.mark.parametrize("wet_bulb", [63.0, 67.0, 72.0])
 @pytest.mark.parametrize("outdoor", [75.0, 105.0])
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_capacity_follows_the_weather_as_a_usual_unit_does(name: str, outdoor: float, wet_bulb: float) -> None:
     """Net cooling over that at the rating point keeps within 0.04 of the common curve."""
     rated = system(name, "txv").truth.net_cooling
@@ -69,7 +69,7 @@ def test_capacity_follows_the_weather_as_a_usual_unit_does(name: str, outdoor: f
 
 @pytest.mark.parametrize("fault", [(), (("undercharge", 0.2),), (("liquid_line_restriction", 0.5),)], ids=str)
 @pytest.mark.parametrize("device", DEVICES)
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_energy_closes_by_the_equation_of_state(
     name: str, device: DeviceKind, fault: tuple[tuple[str, float], ...]
 ) -> None:
@@ -117,14 +117,14 @@ def test_moist_air_behind_a_half_dry_coil_is_saturated_at_most() -> None:
             fahrenheit(97.0),
             fahrenheit(83.0),
             fahrenheit(77.7),
-            faults=(had(FAULTS["undercharge"], 0.26), had(FAULTS["low_airflow"], 0.25)),
+            faults=(with_severity(FAULTS["undercharge"], 0.26), with_severity(FAULTS["low_airflow"], 0.25)),
         )
     )
     assert found.readings["supply_air_wet_bulb"] <= found.readings["supply_air_dry_bulb"]
 
 
 @pytest.mark.parametrize("device", DEVICES)
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_flow_and_charge_balance(name: str, device: DeviceKind) -> None:
     """What the device passes is what the compressor moves, and the parts hold the charge."""
     found = system(name, device, ("overcharge", 0.15), outdoor=104.0)
@@ -147,7 +147,7 @@ SIGNS = {
 NEUTRAL = 0.3  # [K]; chosen
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 @pytest.mark.parametrize("fault", SIGNS, ids=lambda fault: fault[0])
 def test_a_fixed_orifice_shows_faults_with_the_published_signs(fault: tuple[str, float], name: str) -> None:
     """Each quantity moves as the table says or stays within 0.3 K, and at least five of seven clearly move."""
@@ -158,7 +158,7 @@ def test_a_fixed_orifice_shows_faults_with_the_published_signs(fault: tuple[str,
     assert sum(abs(step) > NEUTRAL for step in moved) >= 5
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 @pytest.mark.parametrize("device", DEVICES)
 def test_noncondensables_and_surplus_raise_head_and_apparent_subcooling(name: str, device: DeviceKind) -> None:
     """Foreign gas and too much charge raise condensing temperature and subcooling; superheat never rises with them.
@@ -189,7 +189,7 @@ VALVE_SIGNS = {
 }
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 @pytest.mark.parametrize("fault", VALVE_SIGNS, ids=str)
 def test_a_valve_hides_what_it_can(fault: tuple[str, float], name: str) -> None:
     """With an expansion valve superheat stays put until the valve runs out of travel; the rest moves as reasoned."""
@@ -212,7 +212,7 @@ AIRFLOW = {0.3: 0.944, 0.2: 0.966, 0.1: 0.984}
 
 @pytest.mark.parametrize("charge", CHARGE)
 @pytest.mark.parametrize("device", DEVICES)
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_a_wrong_charge_costs_what_was_published(name: str, device: DeviceKind, charge: float) -> None:
     """Capacity and power at 80 to 120 % of the charge lie within 0.1 of the published ratios."""
     sound, found = system(name, device).circuit, system(name, device, charge=charge).circuit
@@ -223,7 +223,7 @@ def test_a_wrong_charge_costs_what_was_published(name: str, device: DeviceKind, 
 
 @pytest.mark.parametrize("missing", AIRFLOW)
 @pytest.mark.parametrize("device", DEVICES)
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_missing_air_costs_what_was_published(name: str, device: DeviceKind, missing: float) -> None:
     """Capacity at 70 to 90 % of the indoor air lies within 0.02 of the published curve."""
     sound, found = system(name, device).circuit, system(name, device, ("low_airflow", missing)).circuit
@@ -231,7 +231,7 @@ def test_missing_air_costs_what_was_published(name: str, device: DeviceKind, mis
 
 
 @pytest.mark.parametrize("device", DEVICES)
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_superheat_less_subcooling_falls_with_the_charge(name: str, device: DeviceKind) -> None:
     """Superheat minus subcooling falls all the way as charge is added, and head pressure rises.
 
@@ -308,7 +308,7 @@ def test_a_hard_state_is_reached_by_small_steps() -> None:
 def test_halfway_is_the_mean_of_its_ends() -> None:
     """Between two plants every number lies between; at the end it is the end itself."""
     sound, _ = sound_plant("R-32", 2.0, "fixed_orifice")
-    faulty = with_faults(sound, [had(FAULTS["undercharge"], 0.2), had(FAULTS["low_airflow"], 0.4)])
+    faulty = with_faults(sound, [with_severity(FAULTS["undercharge"], 0.2), with_severity(FAULTS["low_airflow"], 0.4)])
     half = mix(sound, faulty, 0.5)
     assert half.charge == pytest.approx(0.9 * sound.charge)
     assert half.indoor_airflow == pytest.approx(0.8 * sound.indoor_airflow)

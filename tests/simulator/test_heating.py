@@ -7,12 +7,12 @@ import pytest
 from assistant.errors import InputError, OutOfRangeError
 from assistant.quantity import fahrenheit
 from assistant.simulator.compressor import SHELL_LOSS
-from assistant.simulator.faults import FAULTS, had
-from assistant.simulator.plant import DeviceKind, Mode, size
+from assistant.simulator.faults import FAULTS, with_severity
+from assistant.simulator.plant import DeviceKind, Mode, size_plant
 from assistant.simulator.readings import KINDS, tons_of
 from assistant.simulator.solve import sound_plant
 from assistant.simulator.system import System, Wish, practice_system
-from assistant.simulator.vapour import modelled
+from assistant.simulator.vapour import modelled_designations
 from assistant.thermo import reference
 
 DEVICES: tuple[DeviceKind, ...] = ("txv", "fixed_orifice")
@@ -33,7 +33,7 @@ def heat_pump(
             fahrenheit(outdoor),
             fahrenheit(dry),
             fahrenheit(wet),
-            faults=tuple(had(FAULTS[name], severity) for name, severity in faults),
+            faults=tuple(with_severity(FAULTS[name], severity) for name, severity in faults),
             mode=mode,
             heat_pump=True,
         )
@@ -44,7 +44,7 @@ def heat_pump(
 
 
 @pytest.mark.parametrize("device", DEVICES)
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_the_rating_in_heating_is_that_of_a_usual_heat_pump(name: str, device: DeviceKind) -> None:
     """At 47 °F outdoors and 70 °F indoors it gives about its tons, and its temperatures are the usual ones.
 
@@ -64,7 +64,7 @@ def test_the_rating_in_heating_is_that_of_a_usual_heat_pump(name: str, device: D
 
 
 @pytest.mark.parametrize("device", DEVICES)
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_both_modes_have_one_charge(name: str, device: DeviceKind) -> None:
     """In heating the machine holds what cooling wants; a part of it waits in the vessel on the liquid line."""
     cooling, _ = sound_plant(name, 3.0, device, "cooling", heat_pump=True)
@@ -74,7 +74,7 @@ def test_both_modes_have_one_charge(name: str, device: DeviceKind) -> None:
     assert 0.0 < heating.stored < 0.25 * heating.charge
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_heat_falls_with_the_cold(name: str) -> None:
     """In the cold the outdoor coil boils colder and less gas is moved: heat, efficiency and rise of the air fall.
 
@@ -89,7 +89,7 @@ def test_heat_falls_with_the_cold(name: str) -> None:
 
 
 @pytest.mark.parametrize("fault", [(), (("undercharge", 0.1),), (("dirty_outdoor_coil", 0.4),)], ids=str)
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_energy_closes_in_heating_by_the_equation_of_state(name: str, fault: tuple[tuple[str, float], ...]) -> None:
     """With enthalpies from CoolProp both coils and the compressor balance within 1 %."""
     found = heat_pump(name, "txv", *fault)
@@ -135,7 +135,7 @@ def test_a_heat_pump_is_read_at_its_reversing_valve_and_idle_device() -> None:
 
 
 @pytest.mark.parametrize("mode", ["cooling", "heating"])
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_a_sound_reversing_valve_warms_the_suction_a_little(name: str, mode: Mode) -> None:
     """By 1 to 5 °F (common practice, no source), and the idle device lets the liquid pass as warm as it comes."""
     readings = heat_pump(name, "txv", outdoor=95.0 if mode == "cooling" else 47.0, mode=mode).readings
@@ -147,7 +147,7 @@ def test_a_sound_reversing_valve_warms_the_suction_a_little(name: str, mode: Mod
 # ---------------------------------------------------------------- faults
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_a_leaking_reversing_valve_warms_the_suction_and_slackens_both_pressures(name: str) -> None:
     """Hot gas that goes in a ring: suction up, head and heat down, a gain beyond 5 °F (common practice, no source)."""
     sound, found = heat_pump(name, "txv"), heat_pump(name, "txv", ("reversing_valve_leaking", 0.12))
@@ -200,12 +200,12 @@ def test_only_a_heat_pump_has_its_faults() -> None:
     """A fault of a heat pump makes the system one; a plant that is none refuses it."""
     from assistant.simulator.faults import with_faults
 
-    leaking = had(FAULTS["reversing_valve_leaking"], 0.1)
+    leaking = with_severity(FAULTS["reversing_valve_leaking"], 0.1)
     cooling = Wish("R-22", 3.0, "txv", fahrenheit(95.0), fahrenheit(80.0), fahrenheit(67.0), faults=(leaking,))
     assert cooling.is_heat_pump
     assert practice_system(cooling).plant.heat_pump
     with pytest.raises(InputError, match="heat pump"):
-        with_faults(size("R-22", 3.0, "txv"), [leaking])
+        with_faults(size_plant("R-22", 3.0, "txv"), [leaking])
 
 
 def test_weather_outside_heating_is_refused() -> None:

@@ -6,9 +6,9 @@ import pytest
 
 from assistant.quantity import fahrenheit
 from assistant.simulator.bore import flux
-from assistant.simulator.metering import Feed, Orifice, passed
+from assistant.simulator.metering import Feed, Orifice, pass_flow
 from assistant.simulator.solve import sound_plant
-from assistant.simulator.vapour import modelled, vapour
+from assistant.simulator.vapour import modelled_designations, vapour
 from assistant.thermo.circuit import fixed_orifice_superheat_target
 from assistant.thermo.curves import saturation
 from tests.simulator.built import system
@@ -44,7 +44,7 @@ def test_the_target_line_is_met_in_warm_weather_by_other_refrigerants(name: str)
     assert superheats == sorted(superheats, reverse=True)
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_moist_return_air_raises_the_superheat_of_an_orifice(name: str) -> None:
     """An orifice's superheat rises with the wet bulb, that of a valve stays within 2 °F."""
     orifice = [system(name, "fixed_orifice", wet_bulb=wet).truth.superheat for wet in (64.0, 67.0, 70.0, 73.0)]
@@ -56,7 +56,7 @@ def test_moist_return_air_raises_the_superheat_of_an_orifice(name: str) -> None:
 
 @pytest.mark.parametrize("wet_bulb", [58.0, 67.0, 74.0])
 @pytest.mark.parametrize("outdoor", [65.0, 80.0, 95.0, 115.0])
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_a_valve_holds_its_superheat_until_it_stands_wide_open(name: str, outdoor: float, wet_bulb: float) -> None:
     """8 to 14 °F at the bulb, as common practice wants it; more only when the valve has no travel left."""
     found = system(name, "txv", outdoor=outdoor, wet_bulb=wet_bulb).truth
@@ -99,7 +99,7 @@ def test_the_orifice_of_r22_is_the_published_one() -> None:
     ],
     ids=str,
 )
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_a_fault_of_the_valve_moves_its_superheat(name: str, fault: tuple[str, float], direction: float) -> None:
     """Force balance of the valve: what opens it lowers the superheat at the bulb, what closes it raises it."""
     sound, found = system(name, "txv").truth, system(name, "txv", fault).truth
@@ -129,7 +129,7 @@ def test_a_head_for_far_too_low_a_pressure_all_but_shuts_the_valve() -> None:
     assert found.opening < 0.6
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_liquid_beside_a_piston_is_like_a_larger_bore(name: str) -> None:
     """A piston that is not seated floods the coil and drains the condenser, as one that is too large does."""
     sound = system(name, "fixed_orifice").truth
@@ -139,7 +139,7 @@ def test_liquid_beside_a_piston_is_like_a_larger_bore(name: str) -> None:
     assert beside.subcooling == pytest.approx(large.subcooling, abs=1.5)
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_flow_through_a_bore_rises_with_its_size_and_the_liquid_before_it(name: str) -> None:
     """Flow goes with the area, is more for colder liquid and higher pressure, none without a fall of pressure."""
     fluid = vapour(name)
@@ -149,7 +149,7 @@ def test_flow_through_a_bore_rises_with_its_size_and_the_liquid_before_it(name: 
     def through(area: float, bubble: float, subcooling: float) -> float:
         pressure, liquid = curves.bubble_pressure(fahrenheit(bubble)), fahrenheit(bubble - subcooling)
         feed = Feed(pressure, curves.liquid_enthalpy(liquid), behind, behind, behind, 290.0, 290.0)
-        return passed(fluid, Orifice(area), feed).flow
+        return pass_flow(fluid, Orifice(area), feed).flow
 
     assert through(2e-6, 115.0, 10.0) == pytest.approx(2.0 * through(1e-6, 115.0, 10.0))
     by_subcooling = [through(1e-6, 115.0, below) for below in (0.0, 5.0, 10.0, 20.0, 25.0, 30.0, 45.0)]
@@ -159,7 +159,7 @@ def test_flow_through_a_bore_rises_with_its_size_and_the_liquid_before_it(name: 
     assert through(1e-6, 40.0, 0.0) == 0.0
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 @pytest.mark.parametrize("condensing", [100.0, 115.0, 125.0])
 @pytest.mark.parametrize("subcooling", [8.0, 15.0, 22.0])
 def test_a_bore_passes_what_flashing_liquid_would(name: str, condensing: float, subcooling: float) -> None:
@@ -174,7 +174,7 @@ def test_a_bore_passes_what_flashing_liquid_would(name: str, condensing: float, 
     assert ours == pytest.approx(equilibrium_flux(curves, pressure, liquid), rel=0.25)
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_the_size_of_an_orifice_shows(name: str) -> None:
     """Too small starves the coil and backs liquid up, too large floods it and drains the condenser."""
     sound = system(name, "fixed_orifice").truth

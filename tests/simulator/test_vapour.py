@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from assistant.errors import OutOfRangeError, UnknownNameError
 from assistant.simulator import fit
-from assistant.simulator.refrigerant import density, held_density, saturated, temperature
-from assistant.simulator.vapour import DATA, modelled, vapour
+from assistant.simulator.refrigerant import density, held_density, saturation_ends, temperature
+from assistant.simulator.vapour import DATA, modelled_designations, vapour
 from assistant.thermo import reference
 from assistant.thermo.curves import saturation
 from tests.thermo.units import fahrenheit, to_fahrenheit
@@ -19,7 +19,7 @@ from tests.thermo.units import fahrenheit, to_fahrenheit
 ENTHALPY, ENTROPY, DENSITY = 600.0, 1.3, 0.003
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 @pytest.mark.parametrize("share", [0.03, 0.25, 0.5, 0.75, 0.97])
 @pytest.mark.parametrize("above", [0.5, 5.0, 25.0, 60.0, 120.0])
 def test_the_tables_follow_the_equation_of_state(name: str, share: float, above: float) -> None:
@@ -33,7 +33,7 @@ def test_the_tables_follow_the_equation_of_state(name: str, share: float, above:
     assert fluid.density(pressure, at) == pytest.approx(told.density, rel=DENSITY)
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_ideal_compression_follows_the_equation_of_state(name: str) -> None:
     """Work of lossless compression from 45 °F dew and 15 °F superheat to 120 °F is CoolProp's within 2 %."""
     fluid = vapour(name)
@@ -70,7 +70,7 @@ def test_discharge_temperature_of_lossless_compression(name: str, low: float, hi
 
 
 @settings(max_examples=60, deadline=None)
-@given(st.sampled_from(modelled()), st.floats(0.0, 1.0), st.floats(0.0, 135.0))
+@given(st.sampled_from(modelled_designations()), st.floats(0.0, 1.0), st.floats(0.0, 135.0))
 def test_temperature_and_enthalpy_are_each_others_inverse(name: str, share: float, above: float) -> None:
     """A temperature comes back from the enthalpy and from the entropy that it gave."""
     fluid = vapour(name)
@@ -99,11 +99,11 @@ def test_a_refrigerant_without_a_table_is_refused() -> None:
         vapour("R-290")
 
 
-@pytest.mark.parametrize("name", modelled())
+@pytest.mark.parametrize("name", modelled_designations())
 def test_a_temperature_follows_the_enthalpy_from_liquid_to_gas(name: str) -> None:
     """Along a pressure, temperature never falls and density never rises with the enthalpy."""
     fluid = vapour(name)
-    at = saturated(fluid, 1.2e6)
+    at = saturation_ends(fluid, 1.2e6)
     enthalpies = [at.liquid_enthalpy + part * at.latent for part in (-0.3, -0.1, 0.0, 0.2, 0.6, 1.0, 1.2, 1.5)]
     warm = [temperature(fluid, 1.2e6, enthalpy) for enthalpy in enthalpies]
     dense = [density(fluid, 1.2e6, enthalpy) for enthalpy in enthalpies]
@@ -113,7 +113,7 @@ def test_a_temperature_follows_the_enthalpy_from_liquid_to_gas(name: str) -> Non
 
 def test_what_a_pipe_holds_lies_between_liquid_and_gas() -> None:
     """The mean density of a boiling pipe agrees with a sum over many short pieces, and ends at liquid and at gas."""
-    at = saturated(vapour("R-22"), 6e5)
+    at = saturation_ends(vapour("R-22"), 6e5)
     pieces = [held_density(at, k / 4000, k / 4000) for k in range(4001)]
     assert held_density(at, 0.0, 1.0) == pytest.approx(sum(pieces) / len(pieces), rel=2e-3)
     assert pieces[0] == pytest.approx(at.liquid_density)

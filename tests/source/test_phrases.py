@@ -2,12 +2,12 @@
 
 import pytest
 
-from assistant.source.phrases import find, guards, unguarded
+from assistant.source.phrases import find_phrases, find_unguarded, guards
 
 
 def words(text: str, *phrases: str) -> list[str]:
     """What is found of some phrases."""
-    return [found.words for found in find(text, phrases)]
+    return [found.words for found in find_phrases(text, phrases)]
 
 
 @pytest.mark.parametrize(
@@ -59,14 +59,16 @@ def test_any_guard_of_a_phrase_will_do() -> None:
     """A phrase of two guards asks for one of them; what a guard answers for is not asked for again."""
     kept_by = guards({"opening": ("recover*", "cut* ... drier"), "venting": ("recover*",)})
     text = "Recover the charge, then cut out the drier."
-    assert list(unguarded(text, kept_by, frozenset())) == [
+    assert list(find_unguarded(text, kept_by, frozenset())) == [
         ("Recover", frozenset({"opening", "venting"})),
         ("cut out the drier", frozenset({"opening"})),
     ]
-    assert list(unguarded(text, kept_by, frozenset({"venting"}))) == [("cut out the drier", frozenset({"opening"}))]
-    assert list(unguarded(text, kept_by, frozenset({"opening"}))) == []
+    assert list(find_unguarded(text, kept_by, frozenset({"venting"}))) == [
+        ("cut out the drier", frozenset({"opening"}))
+    ]
+    assert list(find_unguarded(text, kept_by, frozenset({"opening"}))) == []
 
 
 def test_without_phrases_nothing_is_found() -> None:
     """A catalogue without words asks for nothing."""
-    assert list(unguarded("Recover it.", {}, frozenset())) == []
+    assert list(find_unguarded("Recover it.", {}, frozenset())) == []

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.source.nearest import nearest
-from assistant.source.problem import Place, Problem, as_github, as_json, render, shortened, without_controls
+from assistant.source.problem import Place, Problem, as_github, as_json, render, shorten, without_controls
 
 
 def test_a_problem_shows_the_line_a_caret_and_what_to_write() -> None:
@@ -66,7 +66,7 @@ def test_nothing_shown_can_steer_a_terminal(message: str, line: str, column: int
     problem = Problem("c", Place(line, 1, column, end), message, message)
     shown = render(problem, line)
     assert all(unicodedata.category(char) not in ("Cc", "Cf", "Cs") for char in shown.replace("\n", ""))
-    assert without_controls(shortened(message)) == shortened(message)
+    assert without_controls(shorten(message)) == shorten(message)
 
 
 def test_the_nearest_name_comes_first() -> None:

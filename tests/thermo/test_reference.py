@@ -10,7 +10,7 @@ import pytest
 from assistant.errors import OutOfRangeError, PhysicsError
 from assistant.thermo import circuit, fit, reference
 from assistant.thermo.curves import saturation
-from assistant.thermo.refrigerants import DATA, all_refrigerants, find, load_curves
+from assistant.thermo.refrigerants import DATA, all_refrigerants, find_refrigerant, load_curves
 from tests.thermo import coolprop as library
 from tests.thermo.units import PSI, fahrenheit
 
@@ -82,7 +82,7 @@ def test_a_followed_point_is_an_equilibrium():
 @pytest.mark.parametrize("name", ["R-22", "R-410A", "R-454B", "R-407C"])
 def test_superheated_states_join_the_curves(name):
     """Vapour a hair above dew has the enthalpy and density of the dew curve."""
-    curves, model = saturation(name), find(name).model_name
+    curves, model = saturation(name), find_refrigerant(name).model_name
     t = fahrenheit(45)
     p = curves.dew_pressure(t)
     near = reference.vapour_state(model, p, t + 1e-4)
@@ -93,7 +93,7 @@ def test_superheated_states_join_the_curves(name):
 @pytest.mark.parametrize("name", ["R-22", "R-410A", "R-454B"])
 def test_subcooled_liquid_is_near_saturated_liquid(name):
     """Liquid 10 °F below bubble has within 0.5 kJ/kg the enthalpy of saturated liquid at its own temperature."""
-    curves, model = saturation(name), find(name).model_name
+    curves, model = saturation(name), find_refrigerant(name).model_name
     state = reference.liquid_state(model, curves.bubble_pressure(fahrenheit(110)), fahrenheit(100))
     assert state.enthalpy == pytest.approx(curves.liquid_enthalpy(fahrenheit(100)), abs=500)
 
@@ -201,7 +201,7 @@ def test_every_pair_of_a_mixture_has_published_parameters(refrigerant):
 @pytest.mark.parametrize("name", ["R-22", "R-410A", "R-454B", "R-407A"])
 def test_shipped_curves_are_the_derived_ones(name):
     """Fitting again gives the shipped coefficients, for one refrigerant of each kind of model."""
-    refrigerant = find(name)
+    refrigerant = find_refrigerant(name)
     entry = fit.fit_refrigerant(refrigerant.model_name, refrigerant.model_kind)
     assert fit.largest_difference(entry, load_curves()[name]) <= fit.TOLERANCE
 

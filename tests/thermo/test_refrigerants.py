@@ -13,7 +13,7 @@ from assistant.thermo import reference
 from assistant.thermo.refrigerants import (
     all_refrigerants,
     blend_gwp,
-    find,
+    find_refrigerant,
     load_list,
     unmodelled_refrigerants,
 )
@@ -25,7 +25,7 @@ NAMES = [r.designation for r in EVERY]
 @pytest.mark.parametrize("typed", ["410a", "R410A", "r-410a", "R 410 A", " r410a ", "R-410A", "HFC-410A"])
 def test_found_as_people_type_it(typed):
     """A refrigerant answers to every common way of writing its designation."""
-    assert find(typed).designation == "R-410A"
+    assert find_refrigerant(typed).designation == "R-410A"
 
 
 @pytest.mark.parametrize(
@@ -34,13 +34,13 @@ def test_found_as_people_type_it(typed):
 )
 def test_found_by_other_names(typed, designation):
     """Substances answer to their common names and class prefixes too."""
-    assert find(typed).designation == designation
+    assert find_refrigerant(typed).designation == designation
 
 
 def test_near_miss_names_the_nearest():
     """A mistyped designation is not guessed: it is refused with the nearest ones."""
     with pytest.raises(UnknownNameError) as caught:
-        find("R-454D")
+        find_refrigerant("R-454D")
     assert caught.value.what == "refrigerant"
     assert "R-454B" in caught.value.nearest
 
@@ -49,7 +49,7 @@ def test_near_miss_names_the_nearest():
 def test_nonsense_is_refused(typed):
     """What names no refrigerant is refused as an unknown name, whatever it is."""
     with pytest.raises(UnknownNameError):
-        find(typed)
+        find_refrigerant(typed)
 
 
 @given(st.text(max_size=40))
@@ -57,14 +57,14 @@ def test_nonsense_is_refused(typed):
 def test_any_text_is_found_or_refused(text):
     """Any text either finds a refrigerant or is refused in one of two ways."""
     with contextlib.suppress(UnknownNameError, UnmodelledRefrigerantError):
-        assert find(text).designation in NAMES
+        assert find_refrigerant(text).designation in NAMES
 
 
 @pytest.mark.parametrize("designation", list(unmodelled_refrigerants()))
 def test_known_but_not_modelled_says_why(designation):
     """A refrigerant without an honest model is refused by name and reason, not approximated."""
     with pytest.raises(UnmodelledRefrigerantError) as caught:
-        find(designation)
+        find_refrigerant(designation)
     assert caught.value.designation == designation
     assert caught.value.reason in str(caught.value)
 
@@ -103,15 +103,15 @@ def test_composition_gives_the_molar_mass_of_the_model(refrigerant):
 )  # fmt: skip
 def test_gwp(designation, gwp, tolerance):
     """GWP follows from the constituents by the federal blend rule."""
-    assert find(designation).gwp == pytest.approx(gwp, abs=tolerance + 1e-9)
-    assert find(designation).gwp == blend_gwp(find(designation).composition)
+    assert find_refrigerant(designation).gwp == pytest.approx(gwp, abs=tolerance + 1e-9)
+    assert find_refrigerant(designation).gwp == blend_gwp(find_refrigerant(designation).composition)
 
 
 def test_gwp_limit_parts_old_from_new():
     """R-32 and R-454B are below GWP 700, R-410A is not (the limit of 40 CFR 84.54(a)(1))."""
-    assert find("R-32").gwp < 700
-    assert find("R-454B").gwp < 700
-    assert find("R-410A").gwp > 700
+    assert find_refrigerant("R-32").gwp < 700
+    assert find_refrigerant("R-454B").gwp < 700
+    assert find_refrigerant("R-410A").gwp > 700
 
 
 @pytest.mark.parametrize(
@@ -125,8 +125,8 @@ def test_gwp_limit_parts_old_from_new():
 )  # fmt: skip
 def test_safety_group(designation, group):
     """Safety groups are those of ASHRAE Standard 34; all but A1 count as flammable."""
-    assert find(designation).safety_group == group
-    assert find(designation).is_flammable == (group != "A1")
+    assert find_refrigerant(designation).safety_group == group
+    assert find_refrigerant(designation).is_flammable == (group != "A1")
 
 
 def test_every_fact_has_a_source():

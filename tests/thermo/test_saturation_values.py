@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from assistant.thermo.curves import saturation
-from assistant.thermo.refrigerants import find
+from assistant.thermo.refrigerants import find_refrigerant
 from tests.thermo import peng_robinson
 from tests.thermo.units import fahrenheit, psig, to_fahrenheit, to_psig
 
@@ -120,4 +120,4 @@ def test_bubble_and_dew_must_not_be_mixed_up():
 
 def test_molar_mass_of_r454b():
     """62.6 kg/kmol. Source: fluid notes of an engineering equation solver."""
-    assert find("R-454B").molar_mass * 1000 == pytest.approx(62.6, abs=0.1)
+    assert find_refrigerant("R-454B").molar_mass * 1000 == pytest.approx(62.6, abs=0.1)

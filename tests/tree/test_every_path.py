@@ -11,7 +11,7 @@ from functools import cache
 import pytest
 
 from assistant.call.library import Library
-from assistant.source.phrases import guards, unguarded
+from assistant.source.phrases import find_unguarded, guards
 from assistant.tree.model import CauseLeaf, Node, Step, Tree
 
 Met = frozenset[str]
@@ -50,7 +50,7 @@ Asking = Callable[[str], tuple[tuple[str, frozenset[str]], ...]]
 def asking(library: Library) -> Asking:
     """The words of a text that ask for a caution, with the cautions that answer for them."""
     kept_by = guards({name: caution.words for name, caution in library.catalogue.cautions.items()})
-    return cache(lambda text: tuple(unguarded(text, kept_by, frozenset())))
+    return cache(lambda text: tuple(find_unguarded(text, kept_by, frozenset())))
 
 
 def past_cautions(tree: Tree, library: Library, group: str, asking: Asking) -> set[str]:

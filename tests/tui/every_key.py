@@ -15,7 +15,7 @@ from assistant.author.watching import Watch
 from assistant.call.library import Library
 from assistant.call.replay import Replay
 from assistant.practice.session.practice_call import PracticeCall
-from assistant.practice.valve_bench.bench import rated
+from assistant.practice.valve_bench.bench import rated_settings
 from assistant.practice.valve_bench.talk import Bench
 from assistant.session.session import Accepted, Session
 from assistant.store.store import Store
@@ -120,7 +120,7 @@ def _practice_over(place: Place) -> LookApp:
 
 
 def _bench(place: Place) -> LookApp:
-    return ValveBenchApp(Bench(rated("R-410A")))
+    return ValveBenchApp(Bench(rated_settings("R-410A")))
 
 
 _PICTURE = "2 of 3"

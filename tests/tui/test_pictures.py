@@ -5,9 +5,9 @@ import threading
 import pytest
 
 from assistant.call.pictured import pictures_of
-from assistant.pictures.album import wanted_by
+from assistant.pictures.album import find_wanted
 from assistant.pictures.cells import ASCII, UNICODE
-from assistant.pictures.vapour import Wanted, worked_here
+from assistant.pictures.vapour import Wanted, work_here
 from assistant.tui.screens.chat import ChatScreen
 from assistant.tui.screens.pictures import PicturePage, signs_for
 from assistant.tui.widgets.edges import KeyBar
@@ -22,8 +22,8 @@ READ = (*TO_THE_FEED, "118", "62")
 async def open_pictures(pilot: Chat) -> PicturePage:
     """The page, its superheated states known beforehand."""
     screen = chat(pilot)
-    lacking = wanted_by(pictures_of(screen.session.conversation, {}))
-    screen._vapours.known.update(worked_here(lacking))
+    lacking = find_wanted(pictures_of(screen.session.conversation, {}))
+    screen._vapours.known.update(work_here(lacking))
     await pilot.press("f11")
     await pilot.pause()
     page = pilot.app.screen
@@ -150,9 +150,9 @@ async def test_what_was_worked_is_kept_for_the_next_look(opened: Opened, monkeyp
     def slow(states: tuple[Wanted, ...], is_cancelled: object) -> dict[Wanted, float | str]:
         started.append(states)
         release.wait(10)
-        return worked_here(states)
+        return work_here(states)
 
-    monkeypatch.setattr("assistant.tui.screens.pictures.worked_apart", slow)
+    monkeypatch.setattr("assistant.tui.screens.pictures.work_apart", slow)
     async with opened(after=READ) as pilot:
         for _ in range(2):
             await pilot.press("f11")

@@ -6,7 +6,7 @@ import pytest
 from textual.pilot import Pilot
 
 from assistant.pictures.cells import ASCII, UNICODE, Signs
-from assistant.practice.valve_bench.bench import Turned, rated
+from assistant.practice.valve_bench.bench import Turned, rated_settings
 from assistant.practice.valve_bench.talk import Bench
 from assistant.quantity import fahrenheit
 from assistant.tui.valve_bench_app import BenchHelp, BenchLine, ValveBenchApp, ValveBenchScreen
@@ -15,7 +15,7 @@ from assistant.tui.widgets.knobs import Knobs
 from tests.tui.screens import assert_snapshot, screen_text
 
 Hand = Pilot[int | None]
-START = replace(rated("R-410A"), bulb=fahrenheit(53.0))
+START = replace(rated_settings("R-410A"), bulb=fahrenheit(53.0))
 SIZES = [(80, 24), (120, 36), (60, 20)]
 
 
@@ -80,7 +80,7 @@ async def test_arrows_choose_a_knob_and_turn_it() -> None:
         await pilot.press("down", "down", "left")
         await pilot.pause()
         assert "> Equalizer pressure" in screen_text(pilot.app)
-        assert turned(pilot).equalizer < rated(turned(pilot).refrigerant).equalizer
+        assert turned(pilot).equalizer < rated_settings(turned(pilot).refrigerant).equalizer
 
 
 async def test_every_key_of_the_footer_does_what_it_says() -> None:
@@ -104,7 +104,7 @@ async def test_every_key_of_the_footer_does_what_it_says() -> None:
         assert turned(pilot).bulb < fahrenheit(52.0)
         await pilot.press("f5")
         await settle(pilot)
-        assert turned(pilot) == rated("R-410A")
+        assert turned(pilot) == rated_settings("R-410A")
         look = screen(pilot).app.theme
         await pilot.press("f8")
         assert screen(pilot).app.theme != look
@@ -164,7 +164,7 @@ async def test_the_mouse_turns_knobs() -> None:
             knobs = screen(pilot).query_one(Knobs)
             knobs.post_message(_wheel(knobs, 5, 2))
             await pilot.pause()
-            assert turned(pilot).spring > rated("R-410A").spring
+            assert turned(pilot).spring > rated_settings("R-410A").spring
 
 
 def _wheel(knobs: Knobs, x: int, y: int) -> "object":

@@ -10,7 +10,7 @@ from assistant.call.library import Library
 from assistant.call.turns import Contradicted
 from assistant.catalogue.catalogue import Catalogue
 from assistant.thermo.curves import saturation
-from assistant.worksheet.plausibility import RULES, Contradiction, contradictions
+from assistant.worksheet.plausibility import RULES, Contradiction, find_contradictions
 
 SOUND = {
     "refrigerant": "R-410A",
@@ -32,7 +32,7 @@ SOUND = {
 
 def found(catalogue: Catalogue, **changed: str) -> tuple[Contradiction, ...]:
     """The contradictions of a sound set of readings with some of them changed."""
-    return contradictions(state_by_name(catalogue, SOUND | changed).sheet)
+    return find_contradictions(state_by_name(catalogue, SOUND | changed).sheet)
 
 
 def test_sound_readings_contradict_nothing(catalogue: Catalogue) -> None:
@@ -168,7 +168,7 @@ def test_no_refrigerant_is_offered_that_means_an_absurd_superheat(catalogue: Cat
         "liquid_line_temperature": "85 F",
         "outdoor_air_temperature": "90 F",
     }
-    broken = contradictions(state_by_name(catalogue, given).sheet)
+    broken = find_contradictions(state_by_name(catalogue, given).sheet)
     offered = {name for contradiction in broken for name in contradiction.refrigerants}
     assert "R-134a" in offered
     assert "R-22" not in offered

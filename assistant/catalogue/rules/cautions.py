@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.source.phrases import guards, unguarded
-from assistant.source.problem import Problem, shortened
+from assistant.source.phrases import find_unguarded, guards
+from assistant.source.problem import Problem, shorten
 
 
 def check(catalogue: Catalogue) -> Iterator[Problem]:
@@ -12,8 +12,8 @@ def check(catalogue: Catalogue) -> Iterator[Problem]:
     kept_by = guards({caution.name: caution.words for caution in catalogue.cautions.values()})
     for cause in catalogue.causes.values():
         for step in cause.repair:
-            for words, wanted in unguarded(step, kept_by, frozenset(cause.cautions)):
+            for words, wanted in find_unguarded(step, kept_by, frozenset(cause.cautions)):
                 names = " or ".join(sorted(wanted))
-                message = f'the repair of {cause.name} says "{shortened(words, 40)}" without the caution {names}'
+                message = f'the repair of {cause.name} says "{shorten(words, 40)}" without the caution {names}'
                 hint = f"write: cautions: [{', '.join((*cause.cautions, names))}]"
                 yield Problem("catalogue-caution", cause.place, message, hint)

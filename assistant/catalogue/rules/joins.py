@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from assistant.catalogue.catalogue import DERIVED_CHOICES, Catalogue
-from assistant.source.problem import Problem, shortened
+from assistant.source.problem import Problem, shorten
 
 
 def check(catalogue: Catalogue) -> Iterator[Problem]:
@@ -16,5 +16,5 @@ def check(catalogue: Catalogue) -> Iterator[Problem]:
             yield Problem("catalogue-joins", caution.place, message, f"write: {lacking}: [...], or delete {there}")
         for group in caution.safety_groups:
             if group not in groups:
-                message = f'"{shortened(group, 40)}" is no safety group; the groups are {", ".join(groups)}'
+                message = f'"{shorten(group, 40)}" is no safety group; the groups are {", ".join(groups)}'
                 yield Problem("catalogue-joins", caution.place, message)

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.source.problem import Place, Problem, shortened
+from assistant.source.problem import Place, Problem, shorten
 
 _LATER = re.compile(r"\W*(?:to ?do|tbd|to be done|fix ?me|x+|n/?a|unknown|later|\?*)\W*", re.IGNORECASE)
 
@@ -13,7 +13,7 @@ def check(catalogue: Catalogue) -> Iterator[Problem]:
     """Report texts that stand for one still to be written."""
     for place, name, key, text in _texts(catalogue):
         if text and _LATER.fullmatch(text):
-            message = f'{key} of {name} is still to be written: "{shortened(text, 40)}"'
+            message = f'{key} of {name} is still to be written: "{shorten(text, 40)}"'
             yield Problem("catalogue-placeholder", place, message, 'write it, or "common practice, no source"')
 
 

@@ -12,11 +12,11 @@ from typing import Final
 from assistant.errors import PhysicsError
 from assistant.practice.visit.site import Hidden, Site, guises, steady
 from assistant.quantity import fahrenheit
-from assistant.simulator.faults import FAULTS, Fault, had
+from assistant.simulator.faults import FAULTS, Fault, with_severity
 from assistant.simulator.plant import DeviceKind, Mode
 from assistant.simulator.readings import Truth
 from assistant.simulator.system import Wish
-from assistant.simulator.vapour import modelled
+from assistant.simulator.vapour import modelled_designations
 from assistant.thermo.air import from_relative_humidity
 
 SOUND_SHARE: Final = 0.15
@@ -33,7 +33,7 @@ _SIZES: Final = (1.5, 2.0, 2.5, 3.0, 3.5, 4.0, 5.0)
 _DEVICES: Final[tuple[DeviceKind, ...]] = ("txv", "fixed_orifice")
 
 
-def drawn_site(seed: int, number: int, mode: Mode = "cooling") -> Site:
+def draw_site(seed: int, number: int, mode: Mode = "cooling") -> Site:
     """The system of a simulated call, with what is hidden in it."""
     chance = random.Random(f"outcomes {mode} {seed} {number}")
     device = chance.choice(_DEVICES)
@@ -41,7 +41,7 @@ def drawn_site(seed: int, number: int, mode: Mode = "cooling") -> Site:
     heat_pump = heating or chance.random() < HEAT_PUMP_SHARE
     indoors = fahrenheit(chance.uniform(*_RETURN[mode]))
     wish = Wish(
-        refrigerant=chance.choice(modelled()),
+        refrigerant=chance.choice(modelled_designations()),
         tons=chance.choice(_SIZES),
         device=device,
         outdoor=fahrenheit(chance.uniform(*_OUTDOOR[mode])),
@@ -56,7 +56,7 @@ def drawn_site(seed: int, number: int, mode: Mode = "cooling") -> Site:
     cause = chance.choice(sorted({one.cause for one in fitting}))
     guise = chance.choice([one for one in fitting if one.cause == cause])
     fault = FAULTS[guise.fault]
-    hidden = Hidden(cause, had(fault, _severity(chance, fault)), guise.place, chance.choice(guise.looks))
+    hidden = Hidden(cause, with_severity(fault, _severity(chance, fault)), guise.place, chance.choice(guise.looks))
     return Site(wish, (hidden,))
 
 
@@ -82,11 +82,11 @@ def cost_of(site: Site) -> float:
         sound = steady(replace(site, hidden=())).system.truth
     except PhysicsError:
         return 1.0
-    capacity = _delivered(spoilt) / _delivered(sound)
+    capacity = _delivery(spoilt) / _delivery(sound)
     efficiency = capacity * sound.total_power / spoilt.total_power
     return max(0.0, 1.0 - min(capacity, efficiency))
 
 
-def _delivered(truth: Truth) -> float:
+def _delivery(truth: Truth) -> float:
     """What the house gets [W]: cooling, or heating."""
     return truth.net_cooling if math.isnan(truth.net_heating) else truth.net_heating

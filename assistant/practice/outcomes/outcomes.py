@@ -36,7 +36,7 @@ class Verdict(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Walked:
+class OutcomeWalk:
     """One walk of one tree over one simulated call.
 
     `truth` is the fault, or `SOUND`; `cost` the share of capacity or of efficiency, whichever is more, that it takes;

@@ -20,11 +20,11 @@ from assistant.call.prompts import Acknowledge
 from assistant.call.turns import Answered, Concluded, NothingWrong, Undecided
 from assistant.call.walk import Conversation, walk
 from assistant.errors import PhysicsError
-from assistant.practice.outcomes.draw import cost_of, drawn_site
-from assistant.practice.outcomes.outcomes import SOUND, UNDECIDED, Walked, families, family_of, is_slight, verdict
+from assistant.practice.outcomes.draw import cost_of, draw_site
+from assistant.practice.outcomes.outcomes import SOUND, UNDECIDED, OutcomeWalk, families, family_of, is_slight, verdict
 from assistant.practice.outcomes.tech import Instrument, Tech, exact
-from assistant.practice.visit.instruments import Kit, shown
-from assistant.practice.visit.observing import Scene, scene_of, seen
+from assistant.practice.visit.instruments import Kit, show_reading
+from assistant.practice.visit.observing import Scene, scene_of, see
 from assistant.practice.visit.site import Hidden, Site, guises
 from assistant.quantity import fahrenheit
 from assistant.simulator.plant import Mode
@@ -66,7 +66,7 @@ COMPLAINTS: Final[Mapping[str, Callable[[Scene], bool]]] = {
     "outdoor_coil": lambda scene: _over_outdoor(scene) > 25.0 * _F,
     "hot_discharge": _hot,
     "liquid_floodback": lambda scene: scene.system.truth.superheat < 3.0 * _F,
-    "indoor_airflow": lambda scene: seen("air_at_vents", scene) == "weak",
+    "indoor_airflow": lambda scene: see("air_at_vents", scene) == "weak",
     "compressor_pumping": _slack,
     "valve_bench": _feed_is_off,
     "poor_heating": lambda scene: True,
@@ -75,10 +75,10 @@ COMPLAINTS: Final[Mapping[str, Callable[[Scene], bool]]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Call:
+class CallWalks:
     """The walks over one call; `stopped` counts its systems that would not run."""
 
-    walks: tuple[Walked, ...]
+    walks: tuple[OutcomeWalk, ...]
     stopped: int
 
 
@@ -95,7 +95,7 @@ class Plan:
     noise: bool = True
 
 
-def run(plan: Plan, processes: int = 1) -> Iterator[Call]:
+def run(plan: Plan, processes: int = 1) -> Iterator[CallWalks]:
     """The walks of every call, call by call.
 
     Raises:
@@ -106,18 +106,18 @@ def run(plan: Plan, processes: int = 1) -> Iterator[Call]:
     for tree in plan.trees:
         library.tree(tree)
     if processes > 1:
-        return _shared(plan, processes)
+        return _share_out(plan, processes)
     return (walk_call(library, plan, number) for number in range(plan.calls))
 
 
-def _shared(plan: Plan, processes: int) -> Iterator[Call]:
+def _share_out(plan: Plan, processes: int) -> Iterator[CallWalks]:
     # Their processes must not run what lies in the current folder under the name of a module.
     os.environ["PYTHONSAFEPATH"] = "1"
     with ProcessPoolExecutor(processes, get_context("spawn"), initializer=library_of, initargs=(plan.layers,)) as pool:
         yield from pool.map(_one, [(plan, number) for number in range(plan.calls)], chunksize=_TOGETHER)
 
 
-def _one(work: tuple[Plan, int]) -> Call:
+def _one(work: tuple[Plan, int]) -> CallWalks:
     plan, number = work
     return walk_call(library_of(plan.layers), plan, number)
 
@@ -129,18 +129,18 @@ def library_of(layers: tuple[Path, ...]) -> Library:
     return library
 
 
-def walk_call(library: Library, plan: Plan, number: int) -> Call:
+def walk_call(library: Library, plan: Plan, number: int) -> CallWalks:
     """The walks of one call, drawn once for the trees of each mode."""
-    walks: list[Walked] = []
+    walks: list[OutcomeWalk] = []
     stopped = 0
     for mode in MODES:
         trees = [tree for tree in plan.trees if mode_of(library, tree) == mode]
-        site = drawn_site(plan.seed, number, mode)
+        site = draw_site(plan.seed, number, mode)
         try:
             walks.extend(_walks(library, plan, number, trees, site) if trees else ())
         except PhysicsError:
             stopped += 1
-    return Call(tuple(walks), stopped)
+    return CallWalks(tuple(walks), stopped)
 
 
 def mode_of(library: Library, tree: str) -> Mode:
@@ -153,7 +153,7 @@ def mode_of(library: Library, tree: str) -> Mode:
     return "heating" if mode is not None and mode.text == "heating" else "cooling"
 
 
-def _walks(library: Library, plan: Plan, number: int, trees: Sequence[str], site: Site) -> Iterator[Walked]:
+def _walks(library: Library, plan: Plan, number: int, trees: Sequence[str], site: Site) -> Iterator[OutcomeWalk]:
     """The walks over one site.
 
     Raises:
@@ -164,17 +164,17 @@ def _walks(library: Library, plan: Plan, number: int, trees: Sequence[str], site
     cost, instrument = cost_of(site) if fitting else 0.0, _instrument(plan, number, scene.system)
     for tree in fitting:
         for eyes in plan.eyes:
-            yield _judged(library, number, tree, Tech(site, eyes, instrument), cost)
+            yield _judge(library, number, tree, Tech(site, eyes, instrument), cost)
 
 
 def _instrument(plan: Plan, number: int, system: System) -> Instrument:
     if not plan.noise:
         return exact
     kit, atmosphere = Kit(plan.seed * 1_000_003 + number), system.conditions.atmosphere
-    return lambda name, value, look: shown(name, value, kit, look, atmosphere)
+    return lambda name, value, look: show_reading(name, value, kit, look, atmosphere)
 
 
-def _judged(library: Library, number: int, tree: str, tech: Tech, cost: float) -> Walked:
+def _judge(library: Library, number: int, tree: str, tech: Tech, cost: float) -> OutcomeWalk:
     site = tech.site
     wish, hidden = site.wish, site.hidden[0] if site.hidden else None
     conversation = conversation_of(library, tree, tech)
@@ -182,7 +182,7 @@ def _judged(library: Library, number: int, tree: str, tech: Tech, cost: float) -
     ended = UNDECIDED if outcome is None else outcome.cause or outcome.kind
     truth = hidden.cause if hidden else SOUND
     nameable = {node.cause.text for node in library.tree(tree).nodes.values() if isinstance(node, CauseLeaf)}
-    return Walked(
+    return OutcomeWalk(
         call=number,
         tree=tree,
         eyes=tech.eyes,

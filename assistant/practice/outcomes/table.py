@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from statistics import median
 from typing import Any, Final
 
-from assistant.practice.outcomes.outcomes import MATTERS, SOUND, Verdict, Walked, family_of
+from assistant.practice.outcomes.outcomes import MATTERS, SOUND, OutcomeWalk, Verdict, family_of
 
 HEADS: Final = ("calls", "corr", "pass", "undec", "miss", "misd", "alike", "false")
 _LABEL = 32
@@ -32,7 +32,7 @@ class Tally:
 
 
 @dataclass(frozen=True)
-class Asked:
+class QuestionCounts:
     """How many questions the walks took to their end; of 95 in 100, `most` at the most."""
 
     median: float
@@ -41,7 +41,7 @@ class Asked:
 
 
 @dataclass(frozen=True)
-class Section:
+class TreeOutcomes:
     """The walks of one tree, with all observations (`eyes`) or without.
 
     Faults that are too slight to matter stand in `slight` alone; `ends` counts the others by truth, then by their end.
@@ -55,19 +55,19 @@ class Section:
     by_device: tuple[Tally, ...]
     slight: tuple[Tally, ...]
     ends: Mapping[str, Mapping[str, int]]
-    asked: Asked
+    asked: QuestionCounts
 
 
-def sections(walks: Iterable[Walked], families: Sequence[frozenset[str]]) -> tuple[Section, ...]:
+def sections(walks: Iterable[OutcomeWalk], families: Sequence[frozenset[str]]) -> tuple[TreeOutcomes, ...]:
     """The walks summed up, a section for each tree with and without observations, in the order in which they come."""
-    grouped: dict[tuple[str, bool], list[Walked]] = {}
+    grouped: dict[tuple[str, bool], list[OutcomeWalk]] = {}
     for walked in walks:
         grouped.setdefault((walked.tree, walked.eyes), []).append(walked)
     kept = sorted(grouped, key=lambda key: (list(dict.fromkeys(tree for tree, _ in grouped)).index(key[0]), not key[1]))
     return tuple(_section(tree, eyes, grouped[tree, eyes], families) for tree, eyes in kept)
 
 
-def _section(tree: str, eyes: bool, walks: Sequence[Walked], families: Sequence[frozenset[str]]) -> Section:
+def _section(tree: str, eyes: bool, walks: Sequence[OutcomeWalk], families: Sequence[frozenset[str]]) -> TreeOutcomes:
     mattering = [one for one in walks if not one.is_slight]
     present = {one.truth for one in mattering}
     names = {truth: ", ".join(sorted(family_of(truth, families) & present)) for truth in present}
@@ -75,7 +75,7 @@ def _section(tree: str, eyes: bool, walks: Sequence[Walked], families: Sequence[
     for one in mattering:
         ends.setdefault(one.truth, Counter())[one.ended] += 1
     asked = sorted(one.questions for one in walks)
-    return Section(
+    return TreeOutcomes(
         tree=tree,
         eyes=eyes,
         whole=_tally("all", mattering),
@@ -83,8 +83,8 @@ def _section(tree: str, eyes: bool, walks: Sequence[Walked], families: Sequence[
         by_family=_tallies(mattering, lambda one: names[one.truth]),
         by_device=_tallies(mattering, lambda one: one.device),
         slight=_tallies([one for one in walks if one.is_slight], lambda one: one.truth),
-        ends={truth: dict(ends[truth].most_common()) for truth in _sorted(ends)},
-        asked=Asked(median(asked), percentile(asked, 0.95), asked[-1]),
+        ends={truth: dict(ends[truth].most_common()) for truth in _sort(ends)},
+        asked=QuestionCounts(median(asked), percentile(asked, 0.95), asked[-1]),
     )
 
 
@@ -93,38 +93,38 @@ def percentile(values: Sequence[int], share: float) -> int:
     return next(value for rank, value in enumerate(values, start=1) if rank >= share * len(values))
 
 
-def _tallies(walks: Sequence[Walked], label_of: Callable[[Walked], str]) -> tuple[Tally, ...]:
-    grouped: dict[str, list[Walked]] = {}
+def _tallies(walks: Sequence[OutcomeWalk], label_of: Callable[[OutcomeWalk], str]) -> tuple[Tally, ...]:
+    grouped: dict[str, list[OutcomeWalk]] = {}
     for one in walks:
         grouped.setdefault(label_of(one), []).append(one)
-    return tuple(_tally(label, grouped[label]) for label in _sorted(grouped))
+    return tuple(_tally(label, grouped[label]) for label in _sort(grouped))
 
 
-def _sorted(labels: Iterable[str]) -> list[str]:
+def _sort(labels: Iterable[str]) -> list[str]:
     """By name, with the sound ones first."""
     return sorted(labels, key=lambda label: (label != SOUND, label))
 
 
-def _tally(label: str, walks: Sequence[Walked]) -> Tally:
+def _tally(label: str, walks: Sequence[OutcomeWalk]) -> Tally:
     counts = Counter(one.verdict for one in walks)
     alike = sum(one.is_alike for one in walks if one.verdict is Verdict.MISDIAGNOSIS)
     return Tally(label, {verdict: counts[verdict] for verdict in Verdict}, alike)
 
 
-def lines(found: Sequence[Section]) -> Iterator[str]:
+def lines(found: Sequence[TreeOutcomes]) -> Iterator[str]:
     """All sections as text."""
     yield from _LEGEND
     yield ""
     yield _head("every tree")
     for section in found:
-        yield _line(section.whole, f"{section.tree}, {_seen(section)}")
+        yield _line(section.whole, f"{section.tree}, {_looks_words(section)}")
     for section in found:
         yield ""
         yield f"== {section.tree}, {'with all observations' if section.eyes else 'with gauges and thermometers only'}"
         yield from _tables(section)
 
 
-def _tables(section: Section) -> Iterator[str]:
+def _tables(section: TreeOutcomes) -> Iterator[str]:
     titles = ("by cause", "by family of look-alikes", "by metering device", f"costs less than {MATTERS:.0%}: slight")
     tables = (section.by_cause, section.by_family, section.by_device, section.slight)
     yield _head("")
@@ -143,7 +143,7 @@ def _tables(section: Section) -> Iterator[str]:
     yield f"questions to the end: median {asked.median:g}, 95 % at most {asked.most}, longest {asked.longest}"
 
 
-def _seen(section: Section) -> str:
+def _looks_words(section: TreeOutcomes) -> str:
     return "all seen" if section.eyes else "gauges"
 
 
@@ -152,12 +152,12 @@ def _head(title: str) -> str:
 
 
 def _rows(tally: Tally) -> Iterator[str]:
-    *before, last = _wrapped(tally.label)
+    *before, last = _wrap(tally.label)
     yield from before
     yield _line(tally, last)
 
 
-def _wrapped(label: str) -> Iterator[str]:
+def _wrap(label: str) -> Iterator[str]:
     """A family's names, as many to a line as fit."""
     line = ""
     for name in label.split(", "):
@@ -183,7 +183,7 @@ def _numbers(tally: Tally) -> tuple[int, ...]:
     return (tally.calls, *(of[one] for one in shown), tally.alike, of[Verdict.FALSE_ALARM])
 
 
-def values(section: Section) -> dict[str, Any]:
+def values(section: TreeOutcomes) -> dict[str, Any]:
     """A section for another program."""
     return {
         "tree": section.tree,

@@ -26,7 +26,7 @@ from assistant.call.prompts import (
 from assistant.call.replies import value_for
 from assistant.practice.visit.acts import HAND, ICE
 from assistant.practice.visit.answers import facts_of
-from assistant.practice.visit.observing import Scene, scene_of, seen
+from assistant.practice.visit.observing import Scene, scene_of, see
 from assistant.practice.visit.site import Site, steady
 from assistant.quantity import Kind, show
 
@@ -94,7 +94,7 @@ class Tech:
             case AskQuantity():
                 return _value(prompt, self._facts.get(prompt.key.name) or self._read(prompt) or prompt.default)
             case AskChoice():
-                found = seen(prompt.key.name, self.scene) if self.eyes else None
+                found = see(prompt.key.name, self.scene) if self.eyes else None
                 return _value(prompt, self._facts.get(prompt.key.name) or found or prompt.default)
             case AskRefrigerant():
                 return value_for(prompt, self._facts[prompt.key.name])

@@ -18,8 +18,8 @@ from assistant.practice.session.practice_prompts import ALONE, VERDICT, by_onese
 from assistant.practice.session.practice_results import add_results, row_of
 from assistant.practice.session.practice_turns import EVENT, alone, beginning, ending, interleaved
 from assistant.practice.session.practice_words import NOT_HERE, OWN_WORDS, WORDS, CautionsFirst, own_word
-from assistant.practice.training.history import shown_of, words_of
-from assistant.practice.training.kept import Call
+from assistant.practice.training.history import result_words, words_of
+from assistant.practice.training.kept import SetCall
 from assistant.practice.training.steps import (
     HOLDS,
     PUT_BACK,
@@ -36,7 +36,7 @@ from assistant.quantity import UnitSystem
 from assistant.session.responses import Accepted, Anew, Information, Rejected, Response
 from assistant.store.store import Store
 from assistant.store.times import now
-from assistant.thermo.refrigerants import find
+from assistant.thermo.refrigerants import find_refrigerant
 
 _NOT_ALONE: Final = frozenset({"why", "work", "back", "change", "if", "picture", "answers", "agree", "tree"})
 
@@ -58,10 +58,10 @@ class PracticeCall(SiteSession):
         cls,
         library: Library,
         store: Store,
-        call: Call,
+        call: SetCall,
         system: UnitSystem = "us",
-        draw: Callable[[], Call] | None = None,
-        following: Sequence[Call] = (),
+        draw: Callable[[], SetCall] | None = None,
+        following: Sequence[SetCall] = (),
     ) -> Self:
         """A practice call from its beginning: at the door, with what the customer says."""
         session = super().start_of(library, store, call, system, draw, following)
@@ -93,7 +93,7 @@ class PracticeCall(SiteSession):
     @property
     def safety_group(self) -> str:
         """The safety group of the refrigerant on the data plate."""
-        return find(self.call.scenario.site.wish.refrigerant).safety_group
+        return find_refrigerant(self.call.scenario.site.wish.refrigerant).safety_group
 
     @property
     def hint(self) -> str:
@@ -217,9 +217,9 @@ class PracticeCall(SiteSession):
             if (wait := waited_before(prompt, self.visit)) is not None:
                 self.happen(wait, asked=True)
             moment = self.happen(event, asked=True)
-            said = [f"{title}: {shown_of(moment, self.library.catalogue, self.system).rstrip('.')}."]
+            said = [f"{title}: {result_words(moment, self.library.catalogue, self.system).rstrip('.')}."]
             if event.name == "suction_pressure" and self._holds_for_a_step:
-                said.append(shown_of(self.happen(PUT_BACK, asked=True), self.library.catalogue, self.system))
+                said.append(result_words(self.happen(PUT_BACK, asked=True), self.library.catalogue, self.system))
         except InputError as error:
             told = self._answer(UNTOLD)
             return replace(told, notices=(f"{title}: {error}", *told.notices))
@@ -238,7 +238,7 @@ class PracticeCall(SiteSession):
         said: list[str] = []
         try:
             for event in events or (Event("wait", amount=UNKNOWN_MINUTES),):
-                said.append(shown_of(self.happen(event, asked=True), self.library.catalogue, self.system))
+                said.append(result_words(self.happen(event, asked=True), self.library.catalogue, self.system))
         except InputError as error:
             return Rejected(f"{error} Do it another way (do), or answer 2: cannot do.")
         if not events:
@@ -301,7 +301,7 @@ class PracticeCall(SiteSession):
             moment = self.happen(event, asked=False, met=met, skipped=skipped)
         except InputError as error:
             return Rejected(str(error))
-        shown = shown_of(moment, self.library.catalogue, self.system)
+        shown = result_words(moment, self.library.catalogue, self.system)
         words = words_of(moment, self.library.catalogue)
         said = f"{words}: {shown}" if shown else words
         return Accepted((f"{said.rstrip('.')}.", self.clock), is_told=True)

@@ -19,13 +19,13 @@ from assistant.call.replies import read_all_written
 from assistant.call.wording import title_of
 from assistant.errors import CoilsideError, FileError, InputError, PhysicsError, StoreError
 from assistant.practice.session.practice_turns import EVENT
-from assistant.practice.training.history import Moment, happened
-from assistant.practice.training.kept import Call, call_text, read_call
-from assistant.practice.training.review import Review, cause_words, review
+from assistant.practice.training.history import Moment, apply_event
+from assistant.practice.training.kept import SetCall, call_text, read_call
+from assistant.practice.training.review import CallReview, cause_words, review
 from assistant.practice.training.steps import known_at_the_door
 from assistant.practice.visit.amounts import minute_words
-from assistant.practice.visit.events import Event, read_events, written
-from assistant.practice.visit.visit import Visit, begin
+from assistant.practice.visit.events import Event, read_events, write_events
+from assistant.practice.visit.visit import Visit, begin_visit
 from assistant.quantity import UnitSystem
 from assistant.session.responses import Accepted
 from assistant.session.session import Session
@@ -48,9 +48,9 @@ class SiteSession(Session):
     `following` are calls that come after this one, as a trainer's list has them; then calls are drawn by `draw`.
     """
 
-    call: Call = field(kw_only=True)
-    draw: Callable[[], Call] | None = None
-    following: tuple[Call, ...] = ()
+    call: SetCall = field(kw_only=True)
+    draw: Callable[[], SetCall] | None = None
+    following: tuple[SetCall, ...] = ()
     moments: tuple[Moment, ...] = field(default=(), repr=False)
     named: tuple[str, ...] | None = None
     is_over: bool = False
@@ -61,10 +61,10 @@ class SiteSession(Session):
         cls,
         library: Library,
         store: Store,
-        call: Call,
+        call: SetCall,
         system: UnitSystem = "us",
-        draw: Callable[[], Call] | None = None,
-        following: Sequence[Call] = (),
+        draw: Callable[[], SetCall] | None = None,
+        following: Sequence[SetCall] = (),
     ) -> Self:
         """A practice call from its beginning: complaint, the tree that fits it, and data plate are known."""
         told = known_at_the_door(library.catalogue, call.scenario)
@@ -79,7 +79,7 @@ class SiteSession(Session):
         store: Store,
         number: int,
         system: UnitSystem = "us",
-        draw: Callable[[], Call] | None = None,
+        draw: Callable[[], SetCall] | None = None,
     ) -> Self:
         """Pick a stored practice call up where it was.
 
@@ -121,11 +121,11 @@ class SiteSession(Session):
         values = payload(text)
         event = read_events([values.get("event")])[0]
         skipped = tuple(str(one) for one in values.get("skipped", ()))
-        return happened(self.visit, event, asked=bool(values.get("asked")), skipped=skipped)
+        return apply_event(self.visit, event, asked=bool(values.get("asked")), skipped=skipped)
 
     @cached_property
     def _begun(self) -> Visit:
-        return begin(self.call.scenario)
+        return begin_visit(self.call.scenario)
 
     @property
     def visit(self) -> Visit:
@@ -138,7 +138,7 @@ class SiteSession(Session):
         return f"Minute {minute_words(self.visit.minute)}."
 
     @cached_property
-    def review(self) -> Review:
+    def review(self) -> CallReview:
         """What it was and how it went; only of a call that is over."""
         return review(self.library, self.call, self.moments, self.named, self.system)
 
@@ -151,10 +151,10 @@ class SiteSession(Session):
         """
         extra = tuple(skipped)
         try:
-            moment = happened(self.visit, event, asked=asked, skipped=extra)
+            moment = apply_event(self.visit, event, asked=asked, skipped=extra)
         except PhysicsError as error:
             raise InputError(f"The simulated system cannot do that here: {error}") from error
-        values: dict[str, Any] = {"event": written([event])[0], "asked": asked}
+        values: dict[str, Any] = {"event": write_events([event])[0], "asked": asked}
         values |= {"met": list(met)} if met else {}
         values |= {"skipped": list(extra)} if extra else {}
         text = json.dumps(values, ensure_ascii=False)

@@ -6,7 +6,7 @@ from assistant.call.keys import PromptKey, Topic
 from assistant.call.prompts import AskText
 from assistant.call.script import Outcome
 from assistant.catalogue.catalogue import Catalogue
-from assistant.practice.training.kept import Call
+from assistant.practice.training.kept import SetCall
 from assistant.practice.training.review import cause_words
 from assistant.practice.visit.amounts import minute_words
 
@@ -18,7 +18,7 @@ VERDICT: Final = PromptKey(Topic.PRACTICE, "verdict")
 _HELP: Final = "cause alone lists them; tree NAME goes on with another tree; give up ends the call."
 
 
-def door(call: Call) -> AskText:
+def door(call: SetCall) -> AskText:
     """What stands before the first question."""
     return AskText(key=DOOR, question=f'The customer says: "{call.scenario.complaint}" Enter begins the visit.')
 

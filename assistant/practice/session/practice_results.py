@@ -13,7 +13,7 @@ from typing import Final
 
 from assistant.errors import FileError
 from assistant.files import read_at_once, write_whole
-from assistant.practice.training.review import Review
+from assistant.practice.training.review import CallReview
 from assistant.practice.visit.amounts import minute_words
 from assistant.store.aside import set_aside
 
@@ -43,7 +43,7 @@ COLUMNS: Final[Mapping[str, str]] = {
 _MOST_BYTES: Final = 10_000_000
 
 
-def row_of(found: Review, number: int | None, finished: datetime) -> dict[str, str]:
+def row_of(found: CallReview, number: int | None, finished: datetime) -> dict[str, str]:
     """The line of a call that is over."""
     call, score = found.call, found.score
     return {

@@ -9,9 +9,9 @@ from assistant.call.prompts import AskChoice, AskQuantity, AskRefrigerant, AskTe
 from assistant.call.turns import Answered, Coached, Told, Turn
 from assistant.call.walk import Conversation
 from assistant.catalogue.catalogue import Catalogue
-from assistant.practice.training.history import Moment, shown_of, words_of
-from assistant.practice.training.kept import Call
-from assistant.practice.training.review import Review, saying_lines, score_lines, ways_lines, what_it_was
+from assistant.practice.training.history import Moment, result_words, words_of
+from assistant.practice.training.kept import SetCall
+from assistant.practice.training.review import CallReview, saying_lines, score_lines, ways_lines, what_it_was
 from assistant.practice.visit.amounts import minute_words
 from assistant.quantity import UnitSystem
 
@@ -22,7 +22,7 @@ _NARROW = 78
 Deed = Literal["set", "drop"]
 
 
-def beginning(call: Call) -> Coached:
+def beginning(call: SetCall) -> Coached:
     """What a trainee is told at the door."""
     title = f": {call.title}" if call.title else ""
     allowed = f" You have {call.minutes:.0f} minutes." if call.minutes is not None else ""
@@ -66,7 +66,7 @@ def interleaved(
     return (*turns, *(coached(one, catalogue, units) for one in waiting))
 
 
-def alone(call: Call, moments: Sequence[Moment], catalogue: Catalogue, units: UnitSystem) -> tuple[Turn, ...]:
+def alone(call: SetCall, moments: Sequence[Moment], catalogue: Catalogue, units: UnitSystem) -> tuple[Turn, ...]:
     """A call on which the trees stay silent: what is known at the door, and what was done."""
     facts = (
         f"{catalogue.title_of(name).lower()}, {catalogue.facts[name].choices.get(text, text)}"
@@ -134,7 +134,7 @@ def _is_worth_telling(one: Moment) -> bool:
 
 def coached(one: Moment, catalogue: Catalogue, units: UnitSystem) -> Coached:
     """What was done, as a turn."""
-    shown = shown_of(one, catalogue, units)
+    shown = result_words(one, catalogue, units)
     skipped = ", ".join(catalogue.cautions[name].title for name in one.skipped if name in catalogue.cautions)
     lines = (shown, f"Cautions skipped: {skipped}." if skipped else "")
     return Coached(
@@ -142,7 +142,7 @@ def coached(one: Moment, catalogue: Catalogue, units: UnitSystem) -> Coached:
     )
 
 
-def ending(found: Review) -> Iterator[Coached]:
+def ending(found: CallReview) -> Iterator[Coached]:
     """The review as turns."""
     yield Coached("PRACTICE CALL: what it was", tuple(what_it_was(found)))
     yield Coached("The score", tuple(score_lines(found)))

@@ -11,7 +11,7 @@ from assistant.call.replies import tidy
 from assistant.call.turns import Concluded
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import InputError
-from assistant.practice.training.history import done
+from assistant.practice.training.history import done_steps
 from assistant.practice.training.review import review_lines, way_lines
 from assistant.practice.training.scoring import SOUND
 from assistant.practice.training.steps import cautions_of
@@ -19,7 +19,7 @@ from assistant.practice.visit.acts import ACTS, Act, acts_for, read_amount
 from assistant.practice.visit.amounts import minute_words
 from assistant.practice.visit.events import Event
 from assistant.practice.visit.instruments import instrument_of
-from assistant.practice.visit.observing import known, seen
+from assistant.practice.visit.observing import answerable_observations, see
 from assistant.practice.visit.scenario import plate_of
 from assistant.practice.visit.site import guises
 from assistant.practice.visit.visit import readings_here
@@ -140,7 +140,9 @@ def _reseat(session: "PracticeCall", argument: str) -> Response:
 def _look(session: "PracticeCall", argument: str) -> Response:
     catalogue = session.library.catalogue
     scene = session.visit.scene
-    here = (name for name in known() if name in catalogue.observations and seen(name, scene) is not None)
+    here = (
+        name for name in answerable_observations() if name in catalogue.observations and see(name, scene) is not None
+    )
     sights = {name: catalogue.title_of(name) for name in here}
     on = {name: title for name, title in _readings(catalogue).items() if session.visit.looks_seated(name) is not None}
     probes = {name: title for name, title in on.items() if instrument_of(name).clamps}
@@ -230,7 +232,7 @@ def _tree(session: "PracticeCall", argument: str) -> Response:
 
 
 def _visit(session: "PracticeCall", _argument: str) -> Response:
-    steps = done(session.moments, session.library.catalogue, session.system)
+    steps = done_steps(session.moments, session.library.catalogue, session.system)
     return Information(
         f"Minute {minute_words(session.visit.minute)} of the visit",
         tuple(way_lines(steps)) or ("Nothing was done yet.",),

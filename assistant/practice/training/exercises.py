@@ -27,10 +27,10 @@ from typing import Final, Literal
 from assistant.errors import CoilsideError, QuantityError
 from assistant.practice.visit.site import Guise, Hidden, Site, guises, steady
 from assistant.quantity import Kind, fahrenheit, parse, plain, split
-from assistant.simulator.faults import FAULTS, Had, had
+from assistant.simulator.faults import FAULTS, PresentFault, with_severity
 from assistant.simulator.plant import RATED_OUTDOOR, RATED_RETURN, RATED_WET_BULB
 from assistant.simulator.system import Wish
-from assistant.simulator.vapour import modelled
+from assistant.simulator.vapour import modelled_designations
 from assistant.source.keys import (
     Apart,
     AtLeastOne,
@@ -48,10 +48,10 @@ from assistant.source.keys import (
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping as Keys
 from assistant.source.nodes import Node, Scalar, read
-from assistant.source.problem import Place, Problem, shortened
+from assistant.source.problem import Place, Problem, shorten
 from assistant.source.schema import Schema, schema_of_file
 from assistant.source.shape import find_mistakes
-from assistant.thermo.refrigerants import find
+from assistant.thermo.refrigerants import find_refrigerant
 
 NONE: Final = "none"
 USUAL: Final = "usual"
@@ -67,7 +67,7 @@ _TEXT = Text(numeric=True)
 _SYSTEM = KeyTable(
     "the system",
     {
-        "refrigerant": Key(_TEXT, "One that the practice system has.", examples=tuple(modelled())),
+        "refrigerant": Key(_TEXT, "One that the practice system has.", examples=tuple(modelled_designations())),
         "tons": Key(PlainNumber(1.5, 5), "Net cooling at the rating point.", write="tons: 3"),
         "metering_device": Key(
             OneOf({"txv": "", "fixed_orifice": ""}), "What feeds the indoor coil.", write="metering_device: txv"
@@ -193,7 +193,7 @@ def read_exercises(path: Path) -> tuple[ExerciseList | None, list[Problem]]:
 
 def build_exercises(root: Node, problems: list[Problem]) -> tuple[ExerciseList | None, list[Problem]]:
     """Build a list from nodes; `problems` of reading them are handed on with those found here."""
-    builder = _Builder([*problems, *find_mistakes(root, LIST)])
+    builder = _ListBuilder([*problems, *find_mistakes(root, LIST)])
     items = root.items("exercises") if isinstance(root, Keys) else ()
     found = [builder.exercise(item, place) for place, item in enumerate(items, start=1) if isinstance(item, Keys)]
     if builder.problems or not isinstance(root, Keys):
@@ -202,7 +202,7 @@ def build_exercises(root: Node, problems: list[Problem]) -> tuple[ExerciseList |
 
 
 @dataclass
-class _Builder:
+class _ListBuilder:
     problems: list[Problem]
 
     def wrong(self, code: str, place: Place, message: str, hint: str | None = None) -> None:
@@ -250,10 +250,10 @@ class _Builder:
         if found is None:
             return "R-410A"
         try:
-            designation = find(found.text.strip()).designation
-            if designation in modelled():
+            designation = find_refrigerant(found.text.strip()).designation
+            if designation in modelled_designations():
                 return designation
-            error = f"the practice system has {', '.join(modelled())}, not {designation}."
+            error = f"the practice system has {', '.join(modelled_designations())}, not {designation}."
         except CoilsideError as unknown:
             error = str(unknown)
         self.wrong("shape-value", found.mark, f"refrigerant: {error}", "write it like refrigerant: R-410A")
@@ -283,7 +283,7 @@ class _Builder:
         if guise is None:
             known = list(dict.fromkeys(one.cause for one in guises(heat_pump=True, heating=heating)))
             near = nearest(key.text, known, 1)
-            message = f'the practice system cannot have the fault "{shortened(key.text, 40)}" in {wish.mode}'
+            message = f'the practice system cannot have the fault "{shorten(key.text, 40)}" in {wish.mode}'
             hint = f"write: {near[0]}" if near else f"the faults are {', '.join(known)}"
             self.wrong("name-fault", key.mark, message, hint)
             return None
@@ -295,7 +295,7 @@ class _Builder:
         # Another form is told by the table of keys.
         text = value.text.strip() if isinstance(value, Scalar) else USUAL
         try:
-            return Hidden(guise.cause, _had(guise.fault, text), guise.place, guise.looks[0])
+            return Hidden(guise.cause, _read_severity(guise.fault, text), guise.place, guise.looks[0])
         except CoilsideError as error:
             hint = f"{guise.cause}: {plain(fault.usual)} is usual; it is the {fault.severity}"
             self.wrong("shape-value", value.mark, str(error), hint)
@@ -325,7 +325,7 @@ def _number(keys: Keys, name: str, table: KeyTable) -> float | None:
     return None if found is None else found[0]
 
 
-def _had(name: str, text: str) -> Had:
+def _read_severity(name: str, text: str) -> PresentFault:
     """A severity as written: a share such as 20% or 0.2, or `usual`.
 
     Raises:
@@ -333,20 +333,20 @@ def _had(name: str, text: str) -> Had:
     """
     fault = FAULTS[name]
     if text in ("", USUAL):
-        return had(fault, fault.usual)
+        return with_severity(fault, fault.usual)
     found = split(text) if len(text) <= 20 else None
     if found is None or found[1] not in ("", "%"):
         raise QuantityError(f"{text[:20]!r} is no share such as 20% or 0.2, and not {USUAL}.")
-    return had(fault, found[0] / 100.0 if found[1] == "%" else found[0])
+    return with_severity(fault, found[0] / 100.0 if found[1] == "%" else found[0])
 
 
-def explained(exercise: Exercise) -> Iterator[str]:
+def explain_hidden(exercise: Exercise) -> Iterator[str]:
     """The hidden faults of an exercise in which they are said, one line each."""
     for one in exercise.hidden or ():
         yield f"{one.cause}: {severity_words(one.had)}"
 
 
-def severity_words(one: Had) -> str:
+def severity_words(one: PresentFault) -> str:
     """How much of a fault there is."""
     if one.fault.low == one.fault.high:
         return one.fault.severity

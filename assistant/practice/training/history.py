@@ -10,7 +10,7 @@ from assistant.practice.visit.acts import Act, act_named
 from assistant.practice.visit.doing import pounds
 from assistant.practice.visit.events import Event, EventKind
 from assistant.practice.visit.site import Site
-from assistant.practice.visit.visit import Did, Taken, Visit
+from assistant.practice.visit.visit import Did, TakenReading, Visit
 from assistant.quantity import UnitSystem, plain
 
 SETTLED_AFTER = 15.0
@@ -31,7 +31,7 @@ class Moment:
     event: Event
     before: Visit
     after: Visit
-    taken: Taken | None = None
+    taken: TakenReading | None = None
     choice: str | None = None
     did: Did | None = None
     asked: bool = False
@@ -43,7 +43,7 @@ class Moment:
         return self.after.minute
 
 
-def happened(visit: Visit, event: Event, *, asked: bool = False, skipped: tuple[str, ...] = ()) -> Moment:
+def apply_event(visit: Visit, event: Event, *, asked: bool = False, skipped: tuple[str, ...] = ()) -> Moment:
     """Let an event happen.
 
     Raises:
@@ -77,7 +77,7 @@ def first_repair(moments: Sequence[Moment]) -> float | None:
     return next((one.before.minute for one in repairs), None)
 
 
-def done(moments: Sequence[Moment], catalogue: Catalogue, units: UnitSystem = "us") -> tuple[Done, ...]:
+def done_steps(moments: Sequence[Moment], catalogue: Catalogue, units: UnitSystem = "us") -> tuple[Done, ...]:
     """What was done, in words and ready to be scored."""
     state, changed, found = 0, -SETTLED_AFTER, []
     for one in moments:
@@ -88,7 +88,7 @@ def done(moments: Sequence[Moment], catalogue: Catalogue, units: UnitSystem = "u
                 sort=_SORTS[one.event.kind],
                 name=one.event.name,
                 words=words_of(one, catalogue),
-                shown=shown_of(one, catalogue, units),
+                shown=result_words(one, catalogue, units),
                 state=state,
                 settles=settles,
                 idle=not one.asked and _is_idle(one),
@@ -125,7 +125,7 @@ def words_of(one: Moment, catalogue: Catalogue) -> str:
             return f"Wait {minutes} minute{'' if minutes == '1' else 's'}"
 
 
-def shown_of(one: Moment, catalogue: Catalogue, units: UnitSystem) -> str:
+def result_words(one: Moment, catalogue: Catalogue, units: UnitSystem) -> str:
     """What came of it, in words; empty where nothing did."""
     if one.taken is not None:
         return one.taken.text(units)

@@ -14,7 +14,7 @@ from assistant.practice.training.exercises import Exercise
 from assistant.practice.visit.instruments import Kit
 from assistant.practice.visit.scenario import Scenario, draw_scenario
 from assistant.practice.visit.site import Hidden, Site
-from assistant.simulator.faults import FAULTS, had
+from assistant.simulator.faults import FAULTS, with_severity
 from assistant.simulator.system import Wish
 
 EXPLICIT: Final = 0
@@ -27,7 +27,7 @@ _FIXED = frozenset({"faults", "bulb_held_at"})
 
 
 @dataclass(frozen=True, slots=True)
-class Call:
+class SetCall:
     """A practice call: its scenario, and what a trainer has to do with it.
 
     `minutes` is the time allowed, `None` where there is none; `listed` and `title` name the list and the exercise.
@@ -42,7 +42,7 @@ class Call:
     alone: bool = False
 
 
-def call_of(exercise: Exercise, listed: str = "", trainee: str = "") -> Call:
+def call_of(exercise: Exercise, listed: str = "", trainee: str = "") -> SetCall:
     """The practice call of an exercise.
 
     Raises:
@@ -58,10 +58,10 @@ def call_of(exercise: Exercise, listed: str = "", trainee: str = "") -> Call:
         scenario = Scenario(exercise.seed, EXPLICIT, site, complaint, tree, kit, heat_pump=pump)
     if exercise.complaint:
         scenario = replace(scenario, complaint=exercise.complaint)
-    return Call(scenario, **said)  # type: ignore[arg-type]
+    return SetCall(scenario, **said)  # type: ignore[arg-type]
 
 
-def call_text(call: Call) -> str:
+def call_text(call: SetCall) -> str:
     """A practice call as one line of JSON."""
     scenario = call.scenario
     wish = scenario.site.wish
@@ -94,7 +94,7 @@ def call_text(call: Call) -> str:
     return json.dumps(values, ensure_ascii=False)
 
 
-def read_call(text: str) -> Call:
+def read_call(text: str) -> SetCall:
     """A practice call from its line.
 
     Raises:
@@ -119,7 +119,7 @@ def read_call(text: str) -> Call:
         )
         listed, title, trainee = (str(values[name]) for name in ("list", "title", "trainee"))
         minutes, alone = _number_or_none(values["minutes"]), bool(values.get("alone"))
-        return Call(scenario, minutes, listed, title, trainee, alone)
+        return SetCall(scenario, minutes, listed, title, trainee, alone)
     except (KeyError, TypeError, ValueError, AttributeError, CoilsideError) as error:
         raise FileError("What is kept of this practice call is no practice call.") from error
 
@@ -133,7 +133,7 @@ def _wish(values: Mapping[str, Any]) -> Wish:
 
 
 def _hidden(values: Mapping[str, Any]) -> Hidden:
-    one = had(FAULTS[values["fault"]], _number(values["severity"]))
+    one = with_severity(FAULTS[values["fault"]], _number(values["severity"]))
     return Hidden(str(values["cause"]), one, str(values["place"]), str(values["look"]))
 
 

@@ -19,8 +19,8 @@ from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError
 from assistant.practice.outcomes.outcomes import families
 from assistant.practice.training.exercises import severity_words
-from assistant.practice.training.history import Moment, circuit_of, done, first_repair
-from assistant.practice.training.kept import Call
+from assistant.practice.training.history import Moment, circuit_of, done_steps, first_repair
+from assistant.practice.training.kept import SetCall
 from assistant.practice.training.meanings import WEATHER, meaning
 from assistant.practice.training.scoring import SOUND, Done, Score, Verdict, score, verdict
 from assistant.practice.training.steps import trees_way
@@ -51,14 +51,14 @@ class Saying:
 
 
 @dataclass(frozen=True)
-class Review:
+class CallReview:
     """A practice call that is over: `own` and `trees` are both ways, `trees_end` is where the trees ended.
 
     `trees_verdict` says whether that is right. `mended` is what the trainee put right, `before_repair` the minutes
     until the first repair began, `None` where there was none.
     """
 
-    call: Call
+    call: SetCall
     score: Score
     hidden: tuple[tuple[str, str, str], ...]
     sayings: tuple[Saying, ...]
@@ -74,12 +74,12 @@ class Review:
 
 def review(
     library: Library,
-    call: Call,
+    call: SetCall,
     moments: Sequence[Moment],
     named: Sequence[str] | None,
     units: UnitSystem = "us",
     skipped: Sequence[str] = (),
-) -> Review:
+) -> CallReview:
     """The review of a call after what was done; `named` are the causes, `None` where the trainee gave up.
 
     `skipped` are further cautions that were passed over.
@@ -88,7 +88,7 @@ def review(
         UnknownNameError: the tree of the call is not there any more.
     """
     catalogue, scenario = library.catalogue, call.scenario
-    own = done(moments, catalogue, units)
+    own = done_steps(moments, catalogue, units)
     way = trees_way(library, scenario)
     last = moments[-1].after if moments else None
     found = score(
@@ -100,13 +100,13 @@ def review(
         call.minutes,
         families(catalogue.causes),
     )
-    return Review(
+    return CallReview(
         call=call,
         score=replace(found, skipped=(*found.skipped, *skipped)),
         hidden=tuple(_hidden(scenario, catalogue)),
         sayings=tuple(sayings(catalogue, scenario, moments, units)),
         own=own,
-        trees=done(way.moments, catalogue, units),
+        trees=done_steps(way.moments, catalogue, units),
         trees_end=ending_of(way.conversation),
         trees_minutes=way.minutes,
         named=tuple(cause_words(name, catalogue) for name in found.named),
@@ -115,12 +115,12 @@ def review(
             for one in scenario.site.hidden
             if last is not None and one not in last.site.hidden
         ),
-        trees_verdict=verdict(scenario.causes, _named_by(way.conversation), families(catalogue.causes)),
+        trees_verdict=verdict(scenario.causes, _causes_named(way.conversation), families(catalogue.causes)),
         before_repair=first_repair(moments),
     )
 
 
-def _named_by(conversation: Conversation) -> tuple[str, ...] | None:
+def _causes_named(conversation: Conversation) -> tuple[str, ...] | None:
     """What the trees named; `None` where they end undecided."""
     outcome = conversation.outcome
     if outcome is None or outcome.kind == "undecided":
@@ -148,7 +148,7 @@ def _hidden(scenario: Scenario, catalogue: Catalogue) -> Iterator[tuple[str, str
 
 def sayings(catalogue: Catalogue, scenario: Scenario, moments: Sequence[Moment], units: UnitSystem) -> Iterator[Saying]:
     """What was read of the system as it was found, and what follows from it, against a sound one."""
-    read = as_found(scenario, moments)
+    read = readings_as_found(scenario, moments)
     sound = steady(replace(scenario.site, hidden=())).readings
     atmosphere = scenario.system.conditions.atmosphere
     usual = {name: show(value, instrument_of(name).unit(), atmosphere) for name, value in sound.items()}
@@ -170,7 +170,7 @@ def sayings(catalogue: Catalogue, scenario: Scenario, moments: Sequence[Moment],
             yield Saying(name, title, display.with_doubt(name, value), display.value(name, wanted), standing, means)
 
 
-def as_found(scenario: Scenario, moments: Sequence[Moment]) -> dict[str, str]:
+def readings_as_found(scenario: Scenario, moments: Sequence[Moment]) -> dict[str, str]:
     """The last reading of each name while the system ran as it was found, as typed; at rest, the standing pressure.
 
     Where none was taken then, those of the state in which it was left.
@@ -204,7 +204,7 @@ def _standing(value: doubt.Uncertain, wanted: doubt.Uncertain) -> Standing:
 # ---------------------------------------------------------------------------- in words
 
 
-def what_it_was(found: Review) -> Iterator[str]:
+def what_it_was(found: CallReview) -> Iterator[str]:
     """The hidden causes, what was named, and whether that was right."""
     if not found.hidden:
         yield "Nothing was wrong with this system."
@@ -218,7 +218,7 @@ def what_it_was(found: Review) -> Iterator[str]:
         yield f"You put right: {', '.join(found.mended)}."
 
 
-def score_lines(found: Review) -> Iterator[str]:
+def score_lines(found: CallReview) -> Iterator[str]:
     """The five parts of the score, one below the other."""
     one = found.score
     allowed = "" if one.allowed is None else f", {one.allowed:.0f} allowed{'' if one.in_time else ': too long'}"
@@ -247,7 +247,7 @@ def _names(cautions: Sequence[str]) -> str:
     return ", ".join(name.replace("_", " ") for name in dict.fromkeys(cautions))
 
 
-def saying_lines(found: Review) -> Iterator[str]:
+def saying_lines(found: CallReview) -> Iterator[str]:
     """What each reading was saying."""
     for one in found.sayings:
         means = f": {one.means}" if one.means else ""
@@ -264,7 +264,7 @@ def way_lines(steps: Sequence[Done]) -> Iterator[str]:
         yield f"{minute_words(one.minute):>4}  {one.words}{shown}{skipped}"
 
 
-def ways_lines(found: Review, width: int) -> Iterator[str]:
+def ways_lines(found: CallReview, width: int) -> Iterator[str]:
     """Both ways: side by side where there is room, else one below the other; the number is the minute."""
     ends = (
         f"      named: {', '.join(found.named) or 'nothing'}",
@@ -280,15 +280,15 @@ def ways_lines(found: Review, width: int) -> Iterator[str]:
         return
     column = (width - _GAP) // 2
     yield f"{heads[0]:<{column}}{' ' * _GAP}{heads[1]}"
-    for left, right in zip_longest(_cut(own, column), _cut(trees, column), fillvalue=""):
+    for left, right in zip_longest(_cut_line(own, column), _cut_line(trees, column), fillvalue=""):
         yield f"{left:<{column}}{' ' * _GAP}{right}".rstrip()
 
 
-def _cut(lines: Sequence[str], width: int) -> list[str]:
+def _cut_line(lines: Sequence[str], width: int) -> list[str]:
     return [part for line in lines for part in wrap(line, width, subsequent_indent="      ", drop_whitespace=False)]
 
 
-def review_lines(found: Review, width: int = 80) -> Iterator[str]:
+def review_lines(found: CallReview, width: int = 80) -> Iterator[str]:
     """The whole review as text."""
     yield "WHAT IT WAS"
     yield from (f"  {line}" for line in what_it_was(found))
@@ -303,7 +303,7 @@ def review_lines(found: Review, width: int = 80) -> Iterator[str]:
 # ---------------------------------------------------------------------------- for other programs
 
 
-def review_values(found: Review) -> dict[str, Any]:
+def review_values(found: CallReview) -> dict[str, Any]:
     """The review as plain values; minutes, and refrigerant in kg."""
     worth, call = found.score, found.call
     return {

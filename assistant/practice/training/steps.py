@@ -37,15 +37,15 @@ from assistant.call.replies import read_written, value_for
 from assistant.call.walk import Conversation, walk
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import InputError
-from assistant.practice.training.history import SETTLED_AFTER, Moment, happened
+from assistant.practice.training.history import SETTLED_AFTER, Moment, apply_event
 from assistant.practice.visit.acts import act_named
 from assistant.practice.visit.doing import RECOVERY, SCALE
 from assistant.practice.visit.events import Event
 from assistant.practice.visit.instruments import USED, instrument_of
-from assistant.practice.visit.observing import known
+from assistant.practice.visit.observing import answerable_observations
 from assistant.practice.visit.scenario import Scenario
 from assistant.practice.visit.site import Site
-from assistant.practice.visit.visit import Visit, begin
+from assistant.practice.visit.visit import Visit, begin_visit
 from assistant.quantity import POUND, UnitSystem
 
 _OUNCES_A_TON = 1.5 * POUND / 16.0
@@ -162,7 +162,7 @@ def asked_event(prompt: Prompt, visit: Visit) -> Event | None:
     """The event that answers what is asked; `None` where no instrument and no eye at a practice site does."""
     if isinstance(prompt, AskQuantity) and prompt.key.name in USED:
         return reading_event(prompt.key.name, visit, again=prompt.again)
-    if isinstance(prompt, AskChoice) and prompt.key.name in known():
+    if isinstance(prompt, AskChoice) and prompt.key.name in answerable_observations():
         return Event("look", prompt.key.name)
     return None
 
@@ -220,7 +220,7 @@ class _Walker:
         return Acted(is_done=bool(events))
 
     def _happen(self, event: Event) -> None:
-        self.moments.append(happened(self.visit, event, asked=True))
+        self.moments.append(apply_event(self.visit, event, asked=True))
         self.visit = self.moments[-1].after
 
 
@@ -255,7 +255,7 @@ def trees_way(library: Library, scenario: Scenario) -> TreesWay:
         CoilsideError: the scenario does not run.
     """
     library.tree(scenario.tree)
-    walker = _Walker(begin(scenario), [])
+    walker = _Walker(begin_visit(scenario), [])
     conversation = walk(library, known_at_the_door(library.catalogue, scenario), fill=walker.answer)
     return TreesWay(conversation, tuple(walker.moments))
 

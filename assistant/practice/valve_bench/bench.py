@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from assistant.simulator.coils import Coil, evaporate
 from assistant.simulator.compressor import Compressor, volumetric_efficiency
-from assistant.simulator.metering import ExpansionValve, Feed, Orifice, passed
+from assistant.simulator.metering import ExpansionValve, Feed, Orifice, pass_flow
 from assistant.simulator.plant import (
     RATED_BUBBLE,
     RATED_DEW,
@@ -22,9 +22,9 @@ from assistant.simulator.plant import (
     RATED_WET_BULB,
     Plant,
     rating_conditions,
-    size,
+    size_plant,
 )
-from assistant.simulator.refrigerant import density, saturated
+from assistant.simulator.refrigerant import density, saturation_ends
 from assistant.simulator.roots import find_root
 from assistant.simulator.vapour import Vapour
 from assistant.thermo import valve as balance
@@ -120,17 +120,17 @@ def rig(refrigerant: str) -> Rig:
     Raises:
         UnknownNameError: no such refrigerant, or none to practise on.
     """
-    with_valve, with_orifice = size(refrigerant, TONS, "txv"), size(refrigerant, TONS, "fixed_orifice")
+    with_valve, with_orifice = size_plant(refrigerant, TONS, "txv"), size_plant(refrigerant, TONS, "fixed_orifice")
     fluid, flow = with_valve.fluid, with_valve.rated_flow
     valve, orifice = with_valve.device, with_orifice.device
     assert isinstance(valve, ExpansionValve)
     assert isinstance(orifice, Orifice)
-    at = rated(refrigerant)
+    at = rated_settings(refrigerant)
     feed = feed_of(fluid, at, at.equalizer, at.bulb)
-    valve = replace(valve, area=valve.area * flow / passed(fluid, valve, feed).flow)
-    right = replace(orifice, area=orifice.area * flow / passed(fluid, orifice, feed).flow)
+    valve = replace(valve, area=valve.area * flow / pass_flow(fluid, valve, feed).flow)
+    right = replace(orifice, area=orifice.area * flow / pass_flow(fluid, orifice, feed).flow)
     drawn = fluid.enthalpy(at.equalizer, RATED_DEW + RATED_SUPERHEAT)
-    moved = swept(fluid, with_valve.compressor, at.equalizer, drawn, at.head)
+    moved = compressor_draw(fluid, with_valve.compressor, at.equalizer, drawn, at.head)
     compressor = replace(with_valve.compressor, displacement=with_valve.compressor.displacement * flow / moved)
     coil = _coil(with_valve, feed, drawn)
     sizes = tuple((name, replace(right, area=right.area * share)) for name, share in ORIFICE_SIZES)
@@ -158,7 +158,7 @@ def _coil(plant: Plant, feed: Feed, wanted: float) -> Coil:
     return sized(share)
 
 
-def swept(fluid: Vapour, compressor: Compressor, pressure: float, enthalpy: float, head: float) -> float:
+def compressor_draw(fluid: Vapour, compressor: Compressor, pressure: float, enthalpy: float, head: float) -> float:
     """What a compressor draws [kg/s] at a suction pressure and an enthalpy [Pa, J/kg] against a head pressure [Pa].
 
     Raises:
@@ -169,13 +169,13 @@ def swept(fluid: Vapour, compressor: Compressor, pressure: float, enthalpy: floa
 
 
 @cache
-def rated(refrigerant: str) -> Turned:
+def rated_settings(refrigerant: str) -> Turned:
     """Everything at the rating point.
 
     Raises:
         UnknownNameError: no such refrigerant, or none to practise on.
     """
-    plant = size(refrigerant, TONS, "txv")
+    plant = size_plant(refrigerant, TONS, "txv")
     assert isinstance(plant.device, ExpansionValve)
     curves = plant.fluid.curves
     return Turned(
@@ -194,7 +194,7 @@ def with_refrigerant(turned: Turned, refrigerant: str) -> Turned:
     Raises:
         UnknownNameError: no such refrigerant, or none to practise on.
     """
-    of = rated(refrigerant)
+    of = rated_settings(refrigerant)
     pressures = {"refrigerant", "equalizer", "spring", "head"}
     return replace(turned, **{field.name: getattr(of, field.name) for field in fields(of) if field.name in pressures})
 
@@ -205,7 +205,7 @@ def feed_of(fluid: Vapour, turned: Turned, coil_pressure: float, line: float) ->
     Raises:
         OutOfRangeError: outside the curves.
     """
-    at = saturated(fluid, turned.head)
+    at = saturation_ends(fluid, turned.head)
     if turned.flash > 0.0:
         entering = at.liquid_enthalpy + turned.flash * at.latent
     else:
@@ -213,30 +213,30 @@ def feed_of(fluid: Vapour, turned: Turned, coil_pressure: float, line: float) ->
     return Feed(turned.head, entering, coil_pressure, coil_pressure, coil_pressure, line, line)
 
 
-def turned_valve(parts: Rig, turned: Turned) -> ExpansionValve:
+def valve_as_turned(parts: Rig, turned: Turned) -> ExpansionValve:
     """The valve with its spring as turned."""
     spring = Valve(turned.spring, parts.valve.spring.spring_rate)
     return replace(parts.valve, spring=spring)
 
 
-def held(turned: Turned) -> Balance:
+def balance_by_hand(turned: Turned) -> Balance:
     """The valve with its bulb and its equalizer held by hand.
 
     Raises:
         PhysicsError: outside the curves.
     """
-    return balanced(turned, turned.equalizer, turned.bulb)
+    return balance_at(turned, turned.equalizer, turned.bulb)
 
 
-def balanced(turned: Turned, equalizer: float, bulb: float) -> Balance:
+def balance_at(turned: Turned, equalizer: float, bulb: float) -> Balance:
     """The valve at a pressure of its equalizer [Pa] and a temperature of its bulb [K].
 
     Raises:
         PhysicsError: outside the curves.
     """
     parts = rig(turned.refrigerant)
-    valve, curves = turned_valve(parts, turned), parts.fluid.curves
-    found = passed(parts.fluid, valve, feed_of(parts.fluid, turned, equalizer, bulb))
+    valve, curves = valve_as_turned(parts, turned), parts.fluid.curves
+    found = pass_flow(parts.fluid, valve, feed_of(parts.fluid, turned, equalizer, bulb))
     evaporating = curves.dew_temperature(equalizer)
     return Balance(
         bulb=bulb,
@@ -263,4 +263,4 @@ def orifice_flows(turned: Turned) -> tuple[tuple[str, float], ...]:
     """
     parts = rig(turned.refrigerant)
     feed = feed_of(parts.fluid, turned, turned.equalizer, turned.bulb)
-    return tuple((name, passed(parts.fluid, orifice, feed).flow) for name, orifice in parts.orifices)
+    return tuple((name, pass_flow(parts.fluid, orifice, feed).flow) for name, orifice in parts.orifices)

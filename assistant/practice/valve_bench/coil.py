@@ -13,13 +13,22 @@ from functools import lru_cache
 from typing import Final
 
 from assistant.errors import CoilsideError, OutOfRangeError, PhysicsError
-from assistant.practice.valve_bench.bench import Balance, Rig, Turned, balanced, feed_of, rig, swept, turned_valve
+from assistant.practice.valve_bench.bench import (
+    Balance,
+    Rig,
+    Turned,
+    balance_at,
+    compressor_draw,
+    feed_of,
+    rig,
+    valve_as_turned,
+)
 from assistant.quantity import ZERO_CELSIUS, fahrenheit
 from assistant.simulator import coils
 from assistant.simulator.coils import Evaporated
-from assistant.simulator.metering import Device, ExpansionValve, bulb_pressure, passed
+from assistant.simulator.metering import Device, ExpansionValve, bulb_pressure, pass_flow
 from assistant.simulator.plant import RATED_DEW, air_mass_flow
-from assistant.simulator.refrigerant import saturated
+from assistant.simulator.refrigerant import saturation_ends
 from assistant.simulator.roots import find_root
 from assistant.thermo.air import MoistAir, from_wet_bulb
 from assistant.thermo.valve import opening
@@ -76,16 +85,16 @@ def device_names(refrigerant: str) -> tuple[str, ...]:
     return VALVE, *(name for name, _ in rig(refrigerant).orifices)
 
 
-def on_the_coil(turned: Turned, near: Sequence[Found] = ()) -> tuple[Found, ...]:
+def settle_all(turned: Turned, near: Sequence[Found] = ()) -> tuple[Found, ...]:
     """The valve and the orifices, each alone on the coil.
 
     `near` is what was found where things were turned a little otherwise; the search begins there.
     """
     starts = {found.name: found for found in near}
-    return tuple(settled(turned, name, starts.get(name)) for name in device_names(turned.refrigerant))
+    return tuple(settle_device(turned, name, starts.get(name)) for name in device_names(turned.refrigerant))
 
 
-def settled(turned: Turned, name: str, near: Found | None = None) -> Found:
+def settle_device(turned: Turned, name: str, near: Found | None = None) -> Found:
     """One device on the coil; the search begins `near` a state where one is given."""
     try:
         return _Coil(turned, name).settle(near)
@@ -106,7 +115,7 @@ class _Coil:
     def __init__(self, turned: Turned, name: str) -> None:
         self.turned, self.name = turned, name
         self.parts: Rig = rig(turned.refrigerant)
-        self.device: Device = turned_valve(self.parts, turned) if name == VALVE else dict(self.parts.orifices)[name]
+        self.device: Device = valve_as_turned(self.parts, turned) if name == VALVE else dict(self.parts.orifices)[name]
         self.air = _air(turned.return_air, turned.wet_bulb)
         volume = turned.load * self.parts.rated_airflow
         self.airflow = air_mass_flow(volume, self.air.dry_bulb, self.air.humidity_ratio, self.air.pressure)
@@ -132,7 +141,7 @@ class _Coil:
             flow = self.flow = self.agreed(pressure)
             boiled = self.boiled(pressure, flow)
             fluid, compressor = self.parts.fluid, self.parts.compressor
-            return swept(fluid, compressor, pressure, boiled.enthalpy, self.turned.head) / flow - 1.0
+            return compressor_draw(fluid, compressor, pressure, boiled.enthalpy, self.turned.head) / flow - 1.0
 
         logarithm = find_root(too_much, math.log(guess), 1.0, (low, high), _CLOSE)
         if logarithm is None:
@@ -150,8 +159,8 @@ class _Coil:
         fluid, device = self.parts.fluid, self.device
         feed = feed_of(fluid, self.turned, pressure, self.air.dry_bulb)
         if not isinstance(device, ExpansionValve):
-            return max(passed(fluid, device, feed).flow, least)
-        wide_open = passed(fluid, replace(device, least=1.0), feed).flow
+            return max(pass_flow(fluid, device, feed).flow, least)
+        wide_open = pass_flow(fluid, replace(device, least=1.0), feed).flow
 
         def too_much(flow: float) -> float:
             line = coils.outlet_temperature(fluid, pressure, self.boiled(pressure, flow))
@@ -168,7 +177,7 @@ class _Coil:
 
     def _state(self, pressure: float, flow: float) -> Settled:
         fluid = self.parts.fluid
-        boiled, at = self.boiled(pressure, flow), saturated(fluid, pressure)
+        boiled, at = self.boiled(pressure, flow), saturation_ends(fluid, pressure)
         outlet = coils.outlet_temperature(fluid, pressure, boiled)
         return Settled(
             name=self.name,
@@ -179,5 +188,5 @@ class _Coil:
             superheat=max(outlet - at.dew, 0.0),
             liquid=max(1.0 - at.quality(boiled.enthalpy), 0.0),
             heat=boiled.heat,
-            balance=balanced(self.turned, pressure, outlet) if self.name == VALVE else None,
+            balance=balance_at(self.turned, pressure, outlet) if self.name == VALVE else None,
         )

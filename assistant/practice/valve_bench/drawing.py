@@ -6,11 +6,11 @@ from functools import lru_cache
 from typing import Final
 
 from assistant.pictures.axes import even_ticks
-from assistant.pictures.cells import ASCII, UNICODE, Canvas, Role, Row, Signs, Span, row, text_of
+from assistant.pictures.cells import ASCII, UNICODE, Canvas, CellSpan, Role, Row, Signs, row, text_of
 from assistant.practice.valve_bench.bench import Balance, Stand, Turned
 from assistant.practice.valve_bench.coil import VALVE, Found, Settled, Unsettled
 from assistant.practice.valve_bench.knobs import Knob
-from assistant.practice.valve_bench.sweep import Place
+from assistant.practice.valve_bench.sweep import SweepPlace
 from assistant.practice.valve_bench.words import outlet_words, share
 from assistant.quantity import Kind, UnitSystem, in_unit, preferred_unit, show, spread_in_unit
 
@@ -36,7 +36,7 @@ def valve_rows(balance: Balance, rated: float, signs: Signs) -> tuple[Row, ...]:
         canvas.put(0, y, signs.side, Role.QUIET)
         canvas.put(ELEMENT - 1, y, signs.side, Role.QUIET)
     _diaphragm(canvas, balance, middle)
-    lifted = _lifted(balance.opening)
+    lifted = _lift_rows(balance.opening)
     for y in range(4, 6 + lifted):
         canvas.put(middle, y, signs.upright, Role.CYCLE)
     canvas.put(1, 5, "equalizer")
@@ -56,7 +56,7 @@ def valve_rows(balance: Balance, rated: float, signs: Signs) -> tuple[Row, ...]:
     return canvas.rows()
 
 
-def _lifted(opening: float) -> int:
+def _lift_rows(opening: float) -> int:
     """Rows by which the pin is off its seat: none only where it is shut."""
     return 0 if opening <= 0.0 else 1 if opening < 0.6 else 2
 
@@ -82,11 +82,11 @@ def travel_row(balance: Balance, width: int, signs: Signs) -> Row:
     track = signs.track * place
     rest = signs.track * (cells - 1 - place)
     return (
-        Span("pin: seat "),
-        Span(track, Role.QUIET),
-        Span(signs.value, Role.MARK),
-        Span(rest, Role.QUIET),
-        Span(f" stop  {words}", Role.MARK),
+        CellSpan("pin: seat "),
+        CellSpan(track, Role.QUIET),
+        CellSpan(signs.value, Role.MARK),
+        CellSpan(rest, Role.QUIET),
+        CellSpan(f" stop  {words}", Role.MARK),
     )
 
 
@@ -101,15 +101,15 @@ def bar_rows(balance: Balance, width: int, signs: Signs) -> Iterator[Row]:
         return round(cells * max(pressure, 0.0) / longest)
 
     under = length(balance.equalizer)
-    bulb, spring = Span(thick * length(balance.bulb_pressure), Role.CYCLE), thin * (length(shut) - under)
-    yield Span("opens  "), bulb
-    yield Span("closes "), Span(middling * under, Role.CURVE), Span(spring, Role.CYCLE)
+    bulb, spring = CellSpan(thick * length(balance.bulb_pressure), Role.CYCLE), thin * (length(shut) - under)
+    yield CellSpan("opens  "), bulb
+    yield CellSpan("closes "), CellSpan(middling * under, Role.CURVE), CellSpan(spring, Role.CYCLE)
     yield row(f"{'':7}{thick} bulb  {middling} equalizer  {thin} spring", Role.QUIET)
 
 
 @lru_cache(maxsize=8)
 def chart_rows(
-    swept: tuple[Place, ...],
+    swept: tuple[SweepPlace, ...],
     ends: tuple[float, float],
     knob: Knob,
     now: float,
@@ -154,14 +154,14 @@ def chart_rows(
     return canvas.rows()
 
 
-def _of(swept: Sequence[Place], place: int) -> Iterator[tuple[Place, Settled]]:
+def _of(swept: Sequence[SweepPlace], place: int) -> Iterator[tuple[SweepPlace, Settled]]:
     for at in swept:
         found = at.found[place]
         if isinstance(found, Settled):
             yield at, found
 
 
-def _top(swept: Sequence[Place]) -> float:
+def _top(swept: Sequence[SweepPlace]) -> float:
     """The highest superheat of the chart [K]; what lies above is drawn at its upper edge."""
     most = max((found.superheat for at in swept for found in at.found if isinstance(found, Settled)), default=0.0)
     return min(max(math.ceil(most / 2.5) * 2.5, _LOWEST_TOP), _HIGHEST_TOP)
@@ -178,7 +178,7 @@ def _axis(canvas: Canvas, ticks: Sequence[tuple[int, str]], y: int) -> None:
 
 
 def sweep_rows(
-    swept: tuple[Place, ...], knob: Knob, turned: Turned, system: UnitSystem, width: int, *, is_ascii: bool
+    swept: tuple[SweepPlace, ...], knob: Knob, turned: Turned, system: UnitSystem, width: int, *, is_ascii: bool
 ) -> Iterator[str]:
     """A sweep in lines: what each device has at each place, then the chart."""
     yield f"{knob.title:>14} {'TXV open':>9} {'TXV':>11} {'small':>11} {'right':>11} {'large':>11}"

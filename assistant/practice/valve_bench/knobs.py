@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.errors import InputError
-from assistant.practice.valve_bench.bench import Turned, rated, rig, with_refrigerant
+from assistant.practice.valve_bench.bench import Turned, rated_settings, rig, with_refrigerant
 from assistant.quantity import (
     SEA_LEVEL,
     Kind,
@@ -19,8 +19,8 @@ from assistant.quantity import (
     preferred_unit,
     show,
 )
-from assistant.simulator.vapour import modelled
-from assistant.thermo.refrigerants import find
+from assistant.simulator.vapour import modelled_designations
+from assistant.thermo.refrigerants import find_refrigerant
 
 AT_RATING: Final = "Pressures and spring are those of {} at its rating point."
 COARSE: Final = 10
@@ -114,7 +114,7 @@ def knob_leading(text: str) -> tuple[Knob, str] | None:
 
 def bounds(turned: Turned, knob: Knob) -> tuple[float, float]:
     """How far a knob turns, in SI."""
-    parts, at = rig(turned.refrigerant), rated(turned.refrigerant)
+    parts, at = rig(turned.refrigerant), rated_settings(turned.refrigerant)
     curves = parts.fluid.curves
     match knob.name:
         case "bulb":
@@ -136,17 +136,17 @@ def bounds(turned: Turned, knob: Knob) -> tuple[float, float]:
             return fahrenheit(50.0), turned.return_air
 
 
-def shown(turned: Turned, knob: Knob, system: UnitSystem) -> str:
+def show_setting(turned: Turned, knob: Knob, system: UnitSystem) -> str:
     """What a knob stands at."""
     if knob.kind is None:
         return turned.refrigerant
     return show(getattr(turned, knob.turns), knob.unit(system))
 
 
-def by_steps(turned: Turned, knob: Knob, steps: int, system: UnitSystem) -> tuple[Turned, str]:
+def turn_by_steps(turned: Turned, knob: Knob, steps: int, system: UnitSystem) -> tuple[Turned, str]:
     """A knob turned by steps, on whole ones from where it stood; and what is to be said of it, if anything."""
     if knob.kind is None:
-        names = modelled()
+        names = modelled_designations()
         place = (names.index(turned.refrigerant) + (1 if steps > 0 else -1)) % len(names)
         return with_refrigerant(turned, names[place]), AT_RATING.format(names[place])
     unit = knob.unit(system)
@@ -160,7 +160,7 @@ def by_steps(turned: Turned, knob: Knob, steps: int, system: UnitSystem) -> tupl
     return turned.at(knob.turns, min(max(wanted, low), high)), said
 
 
-def by_amount(turned: Turned, knob: Knob, text: str, system: UnitSystem, sign: float) -> Turned:
+def turn_by_amount(turned: Turned, knob: Knob, text: str, system: UnitSystem, sign: float) -> Turned:
     """A knob turned up or down by a typed amount.
 
     Raises:
@@ -170,10 +170,10 @@ def by_amount(turned: Turned, knob: Knob, text: str, system: UnitSystem, sign: f
         raise InputError("A refrigerant is chosen by its name.")
     kind = difference_of(knob.kind)
     amount = parse(text, kind, preferred_unit(kind, system).symbol).value
-    return _set(turned, knob, getattr(turned, knob.turns) + sign * amount, system)
+    return _set_within(turned, knob, getattr(turned, knob.turns) + sign * amount, system)
 
 
-def typed(turned: Turned, knob: Knob, text: str, system: UnitSystem) -> Turned:
+def set_typed(turned: Turned, knob: Knob, text: str, system: UnitSystem) -> Turned:
     """A knob set to a typed value, a bare number in the unit of the screen.
 
     Raises:
@@ -181,12 +181,12 @@ def typed(turned: Turned, knob: Knob, text: str, system: UnitSystem) -> Turned:
         PhysicsError: a refrigerant that is known but not modelled.
     """
     if knob.kind is None:
-        return with_refrigerant(turned, find(text).designation)
+        return with_refrigerant(turned, find_refrigerant(text).designation)
     value = parse(text, knob.kind, knob.unit(system).symbol).absolute(SEA_LEVEL)
-    return _set(turned, knob, value, system)
+    return _set_within(turned, knob, value, system)
 
 
-def _set(turned: Turned, knob: Knob, value: float, system: UnitSystem) -> Turned:
+def _set_within(turned: Turned, knob: Knob, value: float, system: UnitSystem) -> Turned:
     low, high = bounds(turned, knob)
     slack = 1e-9 * abs(high)
     if not low - slack <= value <= high + slack:

@@ -4,12 +4,12 @@ from collections.abc import Iterator, Sequence
 from textwrap import wrap
 from typing import Final
 
-from assistant.pictures.cells import Role, Row, Signs, Span, row
+from assistant.pictures.cells import CellSpan, Role, Row, Signs, row
 from assistant.practice.valve_bench.bench import Balance, Turned
 from assistant.practice.valve_bench.coil import Found, Settled
 from assistant.practice.valve_bench.drawing import ELEMENT, bar_rows, chart_rows, travel_row, valve_rows
 from assistant.practice.valve_bench.knobs import Knob
-from assistant.practice.valve_bench.sweep import Place
+from assistant.practice.valve_bench.sweep import SweepPlace
 from assistant.practice.valve_bench.words import (
     FLOW_HEAD,
     coil_head,
@@ -55,14 +55,14 @@ def _valve(balance: Balance, rated: float, system: UnitSystem, width: int, signs
     else:
         for place in range(max(len(drawn), len(written))):
             left = drawn[place] if place < len(drawn) else row(" " * ELEMENT)
-            yield (*left, Span("  "), *(written[place] if place < len(written) else row("")))
+            yield (*left, CellSpan("  "), *(written[place] if place < len(written) else row("")))
         yield travel_row(balance, width, signs)
 
 
 def on_coil_rows(
     turned: Turned,
     found: Sequence[Found],
-    swept: tuple[Place, ...],
+    swept: tuple[SweepPlace, ...],
     ends: tuple[float, float],
     knob: Knob,
     system: UnitSystem,

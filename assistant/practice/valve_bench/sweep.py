@@ -6,7 +6,7 @@ from typing import Final
 
 from assistant.pictures.axes import even_ticks
 from assistant.practice.valve_bench.bench import Turned, rig
-from assistant.practice.valve_bench.coil import Found, on_the_coil
+from assistant.practice.valve_bench.coil import Found, settle_all
 from assistant.practice.valve_bench.knobs import FLASH, HEAD, LOAD, SPRING, SUBCOOLING, WET_BULB, Knob, bounds
 from assistant.quantity import SEA_LEVEL, UnitSystem, fahrenheit, in_unit
 
@@ -18,7 +18,7 @@ _BY_NAME: Final[Mapping[str, Knob]] = {knob.name: knob for knob in SWEPT}
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class SweepPlace:
     """One place of a sweep: the knob's value [SI], and what was found there."""
 
     value: float
@@ -63,9 +63,9 @@ def _ends(turned: Turned, knob: Knob) -> tuple[float, float]:
             return low, high
 
 
-def sweep(turned: Turned, knob: Knob, system: UnitSystem) -> Iterator[Place]:
+def sweep(turned: Turned, knob: Knob, system: UnitSystem) -> Iterator[SweepPlace]:
     """The places of a sweep one after the other, each from the one before."""
     near: tuple[Found, ...] = ()
     for value in places(turned, knob, system):
-        near = on_the_coil(turned.at(knob.turns, value), near)
-        yield Place(value, near)
+        near = settle_all(turned.at(knob.turns, value), near)
+        yield SweepPlace(value, near)

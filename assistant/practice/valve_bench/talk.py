@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from assistant.errors import CoilsideError, InputError, OutOfRangeError
-from assistant.practice.valve_bench.bench import Turned, held, orifice_flows, rated
-from assistant.practice.valve_bench.coil import Settled, on_the_coil
+from assistant.practice.valve_bench.bench import Turned, balance_by_hand, orifice_flows, rated_settings
+from assistant.practice.valve_bench.coil import Settled, settle_all
 from assistant.practice.valve_bench.drawing import sweep_rows
 from assistant.practice.valve_bench.knobs import (
     AT_RATING,
@@ -15,11 +15,11 @@ from assistant.practice.valve_bench.knobs import (
     ON_THE_COIL,
     REFRIGERANT,
     Knob,
-    by_amount,
     knob_leading,
     knob_named,
-    shown,
-    typed,
+    set_typed,
+    show_setting,
+    turn_by_amount,
 )
 from assistant.practice.valve_bench.sweep import SWEPT, sweep, swept_knob
 from assistant.practice.valve_bench.words import (
@@ -107,22 +107,24 @@ def _understood(bench: Bench, line: str, words: str, system: UnitSystem, marked:
     if words in _HAND or words in _COIL:
         return Said(replace(bench, on_coil=words in _COIL))
     if words == "rated":
-        return Said(replace(bench, turned=rated(bench.turned.refrigerant)), "Everything is at the rating point.")
+        return Said(
+            replace(bench, turned=rated_settings(bench.turned.refrigerant)), "Everything is at the rating point."
+        )
     if words == "take":
-        return Said(taken(bench), "Bulb and equalizer are where the valve on the coil has found them.")
+        return Said(take_by_hand(bench), "Bulb and equalizer are where the valve on the coil has found them.")
     if words.split()[0] == "sweep":
         return _to_sweep(bench, words.removeprefix("sweep").strip())
-    return _turned(bench, line, system, marked)
+    return _turn_knob(bench, line, system, marked)
 
 
 def _to_sweep(bench: Bench, over: str) -> Said:
     knob = swept_knob(bench.over) if not over else knob_named(over)
     if knob not in SWEPT:
-        raise InputError("A sweep goes over " + listed(SWEPT) + ": such as sweep head.")
+        raise InputError("A sweep goes over " + list_knobs(SWEPT) + ": such as sweep head.")
     return Said(replace(bench, on_coil=True, over=knob.name), wants="sweep")
 
 
-def _turned(bench: Bench, line: str, system: UnitSystem, marked: Knob | None) -> Said:
+def _turn_knob(bench: Bench, line: str, system: UnitSystem, marked: Knob | None) -> Said:
     found = knob_leading(line)
     if found is None:
         if marked is not None and (split(line) is not None or marked.kind is None):
@@ -133,12 +135,12 @@ def _turned(bench: Bench, line: str, system: UnitSystem, marked: Knob | None) ->
             found = _as_refrigerant(line)
     knob, value = found
     if not value:
-        return Said(bench, f"{knob.title} {shown(bench.turned, knob, system)}: {knob.help}.", "")
+        return Said(bench, f"{knob.title} {show_setting(bench.turned, knob, system)}: {knob.help}.", "")
     way, _, amount = value.partition(" ")
     if way.casefold() in ("up", "down") and amount:
-        turned = by_amount(bench.turned, knob, amount, system, 1.0 if way.casefold() == "up" else -1.0)
+        turned = turn_by_amount(bench.turned, knob, amount, system, 1.0 if way.casefold() == "up" else -1.0)
     else:
-        turned = typed(bench.turned, knob, value, system)
+        turned = set_typed(bench.turned, knob, value, system)
     if knob is REFRIGERANT:
         return Said(replace(bench, turned=turned), AT_RATING.format(turned.refrigerant))
     news = "" if knob in bench.knobs else f"{knob.title} counts {'by hand' if bench.on_coil else 'on the coil'} only."
@@ -150,21 +152,21 @@ def _as_refrigerant(line: str) -> tuple[Knob, str]:
     text = line.strip()
     if text[:1].casefold() == "r" and any(sign.isdigit() for sign in text):
         return REFRIGERANT, text
-    raise InputError(f"I do not know {text[:30]!r}. Knobs: {listed(EVERY)}. Type help for the rest.")
+    raise InputError(f"I do not know {text[:30]!r}. Knobs: {list_knobs(EVERY)}. Type help for the rest.")
 
 
-def listed(knobs: Sequence[Knob]) -> str:
+def list_knobs(knobs: Sequence[Knob]) -> str:
     """The knobs by the words that may be typed."""
     return ", ".join(knob.name.replace("_", " ") for knob in knobs)
 
 
-def taken(bench: Bench) -> Bench:
+def take_by_hand(bench: Bench) -> Bench:
     """By hand, with bulb and equalizer where the valve on the coil has found them.
 
     Raises:
         InputError: it has found no place there.
     """
-    found = on_the_coil(bench.turned)[0]
+    found = settle_all(bench.turned)[0]
     if not isinstance(found, Settled):
         raise InputError(f"The valve has found no place on the coil: {found.reason}.")
     turned = replace(bench.turned, bulb=found.outlet, equalizer=found.pressure)
@@ -182,14 +184,14 @@ def state_lines(bench: Bench, system: UnitSystem) -> Iterator[str]:
     yield f"{heading(bench)}: {knob_line(turned, bench.knobs, system)}."
     yield ""
     if not bench.on_coil:
-        balance = held(turned)
+        balance = balance_by_hand(turned)
         yield from balance_lines(balance, rated, system)
         yield ""
         yield "Under the same pressures; an orifice knows neither bulb nor spring:"
         yield FLOW_HEAD
         yield from flow_rows(balance, orifice_flows(turned), rated, system)
         return
-    found = on_the_coil(turned)
+    found = settle_all(turned)
     yield coil_head()
     yield from coil_rows(found, rated, system)
     yield ""

@@ -5,7 +5,7 @@ from typing import Final
 
 from assistant.practice.valve_bench.bench import ORIFICE_SIZES, TONS, Balance, Stand, Turned, rig
 from assistant.practice.valve_bench.coil import Found, Settled, Unsettled
-from assistant.practice.valve_bench.knobs import Knob, shown
+from assistant.practice.valve_bench.knobs import Knob, show_setting
 from assistant.quantity import Kind, UnitSystem, preferred_unit, show
 from assistant.simulator.plant import (
     RATED_BUBBLE,
@@ -57,7 +57,7 @@ def size_of(name: str) -> str:
 
 def knob_line(turned: Turned, knobs: Sequence[Knob], system: UnitSystem) -> str:
     """Where all knobs stand, in one sentence."""
-    return "; ".join(f"{knob.title.lower()} {shown(turned, knob, system)}" for knob in knobs if knob.kind)
+    return "; ".join(f"{knob.title.lower()} {show_setting(turned, knob, system)}" for knob in knobs if knob.kind)
 
 
 def force_rows(balance: Balance, system: UnitSystem) -> Iterator[str]:

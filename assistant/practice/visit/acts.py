@@ -90,7 +90,7 @@ def effect(act: Act, site: Site, amount: float | None, chance: random.Random) ->
         raise InputError(f"To {act.title}, say how much: {FORMS[act.amount]}.")
     if act.work is not None:
         return act.work(site, amount or 0.0, chance)
-    opened = doing.opened(site) if act.opens else Effect(site, "")
+    opened = doing.open_circuit(site) if act.opens else Effect(site, "")
     there = any(one.place in act.mends for one in site.hidden)
     words = f"{opened.seen} {act.found if there else act.fine}".strip()
     return Effect(opened.site.mended(*act.mends), words)

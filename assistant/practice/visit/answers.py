@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Final
 
 from assistant.errors import PhysicsError
-from assistant.practice.visit.observing import all_seen
+from assistant.practice.visit.observing import see_all
 from assistant.practice.visit.site import site_of
 from assistant.quantity import PSI, Kind, fahrenheit, preferred_unit, show
 from assistant.simulator.plant import RATED_SUBCOOLING
@@ -65,16 +65,16 @@ def answers_of(system: System) -> dict[str, tuple[str, ...]]:
     }
     if system.wish.device == "txv" and system.wish.bulb_held_at is None:
         series |= _valve_check(system)
-    shown = {name: _shown(name, values, system) for name, values in series.items()}
+    shown = {name: _show(name, values, system) for name, values in series.items()}
     return shown | {name: (choice,) for name, choice in sights_of(system).items()}
 
 
 def sights_of(system: System) -> dict[str, str]:
     """What eye and hand find at it, by name: each fault in its plainest guise, and a glass in the liquid line."""
-    return all_seen(site_of(system.wish))
+    return see_all(site_of(system.wish))
 
 
-def _shown(name: str, values: tuple[float, ...], system: System) -> tuple[str, ...]:
+def _show(name: str, values: tuple[float, ...], system: System) -> tuple[str, ...]:
     unit = preferred_unit(KINDS[name], "us")
     return tuple(show(value, unit, system.conditions.atmosphere) for value in values)
 
@@ -91,20 +91,20 @@ def _valve_check(system: System) -> dict[str, tuple[float, ...]]:
     superheat = beside - system.truth.evaporating_temperature
     low, high = _RIGHT
     if superheat < low:
-        return _series([*pressures, _held(system, ICE), steady], [*temperatures, beside])
-    warm, filled = _held(system, HAND), _beside(system, HAND)
+        return _series([*pressures, _hold_bulb(system, ICE), steady], [*temperatures, beside])
+    warm, filled = _hold_bulb(system, HAND), _beside(system, HAND)
     if warm - steady > _ANSWERED:
         return _series([*pressures, warm, steady], [*temperatures, filled, beside])
     # Where the hand does nothing, a starved valve is tapped before ice water is tried.
     tapped = [steady] if superheat > high else []
-    return _series([*pressures, warm, *tapped, _held(system, ICE)], [*temperatures, filled])
+    return _series([*pressures, warm, *tapped, _hold_bulb(system, ICE)], [*temperatures, filled])
 
 
 def _series(pressures: list[float], temperatures: list[float]) -> dict[str, tuple[float, ...]]:
     return {"suction_pressure": tuple(pressures), "evaporator_outlet_temperature": tuple(temperatures)}
 
 
-def _held(system: System, temperature: float) -> float:
+def _hold_bulb(system: System, temperature: float) -> float:
     """Suction pressure [Pa] with the bulb held at a temperature [K]."""
     try:
         return practice_system(replace(system.wish, bulb_held_at=temperature)).readings["suction_pressure"]

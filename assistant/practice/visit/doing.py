@@ -12,7 +12,7 @@ from typing import Final
 from assistant.errors import InputError
 from assistant.practice.visit.site import Hidden, Site, sound_charge
 from assistant.quantity import POUND
-from assistant.simulator.faults import FAULTS, Had
+from assistant.simulator.faults import FAULTS, PresentFault
 
 SCALE: Final = "scale"
 RECOVERY: Final = "recovery machine"
@@ -188,14 +188,14 @@ def recover_all(site: Site, amount: float, chance: random.Random) -> Effect:
         raise InputError("There is nothing left to recover.")
     held = in_it(site)
     if RECOVERY not in site.tools:
-        lost = replace(_emptied(site), lost=site.lost + held)
+        lost = replace(_without_charge(site), lost=site.lost + held)
         return Effect(lost, "It all went into the air. That is against the law.")
     if SCALE not in site.tools:
-        return Effect(_emptied(site), "It all came out, unweighed.")
-    return Effect(replace(_emptied(site), came_out=held), f"{pounds(held)} came out, by the scale.")
+        return Effect(_without_charge(site), "It all came out, unweighed.")
+    return Effect(replace(_without_charge(site), came_out=held), f"{pounds(held)} came out, by the scale.")
 
 
-def _emptied(site: Site) -> Site:
+def _without_charge(site: Site) -> Site:
     """Without refrigerant whatever was wrong with its amount is gone; a foreign gas leaves with the vacuum alone."""
     left = tuple(one for one in site.hidden if one.had.fault.name not in ("undercharge", "overcharge"))
     return replace(
@@ -203,11 +203,11 @@ def _emptied(site: Site) -> Site:
     )
 
 
-def opened(site: Site) -> Effect:
+def open_circuit(site: Site) -> Effect:
     """The circuit is opened to air; where it was not emptied before, all that is in it is lost."""
     if site.empty:
         return Effect(replace(site, evacuated=False), "")
-    lost = replace(_emptied(site), lost=site.lost + in_it(site), evacuated=False)
+    lost = replace(_without_charge(site), lost=site.lost + in_it(site), evacuated=False)
     return Effect(
         lost, "It was opened under pressure: the charge went into the air, and somebody could have been hurt."
     )
@@ -245,6 +245,6 @@ def weigh_in(site: Site, amount: float, chance: random.Random) -> Effect:
     if not site.evacuated:
         seen += " Nobody had pulled a vacuum."
         if not site.severity(fault="noncondensables"):
-            air = Hidden("noncondensables", Had(FAULTS["noncondensables"], _AIR_LEFT), "charge")
+            air = Hidden("noncondensables", PresentFault(FAULTS["noncondensables"], _AIR_LEFT), "charge")
             filled = replace(filled, hidden=(*filled.hidden, air))
     return Effect(filled, seen)

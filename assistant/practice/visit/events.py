@@ -26,7 +26,7 @@ class Event:
     acknowledged: tuple[str, ...] = ()
 
 
-def written(events: Iterable[Event]) -> list[dict[str, Any]]:
+def write_events(events: Iterable[Event]) -> list[dict[str, Any]]:
     """Events as plain values for a file."""
     found = []
     for event in events:
@@ -40,7 +40,7 @@ def written(events: Iterable[Event]) -> list[dict[str, Any]]:
 
 
 def read_events(lines: Any) -> tuple[Event, ...]:
-    """Events from plain values, as `written` gave them.
+    """Events from plain values, as `write_events` gave them.
 
     Raises:
         FileError: they are something else.

@@ -142,7 +142,7 @@ def instrument_of(name: str) -> Instrument:
     return INSTRUMENTS[used]
 
 
-def promised(name: str, value: float, kit: Kit) -> tuple[float, float]:
+def promised_accuracy(name: str, value: float, kit: Kit) -> tuple[float, float]:
     """Half-widths [SI] that an instrument promises at a value: of everything, and of its scatter alone.
 
     Raises:
@@ -158,7 +158,7 @@ def promised(name: str, value: float, kit: Kit) -> tuple[float, float]:
     return one.fixed + one.fraction * abs(measure) * unit, one.repeat
 
 
-def shown(name: str, true: float, kit: Kit, draw: int = 0, atmosphere: float = SEA_LEVEL) -> float:
+def show_reading(name: str, true: float, kit: Kit, draw: int = 0, atmosphere: float = SEA_LEVEL) -> float:
     """What the display shows for a true value, both in SI; pressures absolute, the gauge stands in `atmosphere` [Pa].
 
     `draw` counts the looks: the same look shows the same, another one differs by the scatter.
@@ -167,16 +167,16 @@ def shown(name: str, true: float, kit: Kit, draw: int = 0, atmosphere: float = S
         UnknownNameError: no instrument of the kit takes that reading.
     """
     one = instrument_of(name)
-    whole, scatter = promised(name, true, kit)
+    whole, scatter = promised_accuracy(name, true, kit)
     steady = random.Random(f"{kit.seed} {USED[name]}").uniform(-1.0, 1.0) * (whole - scatter)
     once = random.Random(f"{kit.seed} {name} {draw}").uniform(-1.0, 1.0) * scatter
     value = true + steady + once
     if one.kind is not Kind.TEMPERATURE:
         value = max(value, 0.0)
-    return _displayed(value, one, atmosphere)
+    return _round_to_display(value, one, atmosphere)
 
 
-def _displayed(value: float, one: Instrument, atmosphere: float) -> float:
+def _round_to_display(value: float, one: Instrument, atmosphere: float) -> float:
     """Rounded to the display's last digit."""
     unit = one.unit()
     number = round(in_unit(value, unit, atmosphere) / one.step) * one.step

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.errors import PhysicsError
-from assistant.practice.visit.site import Site, air_lost, current, rated_current, solved, sound_charge, steady
+from assistant.practice.visit.site import Site, air_lost, current, rated_current, solve_wish, sound_charge, steady
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, PSI, ZERO_CELSIUS
-from assistant.simulator.refrigerant import saturated
+from assistant.simulator.refrigerant import saturation_ends
 from assistant.simulator.system import System
 
 _WEAK = 0.25
@@ -54,13 +54,13 @@ class Scene:
         return self.site.wish.mode == "heating"
 
 
-def seen(name: str, scene: Scene) -> str | None:
+def see(name: str, scene: Scene) -> str | None:
     """The choice that fits an observation, or `None`: it cannot be told here."""
     look = _LOOKS.get(name)
     return look(scene) if look else None
 
 
-def known() -> tuple[str, ...]:
+def answerable_observations() -> tuple[str, ...]:
     """Observations that a practice site can answer, at least at times."""
     return tuple(_LOOKS)
 
@@ -77,7 +77,7 @@ def scene_of(site: Site, *, glass: bool = True, heat_pump: bool = False) -> Scen
     return Scene(site, system, 60.0, 60.0, 0.0, pair, glass, pump)
 
 
-def all_seen(site: Site, *, glass: bool = True, heat_pump: bool = False) -> dict[str, str]:
+def see_all(site: Site, *, glass: bool = True, heat_pump: bool = False) -> dict[str, str]:
     """Every observation that can be made at a settled site, by name.
 
     Raises:
@@ -105,7 +105,7 @@ def _vents(scene: Scene) -> str | None:
     return "weak" if air_lost(scene.site) > _WEAK else "normal"
 
 
-def _iced(scene: Scene) -> bool:
+def _grows_ice(scene: Scene) -> bool:
     """The circuit is solved without ice, so this is only what would grow; once melted it is gone for a while."""
     if scene.heating:
         return False
@@ -114,7 +114,7 @@ def _iced(scene: Scene) -> bool:
 
 
 def _indoor_coil(scene: Scene) -> str | None:
-    if _iced(scene):
+    if _grows_ice(scene):
         return "iced"
     return "matted" if scene.site.severity("indoor_coil") > _MATTED else "clean"
 
@@ -158,7 +158,7 @@ def _outdoor_inside(scene: Scene) -> str | None:
 def _ice_place(scene: Scene) -> str | None:
     if scene.system.readings["drier_outlet_temperature"] < ZERO_CELSIUS:
         return "liquid_line"
-    return "indoor" if _iced(scene) else "gone"
+    return "indoor" if _grows_ice(scene) else "gone"
 
 
 # ---------------------------------------------------------------------------- lines
@@ -178,7 +178,7 @@ def _sight_glass(scene: Scene) -> str | None:
     if not scene.site.running:
         return None
     found = scene.system.circuit
-    state = saturated(scene.system.plant.fluid, found.liquid_pressure - found.restriction_loss)
+    state = saturation_ends(scene.system.plant.fluid, found.liquid_pressure - found.restriction_loss)
     return "bubbling" if state.quality(found.liquid_enthalpy) > 0.0 else "clear"
 
 
@@ -215,7 +215,7 @@ def _chart(scene: Scene) -> str | None:
     if not (scene.heating and scene.site.running):
         return None
     try:
-        usual = solved(scene.site.wish).readings
+        usual = solve_wish(scene.site.wish).readings
     except PhysicsError:
         return None
     pairs = zip(scene.pressures, (usual["suction_pressure"], usual["liquid_pressure"]), _CHARTED, strict=True)
@@ -294,7 +294,7 @@ def _current(scene: Scene) -> str | None:
         return None
     drawn = current(scene.system)
     try:
-        usual, rated = current(solved(scene.site.wish)), rated_current(scene.system)
+        usual, rated = current(solve_wish(scene.site.wish)), rated_current(scene.system)
     except PhysicsError:
         return None
     if drawn > rated:
@@ -308,7 +308,7 @@ def _liquid_signs(scene: Scene) -> str | None:
     if not scene.site.running or site_wet > 5.0 * KELVIN_PER_FAHRENHEIT:
         return None
     system = scene.system
-    state = saturated(system.plant.fluid, system.circuit.suction_pressure)
+    state = saturation_ends(system.plant.fluid, system.circuit.suction_pressure)
     return "shell_wet" if state.quality(system.circuit.suction_enthalpy) < 0.97 else "line_only"
 
 

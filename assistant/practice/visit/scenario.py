@@ -22,16 +22,16 @@ from assistant.practice.visit.site import (
     air_lost,
     guises,
     rated_current,
-    solved,
+    solve_wish,
     sound_charge,
     steady,
 )
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, ZERO_CELSIUS, Kind, fahrenheit, plain, preferred_unit, show
-from assistant.simulator.faults import FAULTS, Fault, Had
+from assistant.simulator.faults import FAULTS, Fault, PresentFault
 from assistant.simulator.plant import RATED_SUBCOOLING, DeviceKind, Mode
 from assistant.simulator.readings import Truth
 from assistant.simulator.system import System, Wish
-from assistant.simulator.vapour import modelled
+from assistant.simulator.vapour import modelled_designations
 from assistant.thermo.air import from_relative_humidity
 
 DIFFICULTIES: Final = (1, 2, 3, 4)
@@ -105,7 +105,7 @@ class Scenario:
     @property
     def facts(self) -> Mapping[str, str]:
         """What the data plate and the site say, by name and as typed."""
-        facts = facts_of(solved(self.site.wish))
+        facts = facts_of(solve_wish(self.site.wish))
         if self.site.has("internal_equalizer_misapplied"):
             facts["equalizer"] = "internal"
         return facts
@@ -153,10 +153,10 @@ def draw_scenario(
         raise InputError(f"A system with {device} cannot have the cause {cause}.")
     for _ in range(_ROUNDS):
         chosen: DeviceKind = chance.choice(fitting) if device is None else device
-        house = _house(chance, refrigerant or chance.choice(modelled()), chosen)
+        house = _house(chance, refrigerant or chance.choice(modelled_designations()), chosen)
         house = replace(house, mode="heating" if heating else "cooling", heat_pump=heat_pump)
         bare = Site(_weather(chance, house))
-        picked = _picked(chance, (wanted, possible), chosen, difficulty)
+        picked = _pick_hidden(chance, (wanted, possible), chosen, difficulty)
         site = _faulty(bare, picked)
         complaint = _complaint(chance, site) if site else None
         if site and complaint:
@@ -210,25 +210,27 @@ class _Picked:
         """The fault, a little worse with each step."""
         fault = FAULTS[self.guise.fault]
         severity = self.severity * (1.0 + _GROWTH * step)
-        return Hidden(self.guise.cause, Had(fault, _allowed(fault, severity)), self.guise.place, self.look)
+        return Hidden(
+            self.guise.cause, PresentFault(fault, _limit_severity(fault, severity)), self.guise.place, self.look
+        )
 
 
-def _allowed(fault: Fault, severity: float) -> float:
+def _limit_severity(fault: Fault, severity: float) -> float:
     """A severity that the fault can have; the head of a valve is one of a few."""
     within = min(max(severity, fault.low), fault.high)
     return float(round(within)) if fault.name == "valve_wrong_element" else within
 
 
-def _picked(
+def _pick_hidden(
     chance: random.Random, usable: tuple[Iterable[Guise], Iterable[Guise]], device: str, difficulty: int
 ) -> tuple[_Picked, ...]:
     """What is to be hidden: one fault of the first ones, or two that are a fair question together."""
     wanted, possible = usable
     first = _one(chance, [one for one in wanted if FAULTS[one.fault].device in ("", device)])
-    picked = [_weighed(chance, first, "clear" if difficulty in (1, 3) else "mild")]
+    picked = [_weigh(chance, first, "clear" if difficulty in (1, 3) else "mild")]
     if difficulty >= 3:
         others = [one for one in possible if FAULTS[one.fault].device in ("", device) and not _too_alike(one, first)]
-        picked.append(_weighed(chance, _one(chance, others), "mild"))
+        picked.append(_weigh(chance, _one(chance, others), "mild"))
     return tuple(picked)
 
 
@@ -238,7 +240,7 @@ def _one(chance: random.Random, usable: list[Guise]) -> Guise:
     return chance.choice([one for one in usable if one.cause == cause])
 
 
-def _weighed(chance: random.Random, guise: Guise, weight: str) -> _Picked:
+def _weigh(chance: random.Random, guise: Guise, weight: str) -> _Picked:
     fault = FAULTS[guise.fault]
     share = chance.uniform(*(_CLEAR if weight == "clear" else _MILD))
     backwards = guise.sign < 0 or (guise.sign == 0 and chance.random() < _BACKWARDS)
@@ -248,7 +250,7 @@ def _weighed(chance: random.Random, guise: Guise, weight: str) -> _Picked:
 
 def _faulty(site: Site, picked: tuple[_Picked, ...]) -> Site | None:
     """The site with its faults, each as mild as still shows; `None` where one cannot, or it would not run."""
-    sound = solved(site.wish)
+    sound = solve_wish(site.wish)
     found: list[tuple[float, Hidden]] = []
     for one in picked:
         shown = _showing(sound, site, one)
@@ -291,7 +293,7 @@ def _cost(sound: System, site: Site, weight: str) -> float | None:
         PhysicsError: with this fault it does not run.
     """
     found = steady(site).system.truth
-    lost = 1.0 - delivered(found) / delivered(sound.truth)
+    lost = 1.0 - delivery(found) / delivery(sound.truth)
     hotter = found.condensing_temperature - sound.truth.condensing_temperature
     if found.superheat < _WET < sound.truth.superheat - _WET:
         return lost
@@ -316,21 +318,21 @@ def _runs(site: Site) -> bool:
     )
 
 
-def delivered(truth: Truth) -> float:
+def delivery(truth: Truth) -> float:
     """What the house gets [W]: cooling or heating."""
     return truth.net_cooling if math.isnan(truth.net_heating) else truth.net_heating
 
 
 def _complaint(chance: random.Random, site: Site) -> tuple[str, str] | None:
     """What the customer says, and the tree that fits; `None` where nobody would complain yet."""
-    sound, found = solved(site.wish).truth, steady(site).system.truth
+    sound, found = solve_wish(site.wish).truth, steady(site).system.truth
     heating = site.wish.mode == "heating"
-    lost = 1.0 - delivered(found) / delivered(sound)
+    lost = 1.0 - delivery(found) / delivery(sound)
     says = _HEATING if heating else _COOLING
     true = {
         "air": air_lost(site) > _AIR_MISSED,
         "weak": lost > _MUCH,
-        "dearer": found.total_power / delivered(found) > _DEARER * sound.total_power / delivered(sound),
+        "dearer": found.total_power / delivery(found) > _DEARER * sound.total_power / delivery(sound),
         "labours": found.condensing_temperature - sound.condensing_temperature > _LABOURS,
         "wet": found.superheat < _WET,
     }

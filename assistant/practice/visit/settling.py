@@ -79,17 +79,17 @@ class Trace:
 Traces = Mapping[str, Trace]
 
 
-def settled(goals: Mapping[str, float]) -> dict[str, Trace]:
+def rest_at(goals: Mapping[str, float]) -> dict[str, Trace]:
     """Readings that have long come to rest at their goals [SI]."""
     return {name: Trace(goal) for name, goal in goals.items()}
 
 
-def turned(traces: Traces, goals: Mapping[str, float], minute: float, pace: Pace) -> dict[str, Trace]:
+def turn_towards(traces: Traces, goals: Mapping[str, float], minute: float, pace: Pace) -> dict[str, Trace]:
     """The same readings, from a minute on, on their way to other goals [SI]."""
-    return {name: _turned(name, traces.get(name), goal, minute, pace) for name, goal in goals.items()}
+    return {name: _turn_trace(name, traces.get(name), goal, minute, pace) for name, goal in goals.items()}
 
 
-def _turned(name: str, trace: Trace | None, goal: float, minute: float, pace: Pace) -> Trace:
+def _turn_trace(name: str, trace: Trace | None, goal: float, minute: float, pace: Pace) -> Trace:
     own = _OWN.get(name, 0.0)
     if trace is None or own == 0.0:
         return Trace(goal)

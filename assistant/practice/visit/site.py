@@ -11,7 +11,7 @@ from typing import Final
 
 from assistant.errors import PhysicsError
 from assistant.quantity import PSI
-from assistant.simulator.faults import FAULTS, Had
+from assistant.simulator.faults import FAULTS, PresentFault
 from assistant.simulator.plant import rating_conditions
 from assistant.simulator.solve import sound_plant
 from assistant.simulator.system import System, Wish, practice_system
@@ -94,7 +94,7 @@ class Hidden:
     """A fault that is hidden in the system: the cause that it must be called by, what the circuit has, how it looks."""
 
     cause: str
-    had: Had
+    had: PresentFault
     place: str
     look: str = ""
 
@@ -173,11 +173,11 @@ def steady(site: Site) -> Steady:
     """
     wish = wish_of(site)
     try:
-        system = solved(wish)
+        system = solve_wish(wish)
     except PhysicsError:
         if site.bulb_held is None:
             raise
-        system = solved(replace(wish, bulb_held_at=None))
+        system = solve_wish(replace(wish, bulb_held_at=None))
         readings = readings_of(site, system)
         if site.bulb_held < readings["evaporator_outlet_temperature"]:
             low = max(readings["suction_pressure"] - _SHUT_DOWN, system.conditions.atmosphere)
@@ -188,35 +188,35 @@ def steady(site: Site) -> Steady:
 
 def wish_of(site: Site) -> Wish:
     """The circuit to solve: the sound one with everything that is hidden in it and was done to it."""
-    found: dict[str, Had] = {}
+    found: dict[str, PresentFault] = {}
     for had in (*(one.had for one in site.hidden), *_own(site)):
         found[had.fault.name] = _together(found[had.fault.name], had) if had.fault.name in found else had
     faults = tuple(one for one in found.values() if one.severity != 0.0)
     return replace(site.wish, charge=1.0 + site.added, faults=faults, bulb_held_at=site.bulb_held)
 
 
-def _own(site: Site) -> tuple[Had, ...]:
+def _own(site: Site) -> tuple[PresentFault, ...]:
     """What the tech has done that works like a fault."""
     own = []
     if site.covered:
-        own.append(Had(FAULTS["dirty_outdoor_coil"], site.covered))
+        own.append(PresentFault(FAULTS["dirty_outdoor_coil"], site.covered))
     if site.spring and site.wish.device == "txv":
-        own.append(Had(FAULTS["spring_set_wrong"], site.spring))
+        own.append(PresentFault(FAULTS["spring_set_wrong"], site.spring))
     return tuple(own)
 
 
-def _together(one: Had, other: Had) -> Had:
+def _together(one: PresentFault, other: PresentFault) -> PresentFault:
     """Two faults of one kind as one: shares of what is left multiply, amounts add; never beyond what there can be."""
     fault = one.fault
     if fault.name in _ADDED_UP:
         both = one.severity + other.severity
     else:
         both = 1.0 - (1.0 - one.severity) * (1.0 - other.severity)
-    return Had(fault, min(max(both, fault.low), fault.high))
+    return PresentFault(fault, min(max(both, fault.low), fault.high))
 
 
 @lru_cache(maxsize=512)
-def solved(wish: Wish) -> System:
+def solve_wish(wish: Wish) -> System:
     """A solved circuit, kept.
 
     Raises:
@@ -255,7 +255,7 @@ def rated_current(system: System) -> float:
         faults=(),
         bulb_held_at=None,
     )
-    return 1.2 * current(solved(rated))
+    return 1.2 * current(solve_wish(rated))
 
 
 def _external_static(site: Site, system: System) -> float:

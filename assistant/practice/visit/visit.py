@@ -15,10 +15,10 @@ from typing import Final
 from assistant.errors import InputError, PhysicsError
 from assistant.practice.visit.acts import Act, act_named, effect
 from assistant.practice.visit.events import Event
-from assistant.practice.visit.instruments import USED, instrument_of, seating, settled_share, shown
-from assistant.practice.visit.observing import Scene, seen
+from assistant.practice.visit.instruments import USED, instrument_of, seating, settled_share, show_reading
+from assistant.practice.visit.observing import Scene, see
 from assistant.practice.visit.scenario import Scenario
-from assistant.practice.visit.settling import Pace, Traces, at_rest, settled, surroundings, turned
+from assistant.practice.visit.settling import Pace, Traces, at_rest, rest_at, surroundings, turn_towards
 from assistant.practice.visit.site import Site, Steady, steady
 from assistant.quantity import SEA_LEVEL, Kind, UnitSystem, show
 from assistant.simulator.system import System
@@ -36,7 +36,7 @@ _OPENED: Final = frozenset({"indoor_coil_face", "blower_state", "condenser_insid
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class TakenReading:
     """A reading as it was taken: what is shown [SI], or `None` with a sentence that says why there is none.
 
     `true` is what a perfect instrument would have shown there and then; `off_pipe` tells that the probe sat badly.
@@ -78,7 +78,7 @@ class Fitted:
 
 @dataclass(frozen=True)
 class Visit:
-    """A visit so far. Begin one with `begin`; a stored one comes back with `again`.
+    """A visit so far. Begin one with `begin_visit`; a stored one comes back with `replay_events`.
 
     `site` is the site as it is now, `since` the minute at which the compressor last started or stopped, `traces` tell
     how the readings move. All but scenario and events follows from those.
@@ -130,7 +130,7 @@ class Visit:
         """Whether a reading can be taken on this system at all, running or not."""
         return name in ("minutes_running", "standing_pressure") or name in self.traces
 
-    def take(self, name: str, wait: float | None = None) -> "tuple[Visit, Taken]":
+    def take(self, name: str, wait: float | None = None) -> "tuple[Visit, TakenReading]":
         """Take a reading; `wait` [min] is what its probe is given after it was put on.
 
         Raises:
@@ -142,7 +142,7 @@ class Visit:
         place = _place(name)
         before = self.fitted.get(place)
         if not self.has(name):
-            nothing = Taken(name, self.minute, None, "There is no place for that on this system.")
+            nothing = TakenReading(name, self.minute, None, "There is no place for that on this system.")
             return self._later(0.0, Event("take", name, wait)), nothing
         minutes = instrument.reading if before else instrument.fitting
         if not before and instrument.kind is Kind.TEMPERATURE:
@@ -152,7 +152,7 @@ class Visit:
         after = replace(after, fitted={**after.fitted, place: put_on})
         return after, after._shown(name)
 
-    def reseat(self, name: str) -> "tuple[Visit, Taken]":
+    def reseat(self, name: str) -> "tuple[Visit, TakenReading]":
         """Look at a probe, put it on anew, and take the reading again.
 
         Raises:
@@ -175,7 +175,7 @@ class Visit:
     def look(self, name: str) -> "tuple[Visit, str | None]":
         """The choice of an observation that fits, or `None`: it cannot be told."""
         after = self._later(_OPENING_LOOK if name in _OPENED else _LOOK, Event("look", name))
-        return after, seen(name, after.scene)
+        return after, see(name, after.scene)
 
     def wait(self, minutes: float) -> "Visit":
         """Let the time pass [min].
@@ -236,15 +236,15 @@ class Visit:
         last = goal or self.settles_to
         readings = last.readings if last else self.scenario_readings
         if paused and self.site.running:
-            traces = turned(traces, at_rest(readings, heating=self.heating), stopped, "stop")
+            traces = turn_towards(traces, at_rest(readings, heating=self.heating), stopped, "stop")
         if site.running:
             started = paused or not self.site.running
             pace = "start" if started else pace
             since = minute if started else since
-            traces = turned(traces, readings, minute, pace)
+            traces = turn_towards(traces, readings, minute, pace)
         else:
             since = minute if self.site.running else since
-            traces = turned(traces, _standing(site, readings), minute, "stop")
+            traces = turn_towards(traces, _standing(site, readings), minute, "stop")
         return replace(self, site=site, since=since, traces=traces, tripped=tripped)
 
     @property
@@ -252,11 +252,11 @@ class Visit:
         """The readings of the site as it was found."""
         return steady(self.scenario.site).readings
 
-    def _shown(self, name: str) -> Taken:
+    def _shown(self, name: str) -> TakenReading:
         atmosphere = self.system.conditions.atmosphere
         if name == "standing_pressure" and self.site.running:
             said = "It runs. The standing pressure is read with the compressor off."
-            return Taken(name, self.minute, None, said, atmosphere=atmosphere)
+            return TakenReading(name, self.minute, None, said, atmosphere=atmosphere)
         true, fitted = self.true(name), self.fitted[_place(name)]
         value, share = true, 0.0
         if instrument_of(name).kind is Kind.TEMPERATURE:
@@ -265,29 +265,29 @@ class Visit:
             gone = settled_share(name, 60.0 * (self.minute - fitted.since))
             value = air + gone * ((1.0 - share) * true + share * air - air)
         draw = len(self.events)
-        value = shown(name, value, self.scenario.kit, draw, atmosphere)
-        return Taken(name, self.minute, value, "", true, share > 0.0, atmosphere)
+        value = show_reading(name, value, self.scenario.kit, draw, atmosphere)
+        return TakenReading(name, self.minute, value, "", true, share > 0.0, atmosphere)
 
 
-def begin(scenario: Scenario) -> Visit:
+def begin_visit(scenario: Scenario) -> Visit:
     """The visit at the door: it runs since some time and has settled."""
-    traces = settled(steady(scenario.site).readings)
+    traces = rest_at(steady(scenario.site).readings)
     return Visit(scenario, (), 0.0, scenario.site, scenario.running_since, traces)
 
 
-def again(scenario: Scenario, events: Iterable[Event]) -> Visit:
+def replay_events(scenario: Scenario, events: Iterable[Event]) -> Visit:
     """The visit that some events make.
 
     Raises:
         InputError: an event that cannot be at its place.
     """
-    visit = begin(scenario)
+    visit = begin_visit(scenario)
     for event in events:
-        visit = played(visit, event)
+        visit = play_event(visit, event)
     return visit
 
 
-def played(visit: Visit, event: Event) -> Visit:
+def play_event(visit: Visit, event: Event) -> Visit:
     """The visit after one more event.
 
     Raises:

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from assistant.source.phrases import guards, unguarded
-from assistant.source.problem import Place, Problem, shortened
+from assistant.source.phrases import find_unguarded, guards
+from assistant.source.problem import Place, Problem, shorten
 from assistant.tree.flow import surely
 from assistant.tree.graph import links
 from assistant.tree.linking import is_own
@@ -52,7 +52,7 @@ def _of_cause(
 def _unguarded(
     place: Place, text: str, given: Iterable[str], kept_by: Guards, hint: str, lead: str = ""
 ) -> Iterator[Problem]:
-    for words, wanted in unguarded(text, kept_by, frozenset(given)):
+    for words, wanted in find_unguarded(text, kept_by, frozenset(given)):
         names = " or ".join(sorted(wanted))
-        message = f'{lead}"{shortened(words, 40)}" asks for the caution {names}, which a way here has not acknowledged'
+        message = f'{lead}"{shorten(words, 40)}" asks for the caution {names}, which a way here has not acknowledged'
         yield Problem("tree-caution", place, message, f"write: {hint.format(names)}")

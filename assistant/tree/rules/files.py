@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from assistant.source.problem import Problem, shortened
+from assistant.source.problem import Problem, shorten
 from assistant.tree.model import Tree
 from assistant.tree.vocabulary import Vocabulary
 
@@ -12,5 +12,5 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Compare the tree's name with its file's."""
     stem = Path(tree.path).name.removesuffix(".yaml")
     if tree.name and tree.name != stem:
-        message = f'the tree is called "{shortened(tree.name, 40)}", its file "{shortened(stem, 40)}"'
-        yield Problem("tree-name", tree.place, message, f"write: tree: {shortened(stem, 40)}, or rename the file")
+        message = f'the tree is called "{shorten(tree.name, 40)}", its file "{shorten(stem, 40)}"'
+        yield Problem("tree-name", tree.place, message, f"write: tree: {shorten(stem, 40)}, or rename the file")

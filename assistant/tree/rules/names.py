@@ -3,7 +3,7 @@
 from collections.abc import Collection, Iterable, Iterator
 
 from assistant.source.nearest import nearest
-from assistant.source.problem import Problem, shortened
+from assistant.source.problem import Problem, shorten
 from assistant.tree.graph import ways
 from assistant.tree.model import MODE, CauseLeaf, Evidence, Named, Node, Step, Tree, Use
 from assistant.tree.vocabulary import Sort, Vocabulary
@@ -26,7 +26,7 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
 def _mode(mode: Named | None, vocabulary: Vocabulary) -> Iterator[Problem]:
     choices = vocabulary.choices_of(MODE) or ()
     if mode is not None and mode.text and mode.text not in choices:
-        message = f'there is no mode called "{shortened(mode.text, 40)}"'
+        message = f'there is no mode called "{shorten(mode.text, 40)}"'
         yield Problem("name-unknown", mode.place, message, f"write: mode: {' or mode: '.join(choices)}")
 
 
@@ -89,4 +89,4 @@ _SORT_WORDS = {"reading": "reading", "number": "worked number", "observation": "
 def _unknown(name: Named, what: str, known: Collection[str]) -> Problem:
     near = nearest(name.text, known)
     hint = f"write: {' or '.join(near)}" if near else None
-    return Problem("name-unknown", name.place, f'there is no {what} called "{shortened(name.text, 40)}"', hint)
+    return Problem("name-unknown", name.place, f'there is no {what} called "{shorten(name.text, 40)}"', hint)

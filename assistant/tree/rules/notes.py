@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from assistant.source.problem import Problem, shortened
+from assistant.source.problem import Problem, shorten
 from assistant.tree.model import Tree
 from assistant.tree.vocabulary import Vocabulary
 
@@ -10,4 +10,4 @@ from assistant.tree.vocabulary import Vocabulary
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Give every note, at its place."""
     for note in (*tree.notes, *(note for node in tree.nodes.values() for note in node.notes)):
-        yield Problem("note-to-self", note.place, shortened(" ".join(note.text.split()), 200))
+        yield Problem("note-to-self", note.place, shorten(" ".join(note.text.split()), 200))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from assistant.source.nearest import nearest
-from assistant.source.problem import Problem, shortened
+from assistant.source.problem import Problem, shorten
 from assistant.tree.expression import Is, tests
 from assistant.tree.linking import MOST_NODES, link, ring_behind, size_of, uses_of
 from assistant.tree.model import MODE, Node, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use
@@ -15,7 +15,7 @@ def check(tree: Tree, trees: Mapping[str, Tree], linked: dict[str, Tree] | None 
     for use in uses:
         if use.tree.text not in trees and use.tree.text != tree.name:
             near = nearest(use.tree.text, trees)
-            message = f'there is no tree called "{shortened(use.tree.text, 40)}"'
+            message = f'there is no tree called "{shorten(use.tree.text, 40)}"'
             yield Problem("name-unknown", use.tree.place, message, f"write: {' or '.join(near)}" if near else None)
         elif use.tree.text != tree.name and trees.get(use.tree.text) is None:
             message = f'the tree "{use.tree.text}" cannot be read, so nothing can be said of what comes of using it'
@@ -68,7 +68,7 @@ def _runs_otherwise(tree: Tree, use: Use, used: Tree) -> Iterator[Problem]:
         return
     lead = f'the tree "{used.name}" is for {used.mode.text}'
     if tree.mode is not None:
-        message = f"{lead}, and this one for {shortened(tree.mode.text, 40)}"
+        message = f"{lead}, and this one for {shorten(tree.mode.text, 40)}"
         yield Problem("tree-use-mode", use.tree.place, message, "use a tree for the same mode")
     elif MODE not in {fact.text for fact in tree.facts} and not any(_asks_mode(node) for node in tree.nodes.values()):
         message = f"{lead}, and this one neither says nor asks how the system runs"

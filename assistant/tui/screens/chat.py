@@ -17,7 +17,7 @@ from assistant.call.prompts import Acknowledge, AskText
 from assistant.call.replies import COMMANDS, Command, Given, command_at, read_command, read_reply
 from assistant.call.turns import Answered
 from assistant.call.wording import title_of
-from assistant.catalogue.layers import replaced_line
+from assistant.catalogue.layers import tell_replaced
 from assistant.errors import LockedError, StoreError
 from assistant.session.keeping_words import makes_sheet, sheet_word
 from assistant.session.riding import RIDING
@@ -105,7 +105,7 @@ class ChatScreen(Screen[None]):
         elif self.notes:
             self.tell(" ".join(self.notes), is_problem=self.notes != (RIDING,))
         elif self.session.library.replaced:
-            self.tell(replaced_line(self.session.library.replaced, most=2))
+            self.tell(tell_replaced(self.session.library.replaced, most=2))
 
     def on_resize(self) -> None:
         """The title says where the screen is too small."""

@@ -11,7 +11,7 @@ from textual.widgets import Input, OptionList
 
 from assistant.call.replies import tidy
 from assistant.source.nearest import nearest
-from assistant.source.problem import shortened
+from assistant.source.problem import shorten
 from assistant.tree.model import CauseLeaf, Node, NoFaultLeaf, Step, Tree, UndecidedLeaf
 from assistant.tui.messages import KeyWanted, Stepped
 from assistant.tui.passage import MUTED, STRONG, plain
@@ -101,11 +101,11 @@ def says(node: Node) -> str:
         case CauseLeaf():
             return f"cause: {node.cause}"
         case NoFaultLeaf():
-            return f"no fault: {shortened(node.text, 50)}"
+            return f"no fault: {shorten(node.text, 50)}"
         case UndecidedLeaf():
-            return f"undecided: {shortened(node.text, 50)}"
+            return f"undecided: {shorten(node.text, 50)}"
         case Step():
             asked = f"ask {', '.join(map(str, node.ask))}" if node.ask else ""
-            return shortened(node.do or node.say or asked or node.why or "decides", 60)
+            return shorten(node.do or node.say or asked or node.why or "decides", 60)
         case _:
             return f"use {node.tree}"

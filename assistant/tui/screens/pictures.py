@@ -14,10 +14,10 @@ from textual.worker import get_current_worker
 
 from assistant.call.pictured import pictures_of
 from assistant.call.walk import Conversation
-from assistant.pictures.album import Picture, in_characters, in_words, wanted_by
+from assistant.pictures.album import Picture, find_wanted, in_characters, in_words
 from assistant.pictures.cells import ASCII, UNICODE, Role, Row, Signs
 from assistant.pictures.cells import row as one_row
-from assistant.pictures.vapour import Wanted, worked_apart
+from assistant.pictures.vapour import Wanted, work_apart
 from assistant.tui.messages import KeyWanted
 from assistant.tui.passage import plain
 from assistant.tui.screens.pages import Heading, Page
@@ -130,7 +130,7 @@ class PicturePage(Page[None]):
     def on_mount(self) -> None:
         """Show the first picture, and have worked what it lacks."""
         self._work_out()
-        lacking = wanted_by(self._pictures)
+        lacking = find_wanted(self._pictures)
         fresh = tuple(state for state in lacking if state not in self._vapours.asked)
         if fresh:
             self._vapours.asked.update(fresh)
@@ -141,7 +141,7 @@ class PicturePage(Page[None]):
 
     def _look(self) -> None:
         """Show what has come in."""
-        if all(state in self._vapours.known for state in wanted_by(self._pictures)):
+        if all(state in self._vapours.known for state in find_wanted(self._pictures)):
             self._timer.stop()
             self._work_out()
 
@@ -180,7 +180,7 @@ class PicturePage(Page[None]):
 def _work(states: tuple[Wanted, ...], vapours: Vapours) -> None:
     """Have the states worked in a process of their own; what was cancelled may be asked again."""
     worker = get_current_worker()
-    vapours.known.update(worked_apart(states, lambda: worker.is_cancelled))
+    vapours.known.update(work_apart(states, lambda: worker.is_cancelled))
     vapours.asked.difference_update(states)
 
 

@@ -24,7 +24,7 @@ from assistant.session.system import (
     tellable,
     told_facts,
 )
-from assistant.source.problem import shortened
+from assistant.source.problem import shorten
 from assistant.store.times import time_words
 from assistant.tui.messages import KeyWanted, Stepped
 from assistant.tui.passage import MUTED, STRONG, Block, Passage, item, line, plain
@@ -118,7 +118,7 @@ class SystemPage(Page[tuple[Answer, ...]]):
         self.chooser.can_focus = False
         if self._last is not None:
             entry = self._last.entry
-            named = f"call {entry.number} ({shortened(entry.shown, 40)}, {time_words(entry.changed, '%d %b %Y')})"
+            named = f"call {entry.number} ({shorten(entry.shown, 40)}, {time_words(entry.changed, '%d %b %Y')})"
             self.query_one(Notice).tell(f"On the same system as {named}? F4 fills in what it tells.")
 
     @property
