@@ -3,7 +3,10 @@
 import pytest
 
 from assistant import doubt
+from assistant.call.answers import EntryValue
+from assistant.call.asking import ask_for
 from assistant.call.headless import state_by_name
+from assistant.call.replies import value_for
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import NoTargetError, OutOfRangeError
 from assistant.quantity import in_unit, preferred_unit, spread_in_unit
@@ -276,7 +279,9 @@ def test_an_answer_leaves_alone_what_does_not_hang_on_it(
     state = state_by_name(catalogue, {"metering_device": "txv", **FULL})
     before = {worked.name: worked for worked in state.sheet.all_numbers()}
     for name, text in changed.items():
-        state.take(name, text)
+        value = value_for(ask_for(name, catalogue, "us", ()), text)
+        assert isinstance(value, EntryValue)
+        state.take(name, value)
     after = {worked.name: worked for worked in state.sheet.all_numbers()}
     assert stay <= {name for name in after if after[name] is before[name]}
     fresh = {worked.name: worked for worked in Sheet(state.sheet.known).all_numbers()}

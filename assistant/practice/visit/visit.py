@@ -78,7 +78,7 @@ class Fitted:
 
 @dataclass(frozen=True)
 class Visit:
-    """A visit so far. Begin one with `begin_visit`; a stored one comes back with `replay_events`.
+    """A visit so far. Begin one with `begin_visit`; the same events bring it back.
 
     `site` is the site as it is now, `since` the minute at which the compressor last started or stopped, `traces` tell
     how the readings move. All but scenario and events follows from those.
@@ -273,37 +273,6 @@ def begin_visit(scenario: Scenario) -> Visit:
     """The visit at the door: it runs since some time and has settled."""
     traces = rest_at(steady(scenario.site).readings)
     return Visit(scenario, (), 0.0, scenario.site, scenario.running_since, traces)
-
-
-def replay_events(scenario: Scenario, events: Iterable[Event]) -> Visit:
-    """The visit that some events make.
-
-    Raises:
-        InputError: an event that cannot be at its place.
-    """
-    visit = begin_visit(scenario)
-    for event in events:
-        visit = play_event(visit, event)
-    return visit
-
-
-def play_event(visit: Visit, event: Event) -> Visit:
-    """The visit after one more event.
-
-    Raises:
-        InputError: it cannot be.
-    """
-    match event.kind:
-        case "take":
-            return visit.take(event.name, event.amount)[0]
-        case "reseat":
-            return visit.reseat(event.name)[0]
-        case "look":
-            return visit.look(event.name)[0]
-        case "act":
-            return visit.act(event.name, event.amount, event.acknowledged)[0]
-        case "wait":
-            return visit.wait(event.amount or 0.0)
 
 
 def _steady(site: Site) -> Steady | None:
