@@ -7,7 +7,6 @@ from assistant.call.keys import PromptKey
 from assistant.call.turns import Answered, Turn, common
 from assistant.call.wording import prompt_lines, turn_lines, wrapped
 from assistant.session.session import Accepted, Anew, Information, Leave, Rejected, Session
-from assistant.session.system_words import offered
 
 Read = Callable[[], str | None]
 Write = Callable[[str], None]
@@ -42,7 +41,8 @@ def run_plain(session: Session, read: Read, write: Write, width: int = 80, echo:
             show((f"The stored answer does not fit: {session.conversation.unfit}",))
         if session.prompt is not None:
             show(prompt_lines(session.prompt))
-            show(tuple(line for line in (f"({session.hint})" if session.hint else "", offered(session)) if line))
+            under = (f"({session.hint})" if session.hint else "", session.offer_facts())
+            show(tuple(line for line in under if line))
         found = _reply(session, read, show, echo)
         if found is None:
             return

@@ -6,6 +6,8 @@ import importlib.util
 import subprocess
 import sys
 import tomllib
+from collections.abc import Collection, Iterator
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 from typing import Any
 
@@ -132,6 +134,34 @@ def test_every_floor_is_in_the_contract() -> None:
     ours = (path for path in (ROOT / "assistant").iterdir() if path.suffix == ".py" or (path / "__init__.py").exists())
     inside = {path.stem for path in ours}
     assert inside - {"__init__"} == named
+
+
+def imported(path: Path, modules: Collection[str]) -> Iterator[str]:
+    """Which of these modules one imports anywhere in it; a package where a name of its own is wanted."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        match node:
+            case ast.Import(names=names):
+                yield from (each.name for each in names if each.name in modules)
+            case ast.ImportFrom(module=str(module), names=names, level=0):
+                wanted = (f"{module}.{each.name}" for each in names)
+                yield from (name if name in modules else module for name in wanted if {name, module} & set(modules))
+
+
+def test_no_import_goes_round() -> None:
+    """No modules of ours import one another in a circle, also not for their types alone or late, inside a function.
+
+    What is imported late is counted, as it is a thing that a module knows all the same; late is for what is slow.
+    """
+    names = {".".join(path.relative_to(ROOT).with_suffix("").parts): path for path in MODULES}
+    modules = {name.removesuffix(".__init__"): path for name, path in names.items()}
+    knows = {name: set(imported(path, modules.keys())) for name, path in modules.items()}
+    assert "assistant.source.nearest" in knows["assistant.session.session"]
+    assert "assistant.sheet.handing" in knows["assistant.session.keeping_words"], "what is imported late counts"
+    assert "assistant.pictures.vapour" in knows["assistant.session.keeping_words"], "what is for types alone counts"
+    try:
+        TopologicalSorter(knows).prepare()
+    except CycleError as error:
+        pytest.fail(" -> ".join(error.args[1]))
 
 
 def test_a_test_says_its_fact() -> None:

@@ -28,7 +28,15 @@ from assistant.session.responses import Information as Information
 from assistant.session.responses import Leave as Leave
 from assistant.session.responses import Rejected as Rejected
 from assistant.session.responses import Response as Response
-from assistant.session.system_words import same_word, system_word
+from assistant.session.system import (
+    at_first_fact,
+    fact_lines,
+    last_equipment,
+    named_equipment,
+    offer,
+    read_fact,
+    still_untold,
+)
 from assistant.source.nearest import nearest
 from assistant.store.changes import changed_since
 from assistant.store.store import Line, Store
@@ -220,15 +228,15 @@ class Session:
             case "change":
                 return self._change(argument)
             case "system":
-                return system_word(self, argument)
+                return self._system(argument)
             case "same":
-                return same_word(self, argument)
+                return self._same(argument)
             case "instruments":
                 return self._instruments(argument)
             case "note":
-                return note_word(self, argument)
+                return note_word(self.store, self.number, argument)
             case "sheet":
-                return sheet_word(self, argument)
+                return sheet_word(self.store, self.number, self.conversation, argument)
             case "new":
                 return self._new()
             case "quit":
@@ -363,6 +371,42 @@ class Session:
             self._take(with_answer(self.answers, answer))
         said = "From now on the doubt of each number is worked with that, on this call and the next ones."
         return Accepted((said, *notices(before, self.conversation)))
+
+    def _system(self, argument: str) -> Response:
+        """Show all facts of the system, or take one that is told by its name."""
+        if not argument:
+            return Information("The system", fact_lines(self.conversation, self.system))
+        try:
+            return self.give((read_fact(argument, self.conversation, self.system),))
+        except InputError as error:
+            return Rejected(str(error))
+
+    def _same(self, argument: str) -> Response:
+        """Take over what an earlier call tells of the system; what was said on this call stays."""
+        if self.store is None:
+            return Rejected("No calls are kept here, so there is none to take facts from.")
+        catalogue = self.library.catalogue
+        try:
+            equipment = named_equipment(self.store, catalogue, argument, self.number)
+        except (InputError, NoCallError) as error:
+            return Rejected(str(error))
+        fresh = still_untold(equipment.facts, self.answers)
+        number = equipment.entry.number
+        if not fresh:
+            return Rejected(f"All that call {number} tells of its system is told on this call already.")
+        words = replace(equipment, facts=fresh).words(catalogue, self.system)
+        return Accepted((f"As on call {number}: {words}.", *self.give(fresh).notices))
+
+    def offer_facts(self) -> str:
+        """Give the facts of the last call in a sentence, at the first question about the system; else nothing.
+
+        Raises:
+            StoreError: the record cannot be read.
+        """
+        if self.store is None or self.changing is not None or not at_first_fact(self.conversation):
+            return ""
+        equipment = last_equipment(self.store, self.library.catalogue, self.number)
+        return offer(equipment, self.library.catalogue, self.system) if equipment else ""
 
     def give(self, answers: Sequence[Answer]) -> Accepted:
         """Take facts that fit, asked or not; what is not asked yet waits for its question.

@@ -1,18 +1,21 @@
 """The words of a practice call besides those of every call: what a trainee does at the site without being asked."""
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Final
+from typing import Final, Protocol
 
 from assistant.call.asking import acknowledge
-from assistant.call.prompts import Acknowledge, AskChoice, AskQuantity
+from assistant.call.library import Library
+from assistant.call.prompts import Acknowledge, AskChoice, AskQuantity, Prompt
 from assistant.call.replies import tidy
 from assistant.call.turns import Concluded
+from assistant.call.walk import Conversation
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import InputError
-from assistant.practice.training.history import done_steps
-from assistant.practice.training.review import review_lines, way_lines
+from assistant.practice.training.history import Moment, done_steps
+from assistant.practice.training.kept import SetCall
+from assistant.practice.training.review import CallReview, review_lines, way_lines
 from assistant.practice.training.scoring import SOUND
 from assistant.practice.training.steps import cautions_of
 from assistant.practice.visit.acts import ACTS, Act, acts_for, read_amount
@@ -22,13 +25,10 @@ from assistant.practice.visit.instruments import instrument_of
 from assistant.practice.visit.observing import answerable_observations, see
 from assistant.practice.visit.scenario import plate_of
 from assistant.practice.visit.site import guises
-from assistant.practice.visit.visit import readings_here
-from assistant.quantity import plain, split
+from assistant.practice.visit.visit import Visit, readings_here
+from assistant.quantity import UnitSystem, plain, split
 from assistant.session.responses import Information, Rejected, Response
 from assistant.source.nearest import nearest
-
-if TYPE_CHECKING:
-    from assistant.practice.session.practice_call import PracticeCall
 
 WORDS: Final[Mapping[str, str]] = {
     "take": "take READING: take one, as take suction pressure; take alone takes what is asked, or lists them",
@@ -86,7 +86,56 @@ class CautionsFirst:
         return replace(self, met=(*self.met, name)) if met else replace(self, skipped=(*self.skipped, name))
 
 
-def own_word(session: "PracticeCall", text: str) -> Response | None:
+class Trainee(Protocol):
+    """What these words know of a practice call, and what they can have done on it."""
+
+    library: Library
+    system: UnitSystem
+    conversation: Conversation
+    call: SetCall
+    moments: tuple[Moment, ...]
+    is_over: bool
+
+    @property
+    def prompt(self) -> Prompt | None:
+        """What is asked now."""
+
+    @property
+    def visit(self) -> Visit:
+        """The visit as it is now."""
+
+    @property
+    def review(self) -> CallReview:
+        """What it was and how it went; only of a call that is over."""
+
+    @property
+    def acknowledged(self) -> tuple[str, ...]:
+        """The cautions that were acknowledged so far."""
+
+    @property
+    def safety_group(self) -> str:
+        """The safety group of the refrigerant on the data plate."""
+
+    def is_of_the_site(self, prompt: AskQuantity | AskChoice) -> bool:
+        """Whether a question is answered at the site."""
+
+    def take_asked(self, prompt: AskQuantity | AskChoice) -> Response:
+        """Take at the site what is asked."""
+
+    def ask_cautions(self, first: CautionsFirst) -> Response:
+        """Ask for the cautions of something before it is done."""
+
+    def do_now(self, event: Event, met: Sequence[str] = (), skipped: Sequence[str] = ()) -> Response:
+        """Do something unasked, its cautions being through."""
+
+    def end(self, named: Sequence[str] | None) -> Response:
+        """End the call with the causes named; `None` gives up."""
+
+    def follow_tree(self, name: str) -> Response:
+        """Begin at the start of a tree."""
+
+
+def own_word(session: Trainee, text: str) -> Response | None:
     """What a typed reply does when it is one of these words; `None` where it is none."""
     typed = tidy(text)
     if typed.casefold() == "give up":
@@ -100,11 +149,11 @@ def own_word(session: "PracticeCall", text: str) -> Response | None:
     )
 
 
-def _over(session: "PracticeCall") -> Rejected | None:
+def _over(session: Trainee) -> Rejected | None:
     return Rejected("This practice call is over. Type new for another one.") if session.is_over else None
 
 
-def _take(session: "PracticeCall", argument: str) -> Response:
+def _take(session: Trainee, argument: str) -> Response:
     prompt = session.prompt
     if not argument and isinstance(prompt, AskQuantity | AskChoice) and session.is_of_the_site(prompt):
         return session.take_asked(prompt)
@@ -115,7 +164,7 @@ def _take(session: "PracticeCall", argument: str) -> Response:
     return found if not isinstance(found, str) else _first(session, Event("take", found))
 
 
-def _worked(session: "PracticeCall", typed: str) -> str | None:
+def _worked(session: Trainee, typed: str) -> str | None:
     """What to say to somebody who wants to take a worked number off the system; `None` where it is none."""
     catalogue, folded = session.library.catalogue, typed.strip().casefold().replace(" ", "_")
     titles = {name: catalogue.title_of(name) for name in catalogue.numbers}
@@ -128,7 +177,7 @@ def _worked(session: "PracticeCall", typed: str) -> str | None:
     return f"{titles[name]} is no reading; it is worked{of}."
 
 
-def _reseat(session: "PracticeCall", argument: str) -> Response:
+def _reseat(session: Trainee, argument: str) -> Response:
     catalogue = session.library.catalogue
     on = {name: title for name, title in _readings(catalogue).items() if name in session.visit.fitted}
     if not on:
@@ -137,7 +186,7 @@ def _reseat(session: "PracticeCall", argument: str) -> Response:
     return found if not isinstance(found, str) else session.do_now(Event("reseat", found))
 
 
-def _look(session: "PracticeCall", argument: str) -> Response:
+def _look(session: Trainee, argument: str) -> Response:
     catalogue = session.library.catalogue
     scene = session.visit.scene
     here = (
@@ -159,7 +208,7 @@ def _look(session: "PracticeCall", argument: str) -> Response:
     return _first(session, Event("look", found))
 
 
-def _do(session: "PracticeCall", argument: str) -> Response:
+def _do(session: Trainee, argument: str) -> Response:
     acts = {act.name: act for act in acts_for(session.visit.site)}
     name, amount = _act_and_amount(acts, argument)
     # An act changes the system, so it is taken by its beginning only, never by a word within it.
@@ -184,14 +233,14 @@ def _act_and_amount(acts: Mapping[str, Act], argument: str) -> tuple[str, str]:
     return " ".join(words[:count]), " ".join(words[count:])
 
 
-def _wait(session: "PracticeCall", argument: str) -> Response:
+def _wait(session: Trainee, argument: str) -> Response:
     found = split(argument.removesuffix("utes").removesuffix("min").strip()) if len(argument) < 30 else None
     if found is None or found[1] or not 0.0 < found[0] <= 600.0:
         return Rejected("Type wait and the minutes, such as wait 10.")
     return session.do_now(Event("wait", amount=found[0]))
 
 
-def _cause(session: "PracticeCall", argument: str) -> Response:
+def _cause(session: Trainee, argument: str) -> Response:
     catalogue = session.library.catalogue
     names = {name: cause.title for name, cause in catalogue.causes.items()}
     if not argument.strip():
@@ -214,7 +263,7 @@ def _cause(session: "PracticeCall", argument: str) -> Response:
     return session.end(tuple(dict.fromkeys(named)))
 
 
-def _agree(session: "PracticeCall", argument: str) -> Response:
+def _agree(session: Trainee, argument: str) -> Response:
     outcome = session.conversation.outcome
     if outcome is not None and outcome.kind == "no_fault" and not argument:
         return session.end((SOUND,))
@@ -225,13 +274,13 @@ def _agree(session: "PracticeCall", argument: str) -> Response:
     return session.end((named[-1],))
 
 
-def _tree(session: "PracticeCall", argument: str) -> Response:
+def _tree(session: Trainee, argument: str) -> Response:
     trees = {head.name: head.title for head in session.library.heads}
     found = _one_of(trees, argument, "Trees", lambda name, title: f"{name}: {title}")
     return session.follow_tree(found) if isinstance(found, str) else found
 
 
-def _visit(session: "PracticeCall", _argument: str) -> Response:
+def _visit(session: Trainee, _argument: str) -> Response:
     steps = done_steps(session.moments, session.library.catalogue, session.system)
     return Information(
         f"Minute {minute_words(session.visit.minute)} of the visit",
@@ -239,13 +288,13 @@ def _visit(session: "PracticeCall", _argument: str) -> Response:
     )
 
 
-def _review(session: "PracticeCall", _argument: str) -> Response:
+def _review(session: Trainee, _argument: str) -> Response:
     if not session.is_over:
         return Rejected("The review comes when the call is over: name a cause, or give up.")
     return Information("Review", tuple(review_lines(session.review, _WIDTH)))
 
 
-OWN_WORDS: Final[Mapping[str, Callable[["PracticeCall", str], Response]]] = {
+OWN_WORDS: Final[Mapping[str, Callable[[Trainee, str], Response]]] = {
     "take": _take,
     "reseat": _reseat,
     "look": _look,
@@ -259,7 +308,7 @@ OWN_WORDS: Final[Mapping[str, Callable[["PracticeCall", str], Response]]] = {
 }
 
 
-def _first(session: "PracticeCall", event: Event) -> Response:
+def _first(session: Trainee, event: Event) -> Response:
     """Do something, behind those of its cautions that were not acknowledged on this call yet."""
     catalogue = session.library.catalogue
     group = session.conversation.state.choice("safety_group") or session.safety_group

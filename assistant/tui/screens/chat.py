@@ -19,10 +19,9 @@ from assistant.call.turns import Answered
 from assistant.call.wording import title_of
 from assistant.catalogue.layers import tell_replaced
 from assistant.errors import LockedError, StoreError
-from assistant.session.keeping_words import makes_sheet, sheet_word
+from assistant.session.keeping_words import is_sheet_form, sheet_word
 from assistant.session.riding import RIDING
 from assistant.session.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
-from assistant.session.system_words import offered
 from assistant.tui.messages import ChangeWanted, KeyWanted, OptionPicked, RoomChanged, Stepped
 from assistant.tui.options import stepped
 from assistant.tui.screens.change import ChangePage, changeable
@@ -38,7 +37,7 @@ from assistant.tui.widgets.turns import HELP_OF_TURNS, Aside
 # Pages and what draws pictures are loaded when they are wanted: the first question does not wait for them.
 if TYPE_CHECKING:
     from assistant.pictures.vapour import Enthalpies
-from assistant.tui.screens.pictures import Vapours
+    from assistant.tui.screens.pictures import Vapours
 
 NARROW = 70
 """Below this many columns the panel hides by itself."""
@@ -80,7 +79,7 @@ class ChatScreen(Screen[None]):
         self.session = session
         self.notes = tuple(notes)
         super().__init__()
-        self.locked = Locked(self)
+        self.locked = Locked(session.store, partial(self.tell, is_problem=True), self.set_timer)
 
     def compose(self) -> Iterator[Widget]:
         """Title, transcript with panel, news, reply line, keys."""
@@ -226,10 +225,14 @@ class ChatScreen(Screen[None]):
                 return self.action_picture
             case Command("system", ""):
                 return self.action_system
-            case Command("sheet", form) if makes_sheet(self.session, form):
+            case Command("sheet", form) if self._makes_sheet(form):
                 return partial(self._write_sheet, form)
             case _:
                 return None
+
+    def _makes_sheet(self, form: str) -> bool:
+        """Whether there is a sheet of the call in this form; where there is none, the session says why."""
+        return self.session.number is not None and not self.session.holds_back and is_sheet_form(form)
 
     def _write_sheet(self, form: str) -> None:
         """Write the call sheet; its pictures take seconds, during which the call goes on."""
@@ -247,7 +250,7 @@ class ChatScreen(Screen[None]):
 
     def _sheet_drawn(self, session: Session, form: str, enthalpies: "Enthalpies") -> None:
         try:
-            response = sheet_word(session, form, enthalpies)
+            response = sheet_word(session.store, session.number, session.conversation, form, enthalpies)
         except StoreError as error:
             self._not_written(error)
             return
@@ -268,9 +271,13 @@ class ChatScreen(Screen[None]):
             self.tell(f"That could not be done: {event.worker.error}", is_problem=True)
 
     def _not_written(self, error: StoreError, again: Callable[[], None] | None = None) -> None:
-        if again is not None and isinstance(error, LockedError) and self.locked.waits(again):
+        if again is not None and isinstance(error, LockedError) and self.locked.waits(partial(self._once_more, again)):
             return
         self.tell(f"{error} What is on the screen stays; try again.", is_problem=True)
+
+    def _once_more(self, again: Callable[[], None]) -> None:
+        self.reply.clear()
+        again()
 
     def _show(self, response: Response, typed: str | None) -> None:
         """Show what came of a reply or a key; what was typed and not taken is given back."""
@@ -278,7 +285,7 @@ class ChatScreen(Screen[None]):
             case Accepted():
                 if typed is None:
                     self.reply.clear()
-                self.tell(" ".join(response.notices) or offered(self.session))
+                self.tell(" ".join(response.notices) or self.session.offer_facts())
                 self._follow()
                 draw_now(self, self._parts)
             case Rejected():

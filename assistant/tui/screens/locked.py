@@ -1,10 +1,9 @@
 """Waiting for a record that another program holds, while the screen stays alive."""
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
-if TYPE_CHECKING:
-    from assistant.tui.screens.chat import ChatScreen
+from assistant.store.store import Store
 
 _UNTIL_NEXT: Final = 0.25
 _MOST_TRIES: Final = 40
@@ -13,15 +12,21 @@ _SAID: Final = "Another program is writing to the record of calls. What you told
 
 
 class Locked:
-    """What waits to be written by a screen."""
+    """What waits to be written by a screen: it can `tell` a sentence, and do something `later` [s]."""
 
-    def __init__(self, screen: "ChatScreen") -> None:
-        self._screen = screen
+    def __init__(
+        self,
+        store: Store | None,
+        tell: Callable[[str], None],
+        later: Callable[[float, Callable[[], None]], object],
+    ) -> None:
+        self._tell = tell
+        self._later = later
         self._tries = 0
         self.is_waiting = False
-        if screen.session.store is not None:
+        if store is not None:
             # A lock is waited for here, not by the record: that would stop the screen.
-            screen.session.store.patience = 0.0
+            store.patience = 0.0
 
     def waits(self, again: Callable[[], None]) -> bool:
         """Say so and try once more in a moment; not where that was done long enough."""
@@ -29,15 +34,14 @@ class Locked:
         if self._tries > _MOST_TRIES:
             self._tries = 0
             return False
-        self._screen.tell(_SAID, is_problem=True)
+        self._tell(_SAID)
         self.is_waiting = True
 
         def go_on() -> None:
             self.is_waiting = False
-            self._screen.reply.clear()
             again()
 
-        self._screen.set_timer(_UNTIL_NEXT, go_on)
+        self._later(_UNTIL_NEXT, go_on)
         return True
 
     def ended(self) -> None:
