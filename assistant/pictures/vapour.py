@@ -15,7 +15,7 @@ from typing import Final
 from assistant.errors import PhysicsError
 from assistant.thermo import reference
 
-PATIENCE: Final = 15.0
+PATIENCE: Final = 30.0
 """So long the process may take [s]: where much else is going on, a picture is not worth more."""
 _LOOK: Final = 0.05
 
