@@ -17,7 +17,7 @@ from assistant.quantity import Kind, UnitSystem
 from assistant.tree.model import Named, Step
 from assistant.worksheet.plausibility import find_contradictions
 from assistant.worksheet.sheet import Worked
-from assistant.worksheet.showing import Display, advice, disagreement, display_for, line_of, work_lines
+from assistant.worksheet.showing import Display, advice, disagreement, display_for, line_of, tell_work
 
 Asking = Generator[Prompt | Turn, Value, None]
 """Gives prompts and turns, and is sent the answer to each prompt."""
@@ -117,4 +117,4 @@ class Gathering:
         self.state.shown[name] = doubt.nominal(worked.value)
         display = self.display
         band = band_of(name, step, self.state)
-        yield NumberShown(worked, line_of(worked, display), work_lines(worked, display), band)
+        yield NumberShown(worked, line_of(worked, display), tell_work(worked, display), band)

@@ -11,6 +11,7 @@ from assistant.call.prompts import Prompt
 from assistant.catalogue.entries import Cause
 from assistant.pictures.scale import Scale
 from assistant.worksheet.sheet import Refused, Worked
+from assistant.worksheet.showing import Work
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,7 @@ class NumberShown:
 
     worked: Worked = field(compare=False)
     line: str
-    work: tuple[str, ...]
+    work: Work
     band: Band | None = field(compare=False, default=None)
 
 

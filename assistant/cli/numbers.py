@@ -16,7 +16,7 @@ from assistant.source.nearest import nearest
 from assistant.tree.calls_check import check_answers
 from assistant.tree.examples import Answers, read_answers
 from assistant.worksheet.sheet import Refused, Worked
-from assistant.worksheet.showing import Display, display_for, line_of, work_lines
+from assistant.worksheet.showing import Display, display_for, line_of, tell_work, work_lines
 
 
 @click.command()
@@ -63,4 +63,4 @@ def _table(found: Iterable[Worked | Refused], display: Display) -> Iterator[str]
 def _work(found: Iterable[Worked | Refused], display: Display) -> Iterator[str]:
     for number in found:
         if isinstance(number, Worked):
-            yield from (*work_lines(number, display), "")
+            yield from (*work_lines(tell_work(number, display)), "")

@@ -11,7 +11,7 @@ from typing import Literal, assert_never
 from assistant.call.answers import Answer, Value, Written, with_answer, without_answer, write_answer
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
-from assistant.call.replies import COMMANDS, Command, Given, Unclear, read_all_written, read_command
+from assistant.call.replies import COMMANDS, Command, Given, Reply, Unclear, read_all_written, read_command
 from assistant.call.script import Start
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept, walk
@@ -42,7 +42,7 @@ from assistant.store.changes import changed_since
 from assistant.store.store import Line, Store
 from assistant.store.times import now
 from assistant.worksheet.sheet import Worked
-from assistant.worksheet.showing import work_lines
+from assistant.worksheet.showing import tell_work, work_lines
 
 
 @dataclass
@@ -145,7 +145,10 @@ class Session:
         if self.changing is not None and not text.strip():
             # Nothing typed leaves the answer as it was; the prompt's usual answer would be a surprise here.
             return self._back()
-        reply = accept(self.conversation, text, self.changing.prompt if self.changing else None)
+        return self._take_reply(accept(self.conversation, text, self.changing.prompt if self.changing else None))
+
+    def _take_reply(self, reply: Reply) -> Response:
+        """Do what a reply to the question means."""
         match reply:
             case Given():
                 return self._answer(reply.value)
@@ -325,7 +328,7 @@ class Session:
     def _work_of(self, number: Worked) -> tuple[str, ...]:
         from assistant.call.pictured import scale_lines
 
-        return *work_lines(number, self.conversation.display), *scale_lines(number.name, self.shown)
+        return *work_lines(tell_work(number, self.conversation.display)), *scale_lines(number.name, self.shown)
 
     def _suppose(self, argument: str) -> Response:
         """Tell what another value would change, and keep nothing of it."""

@@ -20,7 +20,7 @@ from assistant.store.store import CallEntry, Note
 from assistant.store.times import time_words
 from assistant.tree.model import MODE, CauseLeaf
 from assistant.worksheet.sheet import Worked
-from assistant.worksheet.showing import work_lines
+from assistant.worksheet.showing import Work, tell_work
 
 SAFETY: Final = (
     f"{DISCLAIMER} Numbers carry the doubt of the instruments (± for about 95 % of cases). This sheet records what was "
@@ -222,7 +222,7 @@ def _doubts(conversation: Conversation) -> dict[PromptKey, str]:
 def _numbers(conversation: Conversation) -> Iterator[Block]:
     """The numbers as they were when the decisions used them, then those that they or the evidence rest on."""
     display = conversation.display
-    found: dict[str, tuple[Worked, tuple[str, ...]]] = {}
+    found: dict[str, tuple[Worked, Work]] = {}
     for turn in _until_repair(conversation.turns):
         if isinstance(turn, NumberShown):
             found[turn.worked.name] = (turn.worked, turn.work)
@@ -233,12 +233,9 @@ def _numbers(conversation: Conversation) -> Iterator[Block]:
         if number is None:
             continue
         if name not in found:
-            found[name] = (number, work_lines(number, display))
+            found[name] = (number, tell_work(number, display))
         wanted += [inner for inner, _ in number.inputs if inner != name and inner not in wanted]
-    rows = (
-        (display.catalogue.title_of(name), display.with_doubt(name, number.value), _formula(work), _source(work))
-        for name, (number, work) in found.items()
-    )
+    rows = ((work.title, work.result, work.values or work.formula, work.source) for _, work in found.values())
     if found:
         yield Table(("Number", "Value and doubt", "Worked from", "Source"), tuple(rows), wide=True)
 
@@ -257,18 +254,6 @@ def _until_repair(turns: Sequence[Turn]) -> Iterator[Turn]:
         if isinstance(turn, Repair):
             return
         yield turn
-
-
-def _formula(work: Sequence[str]) -> str:
-    """The formula with the values in place: the second line of the work, where there is one."""
-    steps = [line.strip().removeprefix("= ") for line in work if line.startswith("  = ")]
-    return steps[0] if len(steps) > 1 else work[0].partition(" = ")[2]
-
-
-def _source(work: Sequence[str]) -> str:
-    return next(
-        (line.strip().removeprefix("Source: ").rstrip(".") for line in work if line.startswith("  Source: ")), ""
-    )
 
 
 def _path(conversation: Conversation) -> Iterator[Block]:

@@ -88,9 +88,25 @@ def line_of(worked: Worked, display: Display) -> str:
     return f"{display.catalogue.title_of(worked.name)}: {display.with_doubt(worked.name, worked.value)}{short}"
 
 
-def work_lines(worked: Worked, display: Display) -> tuple[str, ...]:
-    """The work of one number, line by line: in words, with values, the result, what the doubt comes from, source."""
-    title = display.catalogue.title_of(worked.name)
+@dataclass(frozen=True, slots=True)
+class Work:
+    """How a number was worked, in the words and units of a call.
+
+    `values` is the formula with the values in place, empty where nothing went in; `doubts` are the inputs that its
+    doubt comes from, each with its share.
+    """
+
+    title: str
+    formula: str
+    values: str
+    result: str
+    doubts: tuple[str, ...]
+    notes: tuple[str, ...]
+    source: str
+
+
+def tell_work(worked: Worked, display: Display) -> Work:
+    """Tell how a number was worked."""
     values = dict(worked.inputs)
 
     def titled(found: re.Match[str]) -> str:
@@ -100,21 +116,24 @@ def work_lines(worked: Worked, display: Display) -> tuple[str, ...]:
         value = values[found[1]]
         return value if isinstance(value, str) else display.value(found[1], value)
 
-    expression = worked.formula.expression
-    lines = [f"{title} = {_NAME.sub(titled, expression)}"]
-    if worked.inputs:
-        lines.append(f"  = {_NAME.sub(valued, expression)}")
-    lines.append(f"  = {display.with_doubt(worked.name, worked.value)}")
-    parts = [f"{_label(label, display)} {share:.0%}" for label, share in doubt.shares(worked.value).items()]
-    if parts:
-        lines.append(f"  The doubt comes from: {', '.join(parts)}.")
-    note = edge_note(worked)
-    if note:
-        lines.append(f"  It {note}.")
-    if worked.formula.note:
-        lines.append(f"  {worked.formula.note}")
-    lines.append(f"  Source: {worked.formula.source}.")
-    return tuple(lines)
+    note, expression = edge_note(worked), worked.formula.expression
+    return Work(
+        title=display.catalogue.title_of(worked.name),
+        formula=_NAME.sub(titled, expression),
+        values=_NAME.sub(valued, expression) if worked.inputs else "",
+        result=display.with_doubt(worked.name, worked.value),
+        doubts=tuple(f"{_label(label, display)} {share:.0%}" for label, share in doubt.shares(worked.value).items()),
+        notes=tuple(text for text in (f"It {note}." if note else "", worked.formula.note) if text),
+        source=worked.formula.source,
+    )
+
+
+def work_lines(work: Work) -> tuple[str, ...]:
+    """The work of one number, line by line: in words, with values, the result, what the doubt comes from, source."""
+    lines = [f"{work.title} = {work.formula}", *(f"  = {step}" for step in (work.values, work.result) if step)]
+    if work.doubts:
+        lines.append(f"  The doubt comes from: {', '.join(work.doubts)}.")
+    return (*lines, *(f"  {note}" for note in work.notes), f"  Source: {work.source}.")
 
 
 def _label(label: str, display: Display) -> str:

@@ -12,7 +12,7 @@ from assistant.errors import NoTargetError, OutOfRangeError
 from assistant.quantity import in_unit, preferred_unit, spread_in_unit
 from assistant.worksheet.formulas import FORMULAS
 from assistant.worksheet.sheet import Refused, Sheet, Worked
-from assistant.worksheet.showing import display_for, line_of, refusal, work_lines
+from assistant.worksheet.showing import display_for, line_of, refusal, tell_work, work_lines
 
 
 def sheet_of(catalogue: Catalogue, **given: str) -> Sheet:
@@ -213,11 +213,11 @@ def test_work_is_shown_in_words_and_values(catalogue: Catalogue) -> None:
     sheet = sheet_of(catalogue, refrigerant="R-410A", suction_pressure="122.8 psig", suction_line_temperature="56 F")
     worked = sheet.number("superheat")
     assert isinstance(worked, Worked)
-    lines = work_lines(worked, display_for(catalogue, "us", sheet.known))
+    lines = work_lines(tell_work(worked, display_for(catalogue, "us", sheet.known)))
     assert "56.0 °F - 41.9 °F" in lines[1]
     assert "± 2.3 °F" in lines[2]
     assert lines[3].startswith("  The doubt comes from: suction pressure 5")
-    si = work_lines(worked, display_for(catalogue, "si", sheet.known))
+    si = work_lines(tell_work(worked, display_for(catalogue, "si", sheet.known)))
     assert "13.3 °C - 5.5 °C" in si[1]
 
 
@@ -245,7 +245,7 @@ def test_superheat_near_zero_says_that_it_may_be_wet(catalogue: Catalogue, line:
     assert isinstance(worked, Worked)
     display = display_for(catalogue, "us", sheet.known)
     assert ("(may be wet)" in line_of(worked, display)) is wet
-    assert any("may be wet" in text for text in work_lines(worked, display)) is wet
+    assert any("may be wet" in text for text in work_lines(tell_work(worked, display))) is wet
 
 
 FULL = {
