@@ -173,7 +173,7 @@ class PracticeCall(SiteSession):
             return self.command(command.word, command.argument) if command else Rejected(_ALONE)
         if prompt.key == VERDICT:
             return self._verdict(text)
-        reply = read_reply(prompt, text)
+        reply = accept(self.conversation, text, prompt)
         if isinstance(reply, Command):
             return self.command(reply.word, reply.argument)
         if isinstance(prompt, AskQuantity | AskChoice) and self.is_of_the_site(prompt):
@@ -183,7 +183,7 @@ class PracticeCall(SiteSession):
             return replace(told, notices=("The data plate does not tell that.", *told.notices))
         if isinstance(prompt, DoStep) and (not text.strip() or reply == Given(Acted(is_done=True))):
             return self._do_step(prompt)
-        return super()._say(text)
+        return self._take_reply(reply)
 
     def _enter(self, text: str) -> Response:
         command = read_command(text)
