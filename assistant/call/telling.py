@@ -6,7 +6,7 @@ from typing import assert_never
 from assistant.catalogue.catalogue import Catalogue
 from assistant.quantity import Kind, Unit, plain, preferred_unit, show
 from assistant.tree.expression import And, Not, Or
-from assistant.tree.meaning import Broken, Chosen, Compared, Constant, Measured, Moved, Part, Sum, Term
+from assistant.tree.meaning import Broken, Compared, Constant, IsOneOf, Moved, Part, Sum, Term, ValueOf
 from assistant.tree.model import CauseLeaf, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use
 from assistant.worksheet.showing import Display
 
@@ -29,7 +29,7 @@ def _words(part: Part, display: Display, answered: Mapping[str, str], *, is_inne
     match part:
         case Compared():
             return f"{_sum(part.left, part, display)} {part.operator} {_sum(part.right, part, display)}"
-        case Chosen():
+        case IsOneOf():
             made = answered.get(part.need.name)
             told = (made,) if made in part.choices and not part.negated else part.choices
             return _in_brackets(_choice(part, told, display.catalogue), is_inner and len(told) > 1)
@@ -49,7 +49,7 @@ def _in_brackets(text: str, wanted: bool) -> str:
     return f"({text})" if wanted else text
 
 
-def _choice(test: Chosen, told: tuple[str, ...], catalogue: Catalogue) -> str:
+def _choice(test: IsOneOf, told: tuple[str, ...], catalogue: Catalogue) -> str:
     entry = catalogue.observations.get(test.need.name) or catalogue.facts.get(test.need.name)
     known = entry.choices if entry else {}
     # What has no words, such as a refrigerant, is called by its name.
@@ -70,7 +70,7 @@ def _sum(side: Sum, test: Compared, display: Display) -> str:
 
 def _term(term: Term, test: Compared, display: Display) -> str:
     match term:
-        case Measured():
+        case ValueOf():
             return _title(term.need.name, display.catalogue)
         case Moved():
             return f"change of {_title(term.need.name, display.catalogue)}"

@@ -28,7 +28,7 @@ _FORMS: Final = (
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class OwnAccuracy:
     """What a tech said of an instrument: the accuracy, or `None` where the usual one is meant."""
 
     key: PromptKey
@@ -62,7 +62,7 @@ def told_accuracies(store: Store) -> Mapping[str, str]:
     return {word: line.answer.text if line.deed == "set" else USUAL for word, line in lines.items() if line}
 
 
-def read_told(argument: str, state: State, system: UnitSystem) -> Told:
+def read_told(argument: str, state: State, system: UnitSystem) -> OwnAccuracy:
     """What `gauges 1 psi` or `thermometers usual` means; a bare number is in the unit that is shown.
 
     Raises:
@@ -74,7 +74,7 @@ def read_told(argument: str, state: State, system: UnitSystem) -> Told:
         raise InputError(f"Which instruments? {_FORMS}")
     name = OWN_ACCURACY[kind]
     if rest == USUAL:
-        return Told(entry_key(name), None)
+        return OwnAccuracy(entry_key(name), None)
     fact = state.catalogue.facts[name]
     assert fact.kind is not None
     try:
@@ -84,7 +84,7 @@ def read_told(argument: str, state: State, system: UnitSystem) -> Told:
     unfit = why_not_here(state, name, accuracy)
     if unfit is not None:
         raise InputError(unfit)
-    return Told(entry_key(name), accuracy)
+    return OwnAccuracy(entry_key(name), accuracy)
 
 
 def accuracy_lines(answers: Iterable[Answer], catalogue: Catalogue) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from assistant.errors import QuantityError
 from assistant.quantity import parse
 from assistant.source.nearest import nearest
 from assistant.source.problem import Problem, shorten
-from assistant.tree.examples import Answer, Answers, ExampleCall
+from assistant.tree.examples import Answers, ExampleCall, NamedAnswer
 from assistant.tree.linking import SEPARATOR
 from assistant.tree.model import CauseLeaf, Named, NoFaultLeaf, Step, Tree, UndecidedLeaf, Use
 from assistant.tree.vocabulary import Sort, Vocabulary
@@ -54,7 +54,7 @@ def check_answers(given: Answers, tree: Tree | None, vocabulary: Vocabulary) -> 
             yield _unknown(answer.name, "reading, observation or step", [*known, *steps])
 
 
-def _values(answer: Answer, vocabulary: Vocabulary) -> Iterator[Problem]:
+def _values(answer: NamedAnswer, vocabulary: Vocabulary) -> Iterator[Problem]:
     name = answer.name.text
     kind = vocabulary.kind_of(name)
     choices = vocabulary.choices_of(name)
@@ -72,7 +72,7 @@ def _values(answer: Answer, vocabulary: Vocabulary) -> Iterator[Problem]:
             yield Problem("name-choice", given.place, message, f"write: {near[0]}" if near else None)
 
 
-def _action(answer: Answer, step: Step) -> Iterator[Problem]:
+def _action(answer: NamedAnswer, step: Step) -> Iterator[Problem]:
     if step.do is None:
         message = f'the step "{step.name}" has nothing to do, so it is not answered'
         yield Problem("call-step", answer.name.place, message, "answer the readings and observations by their names")

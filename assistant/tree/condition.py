@@ -26,7 +26,7 @@ from assistant.tree.expression import (
 )
 from assistant.tree.grammar import GrammarError, parse
 from assistant.tree.kinds import ASKED_AS, understand_comparison
-from assistant.tree.meaning import Broken, Chosen, Meaning, Mistake, Need, Part, Test, tests_in
+from assistant.tree.meaning import Broken, IsOneOf, Meaning, Mistake, Need, Part, Test, tests_in
 from assistant.tree.vocabulary import Sort, Vocabulary
 
 _CHOSEN: tuple[Sort, ...] = ("observation", "fact")
@@ -115,7 +115,7 @@ def _choice(test: Is, vocabulary: Vocabulary) -> Test | list[Mistake]:
     if mistakes:
         return mistakes
     need = Need(test.name, ASKED_AS[vocabulary.sort_of(test.name)])
-    return Chosen(need, tuple(choice.text for choice in test.choices), test.negated, test.span)
+    return IsOneOf(need, tuple(choice.text for choice in test.choices), test.negated, test.span)
 
 
 def _mistaken_choices(test: Is, vocabulary: Vocabulary) -> Iterator[Mistake]:

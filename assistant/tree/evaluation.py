@@ -8,7 +8,7 @@ from typing import assert_never
 
 from assistant.doubt import Uncertain, nominal
 from assistant.tree.expression import And, Not, Operator, Or
-from assistant.tree.meaning import Broken, Chosen, Compared, Constant, Meaning, Measured, Moved, Need, Part, Sum, Term
+from assistant.tree.meaning import Broken, Compared, Constant, IsOneOf, Meaning, Moved, Need, Part, Sum, Term, ValueOf
 from assistant.tree.vocabulary import Values
 
 # Two sides that a person would write as the same number are the same, whatever the last bits of their sums say.
@@ -65,7 +65,7 @@ class _Worker:
         match part:
             case Compared():
                 return self.compare(part)
-            case Chosen():
+            case IsOneOf():
                 made = self.values.choice(part.need.name)
                 return (None, (part.need,)) if made is None else ((made in part.choices) is not part.negated, ())
             case Not():
@@ -110,7 +110,7 @@ class _Worker:
 
 def _value(term: Term, values: Values) -> Uncertain | None:
     match term:
-        case Measured():
+        case ValueOf():
             return values.quantity(term.need.name)
         case Moved():
             return values.change(term.need.name)

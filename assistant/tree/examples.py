@@ -16,7 +16,7 @@ ENDING = ".calls.yaml"
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class NamedAnswer:
     """What is answered under one name; several texts are successive measurements."""
 
     name: Named
@@ -27,8 +27,8 @@ class Answer:
 class Answers:
     """Facts and answers by name, as typed."""
 
-    facts: MappingOf[str, Answer]
-    answers: MappingOf[str, Answer]
+    facts: MappingOf[str, NamedAnswer]
+    answers: MappingOf[str, NamedAnswer]
 
     def texts(self) -> dict[str, tuple[str, ...]]:
         """Facts and answers as typed, by name."""
@@ -123,5 +123,5 @@ def _given(mapping: Mapping) -> Answers:
     )
 
 
-def _answer(name: Scalar, texts: tuple[Scalar, ...]) -> Answer:
-    return Answer(Named(name.text, name.mark), tuple(Named(text.text.strip(), text.mark) for text in texts))
+def _answer(name: Scalar, texts: tuple[Scalar, ...]) -> NamedAnswer:
+    return NamedAnswer(Named(name.text, name.mark), tuple(Named(text.text.strip(), text.mark) for text in texts))

@@ -13,7 +13,7 @@ from typing import assert_never
 from assistant.quantity import Unit
 from assistant.tree.expression import And, Not, Or
 from assistant.tree.linear import Row, row
-from assistant.tree.meaning import Broken, Chosen, Compared, Constant, Measured, Moved, Part, Term
+from assistant.tree.meaning import Broken, Compared, Constant, IsOneOf, Moved, Part, Term, ValueOf
 from assistant.tree.vocabulary import Vocabulary
 
 ATMOSPHERE = "the atmosphere"
@@ -61,7 +61,7 @@ def form_of(part: Part, vocabulary: Vocabulary, free: Mapping[str, tuple[str, ..
     match part:
         case Compared():
             return _row(part)
-        case Chosen():
+        case IsOneOf():
             return _pick(part, vocabulary, free)
         case Not():
             return opposite(form_of(part.part, vocabulary, free))
@@ -114,7 +114,7 @@ def from_exact(value: Fraction, unit: Unit) -> Fraction:
     return value / _decimal(unit.factor) - _decimal(unit.offset)
 
 
-def _pick(test: Chosen, vocabulary: Vocabulary, free: Mapping[str, tuple[str, ...]]) -> Pick:
+def _pick(test: IsOneOf, vocabulary: Vocabulary, free: Mapping[str, tuple[str, ...]]) -> Pick:
     name = test.need.name
     known = vocabulary.choices_of(name)
     every = known if known is not None else (*free[name], OTHER)
@@ -139,7 +139,7 @@ def _row(test: Compared) -> Row:
 def variable(term: Term) -> str:
     """Give the variable that a term adds; empty for a fixed value."""
     match term:
-        case Measured():
+        case ValueOf():
             return term.need.name
         case Moved():
             return f"change({term.need.name})"

@@ -12,7 +12,7 @@ from assistant import quantity
 from assistant.quantity import Kind, Unit, difference_of, kinds_of_unit, plain, unit_named, unit_names
 from assistant.source.nearest import nearest
 from assistant.tree.expression import Change, Compare, Limit, Number, Quantity, Span, Sum, Term
-from assistant.tree.meaning import Compared, Constant, Measured, Mistake, Moved, Need, NeedSort
+from assistant.tree.meaning import Compared, Constant, Mistake, Moved, Need, NeedSort, ValueOf
 from assistant.tree.vocabulary import Sort, Vocabulary
 
 ASKED_AS: Mapping[str | None, NeedSort] = {
@@ -61,10 +61,10 @@ def understand_comparison(compare: Compare, text: str, vocabulary: Vocabulary) -
 
 def _term(
     term: Term, kinds: Mapping[Span, Kind], units: Mapping[Span, Unit], vocabulary: Vocabulary
-) -> Measured | Moved | Constant:
+) -> ValueOf | Moved | Constant:
     match term:
         case Quantity():
-            return Measured(Need(term.name, ASKED_AS[vocabulary.sort_of(term.name)]), kinds[term.span])
+            return ValueOf(Need(term.name, ASKED_AS[vocabulary.sort_of(term.name)]), kinds[term.span])
         case Change():
             return Moved(Need(term.name, "change"), kinds[term.span])
         case Number():

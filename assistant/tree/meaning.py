@@ -22,7 +22,7 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True)
-class Measured:
+class ValueOf:
     """A reading, a worked number or a fact that is a quantity."""
 
     need: Need
@@ -55,7 +55,7 @@ class Constant:
         return self.unit.kind
 
 
-Term = Measured | Moved | Constant
+Term = ValueOf | Moved | Constant
 Sum = tuple[tuple[int, Term], ...]
 """Terms with their signs, +1 or -1."""
 
@@ -78,7 +78,7 @@ class Compared:
 
 
 @dataclass(frozen=True, slots=True)
-class Chosen:
+class IsOneOf:
     """An observation or fact tested for one of some choices; `negated`, for none of them."""
 
     need: Need
@@ -94,7 +94,7 @@ class Broken:
     span: Span
 
 
-Test = Compared | Chosen | Broken
+Test = Compared | IsOneOf | Broken
 Part = Test | Not["Part"] | And["Part"] | Or["Part"]
 
 
@@ -126,7 +126,7 @@ class Meaning:
 def tests_in(part: Part) -> Iterator[Test]:
     """Give the tests of a condition in order of appearance."""
     match part:
-        case Compared() | Chosen() | Broken():
+        case Compared() | IsOneOf() | Broken():
             yield part
         case Not():
             yield from tests_in(part.part)
@@ -139,7 +139,7 @@ def tests_in(part: Part) -> Iterator[Test]:
 
 def alone(side: Sum) -> str | None:
     """Give the name of the reading or number that makes up a side by itself; None for any other side."""
-    if len(side) == 1 and side[0][0] > 0 and isinstance(side[0][1], Measured):
+    if len(side) == 1 and side[0][0] > 0 and isinstance(side[0][1], ValueOf):
         return side[0][1].need.name
     return None
 

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from assistant.tree.forms import ATMOSPHERE, All, Any, Form, NoFormError, Pick, form_of, names_in, opposite
 from assistant.tree.linear import Guess, Row, UnprovenError, feasible, sample
-from assistant.tree.meaning import Chosen
+from assistant.tree.meaning import IsOneOf
 from assistant.tree.model import Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 
@@ -94,7 +94,7 @@ def _known(asked: _Asked) -> Known | None:
         return None
     free: dict[str, tuple[str, ...]] = {}
     for test in found:
-        if isinstance(test, Chosen):
+        if isinstance(test, IsOneOf):
             free[test.need.name] = tuple(dict.fromkeys((*free.get(test.need.name, ()), *test.choices)))
     try:
         forms = tuple(

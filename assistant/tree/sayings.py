@@ -8,7 +8,7 @@ from math import ceil, floor
 from assistant.quantity import SEA_LEVEL, Kind, Unit, plain, preferred_unit, unit_named
 from assistant.tree.forms import ATMOSPHERE, OTHER, exact, from_exact, variable
 from assistant.tree.linear import Bounds
-from assistant.tree.meaning import Chosen, Constant
+from assistant.tree.meaning import Constant, IsOneOf
 from assistant.tree.model import Step
 from assistant.tree.proof import Model
 from assistant.tree.vocabulary import Vocabulary
@@ -51,7 +51,7 @@ def _choice(name: str, left: tuple[str, ...], step: Step, vocabulary: Vocabulary
         choice
         for condition in step.conditions
         for test in condition.meaning(vocabulary).tests
-        if isinstance(test, Chosen) and test.need.name == name
+        if isinstance(test, IsOneOf) and test.need.name == name
         for choice in test.choices
         if choice not in left
     )
