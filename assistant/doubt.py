@@ -8,10 +8,10 @@ An instrument's accuracy "within ± a" is taken as a rectangular distribution, s
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Final, TypeAlias
 
 from assistant.errors import CoilsideError
+from assistant.frozen import dataclass
 
 COVERAGE: Final = 2.0
 """Coverage factor of every expanded uncertainty shown."""

@@ -1,11 +1,11 @@
 """The call line by line on standard input and output: for pipes, dumb terminals and screen readers."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 
 from assistant.call.keys import PromptKey
 from assistant.call.turns import Answered, Turn, common
 from assistant.call.wording import prompt_lines, turn_lines, wrapped
+from assistant.frozen import dataclass
 from assistant.session.session import Accepted, Anew, Information, Leave, Rejected, Session
 
 Read = Callable[[], str | None]

@@ -13,11 +13,12 @@ Source of the factors: NIST Special Publication 811 (2008), appendix B.8.
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 from typing import Final, Literal
 
 from assistant.errors import QuantityError
+from assistant.frozen import dataclass
 
 UnitSystem = Literal["us", "si"]
 

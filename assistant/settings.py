@@ -6,13 +6,14 @@ The file is TOML with a line for each setting. What is wrong in it is told with 
 import os
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cache
 from pathlib import Path
 from typing import Final
 
 from assistant.errors import FileError, QuantityError
 from assistant.files import read_at_once
+from assistant.frozen import dataclass
 from assistant.quantity import Kind, parse
 
 FILE_VARIABLE: Final = "COILSIDE_SETTINGS"

@@ -5,10 +5,10 @@ and `replies.read_written` reads that form again when a call is loaded.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Final, Protocol, TypeVar, assert_never
 
 from assistant.call.keys import PromptKey, spell_key
+from assistant.frozen import dataclass
 from assistant.quantity import Quantity
 
 CANNOT_TELL: Final = "cannot tell"

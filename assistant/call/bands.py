@@ -1,10 +1,10 @@
 """Between which limits a worked number is in range, as far as a decision compares it with some."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from assistant import doubt
 from assistant.call.state import State
+from assistant.frozen import dataclass
 from assistant.tree.evaluation import total
 from assistant.tree.meaning import alone
 from assistant.tree.model import Step

@@ -7,10 +7,10 @@ no tree is taken for the nearest one that is. A tree is as good a match as the b
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Final
 
+from assistant.frozen import dataclass
 from assistant.tree.model import Head
 
 _WORD: Final = re.compile(r"[a-z0-9]+(?:'[a-z]+)?")

@@ -1,13 +1,13 @@
 """Choosing a branch, and seeing when a measurement cannot really decide it."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from assistant import doubt
 from assistant.call.prompts import Leaning
 from assistant.call.state import State
 from assistant.call.telling import condition_words, node_words, unit_beside
 from assistant.catalogue.catalogue import DERIVED_CHOICES
+from assistant.frozen import dataclass
 from assistant.pictures.scale import Scale, scale_of
 from assistant.quantity import show, show_with_doubt
 from assistant.tree.evaluation import Comparison, Evaluation, evaluate

@@ -4,8 +4,10 @@ An entry of the catalogue is known by its name alone, wherever it is asked. What
 the node as their author wrote them, so that an answer stays where it is when another tree begins to use that one.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
+
+from assistant.frozen import dataclass
 
 
 class Topic(StrEnum):

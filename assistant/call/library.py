@@ -1,13 +1,14 @@
 """What a call is walked with: the catalogue and the trees."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 from assistant.call.complaint import ComplaintIndex
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.layers import Replaced
 from assistant.errors import UnknownNameError
+from assistant.frozen import dataclass
 from assistant.source.nearest import nearest
 from assistant.tree.model import Head, Tree
 

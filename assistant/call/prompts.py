@@ -1,9 +1,9 @@
 """What the walk asks: one frozen record per kind of prompt. A face shows it and sends a typed reply back."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from assistant.call.keys import PromptKey, spell_key
+from assistant.frozen import dataclass
 from assistant.pictures.scale import Scale
 from assistant.quantity import Kind, Quantity, Unit
 

@@ -1,7 +1,6 @@
 """After a repair: the readings before and after, and whether the tree still comes to the same cause."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from assistant.call.decision import Flip, Picked, Wanting, close_calls, pick, values_of
 from assistant.call.evidence import known_text
@@ -9,6 +8,7 @@ from assistant.call.state import State
 from assistant.call.telling import condition_words, node_words
 from assistant.call.turns import BeforeAfter, Rechecked, Verified
 from assistant.catalogue.catalogue import Catalogue
+from assistant.frozen import dataclass
 from assistant.tree.evaluation import evaluate
 from assistant.tree.model import CauseLeaf, Leaf, NoFaultLeaf, Step, Tree, UndecidedLeaf, When
 from assistant.worksheet.formulas import FORMULAS

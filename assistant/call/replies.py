@@ -5,7 +5,6 @@ Nothing is guessed: a reply that only resembles a choice is answered with the qu
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Final, assert_never
 
 from assistant.call.answers import (
@@ -44,6 +43,7 @@ from assistant.call.prompts import (
 )
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError, QuantityError, UnknownNameError
+from assistant.frozen import dataclass
 from assistant.quantity import SEA_LEVEL, Quantity, UnitSystem, accepted_forms, parse
 from assistant.source.nearest import nearest
 from assistant.source.problem import without_controls

@@ -5,7 +5,7 @@ it would without anybody guessing.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from assistant.call.answers import Answer, Chosen, Value
 from assistant.call.asking import shown_answer
@@ -14,6 +14,7 @@ from assistant.call.keys import PromptKey, Topic
 from assistant.call.prompts import AskChoice, choices_from
 from assistant.call.turns import Answered, Coached, Decided, NumberShown, Turn
 from assistant.call.walk import Conversation
+from assistant.frozen import dataclass
 from assistant.tree.model import CauseLeaf
 from assistant.worksheet.formulas import FORMULAS
 from assistant.worksheet.sheet import Worked

@@ -5,7 +5,7 @@ turn is given out and nothing comes back.
 """
 
 from collections.abc import Generator, Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Final, assert_never
 
 from assistant.call.answers import ALL_TREES, Acted, Chosen, HoldsUp, MeasureFirst, Remeasure, Value, write_value
@@ -39,6 +39,7 @@ from assistant.call.turns import (
     Undecided,
 )
 from assistant.errors import UnknownNameError
+from assistant.frozen import dataclass
 from assistant.source.nearest import nearest
 from assistant.tree.evaluation import evaluate
 from assistant.tree.meaning import Meaning

@@ -1,6 +1,6 @@
 """What has been gathered while one call is walked. It lives inside one run of the walk and never leaves it."""
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Final, assert_never
 
 from assistant import doubt
@@ -9,6 +9,7 @@ from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.entries import Reading
 from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError, QuantityError
+from assistant.frozen import dataclass
 from assistant.quantity import Kind, Quantity
 from assistant.thermo.air import standard_pressure
 from assistant.worksheet.known import Known

@@ -2,13 +2,14 @@
 
 import operator
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TypeVar
 
 from assistant.call.answers import Answer
 from assistant.call.bands import Band
 from assistant.call.prompts import Prompt
 from assistant.catalogue.entries import Cause
+from assistant.frozen import dataclass
 from assistant.pictures.scale import Scale
 from assistant.worksheet.sheet import Refused, Worked
 from assistant.worksheet.showing import Work

@@ -5,7 +5,7 @@ an answer, a correction replaces one, picking a call up reads them again, and a 
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 
 from assistant.call.answers import Answer, EntryValue, Value
@@ -20,6 +20,7 @@ from assistant.call.script import Outcome, Script, Start
 from assistant.call.state import OWN_ACCURACY, State, why_not_here
 from assistant.call.turns import Answered, Turn
 from assistant.doubt import Uncertain
+from assistant.frozen import dataclass
 from assistant.quantity import UnitSystem
 from assistant.tree.model import Tree
 from assistant.worksheet.sheet import Refused, Worked

@@ -1,7 +1,6 @@
 """Trying a value without keeping it: the conversation is worked with it, and what would change is told."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from assistant.call.answers import Answer, with_answer, write_value
 from assistant.call.library import Library
@@ -10,6 +9,7 @@ from assistant.call.replies import Given, Unclear, tidy
 from assistant.call.script import Start
 from assistant.call.turns import Answered, Concluded, NothingWrong, Undecided, parting
 from assistant.call.walk import Conversation, accept, walk
+from assistant.frozen import dataclass
 from assistant.quantity import UnitSystem
 from assistant.source.nearest import nearest
 from assistant.worksheet.sheet import Worked

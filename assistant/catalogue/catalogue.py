@@ -1,7 +1,7 @@
 """The whole catalogue, and the questions that trees, worksheet and walk put to it."""
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import cached_property
 from itertools import chain
 from typing import Any
@@ -18,6 +18,7 @@ from assistant.catalogue.entries import (
     SameWords,
 )
 from assistant.errors import UnknownNameError
+from assistant.frozen import dataclass
 from assistant.quantity import Kind, Quantity, Unit, UnitSystem
 from assistant.source.nearest import nearest
 from assistant.source.problem import Place

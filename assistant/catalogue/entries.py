@@ -1,8 +1,8 @@
 """The entries of the catalogue, one frozen record per sort of name."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from assistant.frozen import dataclass
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, ZERO_FAHRENHEIT, Kind, Quantity, Unit, UnitSystem
 from assistant.source.problem import Place
 

@@ -4,7 +4,7 @@ Of an upper layer only what is whole is taken: for an entry with a mistake, the 
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 
@@ -12,6 +12,7 @@ from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.entries import Entry, Fact, Limit, NumberEntry, Observation, Reading
 from assistant.catalogue.keys import FILES
 from assistant.catalogue.loading import name_problems, read_entries
+from assistant.frozen import dataclass
 from assistant.source.problem import Place, Problem
 
 SORTS: Final[Mapping[str, str]] = {

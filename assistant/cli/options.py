@@ -7,7 +7,6 @@ import functools
 import os
 import shutil
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, TypeVar
 
@@ -15,6 +14,7 @@ import click
 
 from assistant.cli.talk import say
 from assistant.errors import FileError, QuantityError
+from assistant.frozen import dataclass
 from assistant.settings import SETTINGS, THEMES, read_settings, setting, settings_path
 from assistant.source.problem import Problem, render_all
 from assistant.source.shipped import catalogues_of, shipped_folder

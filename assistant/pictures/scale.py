@@ -1,11 +1,11 @@
 """Doubt against limit: both sides of a comparison that a decision made, each with the interval that its doubt spans."""
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from assistant import doubt
 from assistant.doubt import Uncertain
+from assistant.frozen import dataclass
 
 TITLE: Final = "Doubt against limit, the closest first"
 

@@ -4,7 +4,6 @@ It is kept as an answer of the call like any other, so that a call replays with 
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from assistant.call.answers import Answer, Measured, Written
@@ -13,6 +12,7 @@ from assistant.call.replies import read_written, tidy
 from assistant.call.state import OWN_ACCURACY, State, why_not_here
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError, InputError
+from assistant.frozen import dataclass
 from assistant.quantity import Kind, UnitSystem, parse
 from assistant.store.store import Store
 

@@ -1,6 +1,6 @@
 """What comes back from a reply to a session."""
 
-from dataclasses import dataclass
+from assistant.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,6 @@ They are answers like any other: what is told before it is asked waits for its q
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from assistant.call.answers import Answer, Unreadable, Untold, Written
@@ -15,6 +14,7 @@ from assistant.call.replies import Given, Unclear, read_all_written, tidy
 from assistant.call.walk import Conversation, accept
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import InputError
+from assistant.frozen import dataclass
 from assistant.quantity import UnitSystem
 from assistant.session.instruments import OWN
 from assistant.source.nearest import nearest

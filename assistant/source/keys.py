@@ -6,9 +6,11 @@ as a JSON Schema (`schema.py`), so that an editor marks what the reader refuses.
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from typing import Final
+
+from assistant.frozen import dataclass
 
 MOST_WHOLE: Final = 999_999_999
 """The largest whole number; whole numbers up to it are said to go "up"."""

@@ -6,13 +6,14 @@ its author wrote the words, and without them nothing in a file can grow beyond w
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 from pathlib import Path
 from typing import Protocol
 
 import yaml
 
+from assistant.frozen import dataclass
 from assistant.source.problem import Place, Problem, shorten
 from assistant.source.syntax import syntax_problem
 from assistant.source.text import clean_text, read_text

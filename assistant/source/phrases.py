@@ -6,8 +6,9 @@ that is asked for: behind `not`, `never`, `no` or `without` it does not count.
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
+
+from assistant.frozen import dataclass
 
 _NEGATION = re.compile(r"\b(?:no|not|never|nor|without|nothing|cannot|\w+n't)\b[^.;:]*$", re.IGNORECASE)
 # So far back a "not" still forbids what follows: "do not open the circuit", "never put a flame to".

@@ -10,7 +10,8 @@ YAML as we take it), `shape-` (wrong or missing key), `name-` (nothing answers t
 
 import unicodedata
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+
+from assistant.frozen import dataclass
 
 # A longer line is shown only around the mistake, so that it fits beside its line number in 100 columns.
 _SHOWN_WIDTH = 90

@@ -5,8 +5,8 @@ What is built of a file afterwards takes what is there (`nodes.Mapping`) and nee
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from assistant.frozen import dataclass
 from assistant.quantity import plain, split
 from assistant.source.keys import (
     MOST_WHOLE,

@@ -2,10 +2,10 @@
 
 import sqlite3
 import tempfile
-from dataclasses import dataclass
 from pathlib import Path
 
 from assistant.errors import DamagedError, StoreError
+from assistant.frozen import dataclass
 from assistant.store.aside import aside_words, finish_moving, set_aside
 from assistant.store.salvage import Saved, salvage
 from assistant.store.soundness import PARTS, find_damage

@@ -4,11 +4,11 @@ import sqlite3
 import tempfile
 from collections.abc import Iterable, Iterator
 from contextlib import ExitStack, closing, suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
 from assistant.files import make_private_file
+from assistant.frozen import dataclass
 from assistant.store.aside import copied
 from assistant.store.soundness import with_whole_wal
 from assistant.store.tables import FORMAT, bring_up, version_of

@@ -6,7 +6,6 @@ dropped. Reading the lines again gives the answers as they stand. Each line is o
 
 import sqlite3
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Final, Literal
@@ -14,6 +13,7 @@ from typing import Any, Final, Literal
 from assistant.call.answers import Written
 from assistant.call.keys import PromptKey, Topic
 from assistant.errors import ChangedElsewhereError, NoCallError
+from assistant.frozen import dataclass
 from assistant.store.record_file import RecordFile
 from assistant.store.tables import row_of, written_of
 from assistant.store.times import now, stamp_of, time_of

@@ -8,12 +8,12 @@ ours reaches nobody.
 """
 
 import importlib.util
-from dataclasses import dataclass
 from functools import cache, cached_property
 from types import ModuleType
 
 from assistant.doubt import Uncertain, nominal
 from assistant.errors import ImpossibleError, OutOfRangeError
+from assistant.frozen import dataclass
 from assistant.quantity import BTU, FOOT, POUND, SEA_LEVEL, ZERO_CELSIUS
 
 STANDARD_AIR_DENSITY = 0.075 * POUND / FOOT**3

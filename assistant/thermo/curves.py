@@ -9,10 +9,10 @@ Outside the fitted range every method raises; nothing is extrapolated.
 """
 
 import math
-from dataclasses import dataclass
 from functools import cache
 
 from assistant.errors import OutOfRangeError
+from assistant.frozen import dataclass
 from assistant.thermo.refrigerants import CurveData, Refrigerant, find_refrigerant, load_curves
 
 # Rounding must not push the end of a curve out of its own range.

@@ -8,12 +8,12 @@ CoolProp nor numpy.
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Literal, NotRequired, TypedDict
 
 from assistant.errors import UnknownNameError, UnmodelledRefrigerantError
+from assistant.frozen import dataclass
 
 DATA = Path(__file__).parent / "data"
 

@@ -10,10 +10,10 @@ difference. A parallel (cross) charge is a fluid that its maker keeps to itself,
 Source: the balance itself is in every valve text; trade journal, tech tips on thermostatic expansion valves.
 """
 
-from dataclasses import dataclass
 from typing import assert_never
 
 from assistant.errors import ImpossibleError, OutOfRangeError, PhysicsError
+from assistant.frozen import dataclass
 from assistant.thermo.curves import Saturation
 
 _FRACTION = "a fraction"

@@ -1,9 +1,10 @@
 """Conditions of branches: read, and understood against a vocabulary once."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import assert_never
 
+from assistant.frozen import dataclass
 from assistant.source.inside import place_inside
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Scalar

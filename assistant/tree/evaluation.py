@@ -3,10 +3,11 @@
 Evaluation is three-valued (Kleene): what is unknown stays unknown unless the rest settles it.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import assert_never
 
 from assistant.doubt import Uncertain, nominal
+from assistant.frozen import dataclass
 from assistant.tree.expression import And, Not, Operator, Or
 from assistant.tree.meaning import Broken, Compared, Constant, IsOneOf, Meaning, Moved, Need, Part, Sum, Term, ValueOf
 from assistant.tree.vocabulary import Values

@@ -1,9 +1,9 @@
 """Example calls beside a tree, and files of answers for a single call; every name and answer keeps its place."""
 
 from collections.abc import Mapping as MappingOf
-from dataclasses import dataclass
 from pathlib import Path
 
+from assistant.frozen import dataclass
 from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping, Node, Scalar, read
 from assistant.source.problem import Place, Problem, shorten

@@ -1,8 +1,9 @@
 """What a condition consists of: frozen values, each of which knows its span in the text."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Generic, Literal, NamedTuple, TypeVar, assert_never
+
+from assistant.frozen import dataclass
 
 _Part = TypeVar("_Part")
 

@@ -5,11 +5,11 @@ only make more combinations seem possible than there are, so what is proven impo
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import assert_never
 
+from assistant.frozen import dataclass
 from assistant.quantity import Unit
 from assistant.tree.expression import And, Not, Or
 from assistant.tree.linear import Row, row

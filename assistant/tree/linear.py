@@ -6,8 +6,9 @@ Programming (1986), section 12.2; from memory.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+
+from assistant.frozen import dataclass
 
 MOST_ROWS = 200
 """Inequalities at one time, beyond which nothing is claimed: elimination can square their number with each variable."""

@@ -4,9 +4,9 @@ Evaluation, wording, bands, proofs and drawings read these values and look at no
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Literal, assert_never
 
+from assistant.frozen import dataclass
 from assistant.quantity import Kind, Unit
 from assistant.tree.expression import And, Not, Operator, Or, Span
 

@@ -6,9 +6,10 @@ was linked in; it is empty for a tree's own nodes.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Final
 
+from assistant.frozen import dataclass
 from assistant.source.problem import Place
 from assistant.tree.condition import Condition
 from assistant.tree.meaning import Compared, Meaning, Need

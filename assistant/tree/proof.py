@@ -5,10 +5,11 @@ that is too large to be proven is one about which nothing is said.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from functools import lru_cache
 
+from assistant.frozen import dataclass
 from assistant.tree.forms import ATMOSPHERE, All, Any, Form, NoFormError, Pick, form_of, names_in, opposite
 from assistant.tree.linear import Guess, Row, UnprovenError, feasible, sample
 from assistant.tree.meaning import IsOneOf

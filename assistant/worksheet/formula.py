@@ -1,10 +1,10 @@
 """What a formula of a worked number is."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from assistant.doubt import Uncertain
+from assistant.frozen import dataclass
 from assistant.thermo.curves import Saturation, saturation
 from assistant.worksheet.known import Known
 

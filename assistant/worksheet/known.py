@@ -1,11 +1,12 @@
 """What a call knows at one point: facts and readings as values, and what was asked in vain."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cached_property
 
 from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError
+from assistant.frozen import dataclass
 from assistant.thermo.air import standard_pressure
 from assistant.thermo.refrigerants import Refrigerant, find_refrigerant
 

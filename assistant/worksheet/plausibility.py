@@ -5,10 +5,11 @@ than its own expanded uncertainty, so an instrument within its accuracy never se
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 from assistant import doubt
+from assistant.frozen import dataclass
 from assistant.quantity import KELVIN_PER_FAHRENHEIT
 from assistant.thermo.refrigerants import all_refrigerants
 from assistant.worksheet.known import Known

@@ -1,10 +1,10 @@
 """Working numbers from what is known, and telling what is still lacking."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError
+from assistant.frozen import dataclass
 from assistant.thermo.refrigerants import find_refrigerant
 from assistant.worksheet.formula import Formula
 from assistant.worksheet.formulas import FORMULAS, formula_for

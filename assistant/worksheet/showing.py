@@ -2,12 +2,12 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Final
 
 from assistant import doubt
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError, OutOfRangeError
+from assistant.frozen import dataclass
 from assistant.quantity import (
     Kind,
     Unit,
