@@ -95,7 +95,7 @@ class ComplaintIndex:
 
     def _score(self, phrase: frozenset[str], typed: Mapping[str, tuple[str, float]], whole: float) -> float:
         found = self._sum(phrase, typed)
-        of_phrase = sum(self._weight(term) for term in phrase) or 1.0
+        of_phrase = sum(map(self._weight, phrase)) or 1.0
         return _TYPED * found / whole + _PHRASE * min(1.0, found / of_phrase)
 
     def _sum(self, among: frozenset[str], typed: Mapping[str, tuple[str, float]]) -> float:
@@ -136,7 +136,16 @@ class ComplaintIndex:
         return spread
 
     def _weight(self, term: str) -> float:
-        return math.log(1.0 + len(self.trees) / self._spread.get(term, 1))
+        return self._weights.get(term, self._weight_of_one)
+
+    @cached_property
+    def _weights(self) -> dict[str, float]:
+        return {term: math.log(1.0 + len(self.trees) / trees) for term, trees in self._spread.items()}
+
+    @cached_property
+    def _weight_of_one(self) -> float:
+        """The weight of a term that no tree has, as if one had it."""
+        return math.log(1.0 + len(self.trees))
 
     @cached_property
     def _same(self) -> dict[tuple[str, ...], str]:

@@ -5,12 +5,13 @@ from dataclasses import replace
 from functools import cached_property
 
 from assistant.call.complaint import ComplaintIndex
+from assistant.call.telling import node_words
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.layers import Replaced
 from assistant.errors import UnknownNameError
 from assistant.frozen import dataclass
 from assistant.source.nearest import nearest
-from assistant.tree.model import Head, Tree
+from assistant.tree.model import Head, Step, Tree
 
 
 @dataclass(frozen=True)
@@ -36,6 +37,31 @@ class Library:
         """The trees' complaints, to be searched."""
         same = {name: entry.same for name, entry in self.catalogue.words.items()}
         return ComplaintIndex(self.heads, same)
+
+    def words_of(self, tree: Tree, node: str) -> str:
+        """Say what a node of one of the trees is; worked out once, as every call that comes there says it."""
+        key = (id(tree), node)
+        if key not in self._words:
+            # The tree is kept with its words, so that nothing else can get its identity.
+            self._words[key] = (tree, node_words(tree, node, self.catalogue))
+        return self._words[key][1]
+
+    @cached_property
+    def _words(self) -> dict[tuple[int, str], tuple[Tree, str]]:
+        return {}
+
+    def why_of(self, step: Step) -> tuple[str, ...]:
+        """Say why a step asks: its author's words, and what the numbers of its decision tell; worked out once."""
+        if id(step) not in self._whys:
+            numbers = (self.catalogue.numbers.get(need.name) for need in step.decision(self.catalogue).needs)
+            told = (f"{entry.title}: {entry.tells}" for entry in numbers if entry is not None)
+            why = tuple(dict.fromkeys((*((step.why,) if step.why else ()), *told)))
+            self._whys[id(step)] = (step, why)
+        return self._whys[id(step)][1]
+
+    @cached_property
+    def _whys(self) -> dict[int, tuple[Step, tuple[str, ...]]]:
+        return {}
 
     def tree(self, name: str) -> Tree:
         """A tree by name.

@@ -26,7 +26,6 @@ from assistant.call.keys import NodeAt
 from assistant.call.prompts import Prompt
 from assistant.call.proving import Proof, Taken, together, verified
 from assistant.call.state import State
-from assistant.call.telling import node_words
 from assistant.call.turns import (
     CameBack,
     Concluded,
@@ -150,7 +149,9 @@ class Script(Gathering):
             yield Told(step.name, step.say)
         names = [named.text for named in step.measure_again]
         not_taken = [name for name in names if name not in self.state.asked]
-        yield from self._ask_each(not_taken, (*self._why(step), "It is measured before the step, to see what changes."))
+        yield from self._ask_each(
+            not_taken, (*self.library.why_of(step), "It is measured before the step, to see what changes.")
+        )
         done = True
         if step.do:
             done = (yield do_step(step, at)) != Acted(is_done=False)
@@ -160,12 +161,12 @@ class Script(Gathering):
         for named in step.ask if done else ():
             is_fact = named.text in self.library.catalogue.facts
             if named.text not in self.state.asked or (is_new and not is_fact):
-                why = self._why(step) or (_WHY_A_FACT if is_fact else ())
+                why = self.library.why_of(step) or (_WHY_A_FACT if is_fact else ())
                 yield from self._ask(named.text, why, again=is_new and not is_fact, is_stale=True)
         if done:
             for name in names:
                 self.state.mark_baseline(name)
-                yield from self._ask(name, self._why(step), again=True, is_stale=True)
+                yield from self._ask(name, self.library.why_of(step), again=True, is_stale=True)
         return (yield from self._decide(step, at, frozenset(), could_do=done))
 
     def _decide(
@@ -175,7 +176,7 @@ class Script(Gathering):
         while True:
             picked = pick(step, self.state, flips, skip_to_unknown=not could_do)
             if isinstance(picked, Wanting):
-                yield from self._ask(picked.names[0], self._why(step))
+                yield from self._ask(picked.names[0], self.library.why_of(step))
                 continue
             if picked is None:
                 text = f"The tree has no way on from here ({self._words(step.name)}). Its author should be told."
@@ -186,10 +187,11 @@ class Script(Gathering):
             again = yield from self._offer_again(step, at, picked, flips)
             if again is None:
                 break
-            yield from self._ask(again, self._why(step), again=True)
+            yield from self._ask(again, self.library.why_of(step), again=True)
         branch = picked.branch
         self._way[step.name] = Taken(step, picked, flips)
-        why, scales = reasons(step, picked, self.state, self.display), scales_at(picked, self.display)
+        display = self.display
+        why, scales = reasons(step, picked, self.state, display), scales_at(picked, display)
         here, way = self._words(step.name), self._words(branch.go.text)
         yield Decided(step.name, branch.go.text, here, way, why, picked.index, scales)
         if branch.say:
@@ -234,7 +236,8 @@ class Script(Gathering):
         return meaning
 
     def _words(self, node: str) -> str:
-        return node_words(self.tree, node, self.library.catalogue)
+        assert self.tree is not None
+        return self.library.words_of(self.tree, node)
 
     def _show_numbers(self, step: Step, picked: Picked) -> Asking:
         """Show each worked number that the branches so far are about, when it is new or has changed."""
@@ -251,13 +254,6 @@ class Script(Gathering):
                 found = self.state.sheet.number(need.name) if need.name in FORMULAS else None
                 if isinstance(found, Refused):
                     yield NumberMissing(found, refusal(found, self.display))
-
-    def _why(self, step: Step) -> tuple[str, ...]:
-        """Why a step asks: its author's words, and what the numbers of its decision tell."""
-        catalogue = self.library.catalogue
-        numbers = (catalogue.numbers.get(need.name) for need in step.decision(catalogue).needs)
-        told = (f"{entry.title}: {entry.tells}" for entry in numbers if entry is not None)
-        return tuple(dict.fromkeys((*((step.why,) if step.why else ()), *told)))
 
     def _end(self, tree: Tree, leaf: Leaf) -> Generator[Prompt | Turn, Value, str | None]:
         """An end of the tree; gives the node of a kept way when this end does not hold up."""

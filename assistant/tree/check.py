@@ -11,7 +11,8 @@ from assistant.tree.examples import ENDING, build_calls
 from assistant.tree.linking import link
 from assistant.tree.model import Tree
 from assistant.tree.reader import build_tree
-from assistant.tree.rules import NOTES, RULES, WHOLE, uses
+from assistant.tree.rules import uses
+from assistant.tree.rules.every import NOTES, RULES, WHOLE
 from assistant.tree.schema import look_again
 from assistant.tree.shelf import Shelf
 from assistant.tree.vocabulary import Vocabulary

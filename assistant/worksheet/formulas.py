@@ -18,7 +18,10 @@ def formula_for(name: str, known: Known) -> Formula:
     Raises:
         KeyError: no worked number of that name.
     """
-    return next(formula for formula in FORMULAS[name] if formula.applies(known))
+    for formula in FORMULAS[name]:
+        if formula.applies(known):
+            return formula
+    raise LookupError(name)
 
 
 def all_inputs() -> dict[str, frozenset[str]]:

@@ -129,7 +129,7 @@ def find_contradictions(sheet: Sheet) -> tuple[Contradiction, ...]:
     broken = tuple(_find_broken(sheet))
     if not broken:
         return ()
-    agreeing = _agreeing_refrigerants(sheet.known) if any(_OTHER_REFRIGERANT in rule.slips for rule in broken) else ()
+    agreeing = _agreeing_refrigerants(sheet) if any(_OTHER_REFRIGERANT in rule.slips for rule in broken) else ()
     return tuple(
         Contradiction(rule, _readings(rule, sheet), agreeing if _OTHER_REFRIGERANT in rule.slips else ())
         for rule in broken
@@ -152,20 +152,21 @@ def _readings(rule: Rule, sheet: Sheet) -> tuple[str, ...]:
     return tuple(name for name in dict.fromkeys(names) if name in sheet.known.quantities)
 
 
-def _agreeing_refrigerants(known: Known) -> tuple[str, ...]:
+def _agreeing_refrigerants(sheet: Sheet) -> tuple[str, ...]:
     """The listed refrigerants with which no rule is broken and no number is absurd.
 
     One pair of pressure and temperature fits many refrigerants, so nothing is said unless two can be tried.
     """
-    if len([name for name in _MOST if Sheet(known).value(name) is not None]) < 2:
+    known, worked = sheet.known, [name for name in _MOST if sheet.value(name) is not None]
+    if len(worked) < 2:
         return ()
     found = []
     for other in all_refrigerants():
         if other.designation == known.choices.get("refrigerant"):
             continue
-        sheet = Sheet(replace(known, choices={**known.choices, "refrigerant": other.designation}))
-        values = {name: sheet.value(name) for name in _MOST if Sheet(known).value(name) is not None}
-        absurd = any(value is None or doubt.nominal(value) > _MOST[name] for name, value in values.items())
-        if not absurd and not any(_find_broken(sheet)):
+        tried = Sheet(replace(known, choices={**known.choices, "refrigerant": other.designation}))
+        values = ((name, tried.value(name)) for name in worked)
+        absurd = any(value is None or doubt.nominal(value) > _MOST[name] for name, value in values)
+        if not absurd and not any(_find_broken(tried)):
             found.append(other.designation)
     return tuple(found)
