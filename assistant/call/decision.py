@@ -1,6 +1,7 @@
 """Choosing a branch, and seeing when a measurement cannot really decide it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from functools import cached_property
 
 from assistant import doubt
 from assistant.call.prompts import Leaning
@@ -120,14 +121,6 @@ def _leaning(comparison: Comparison, other_way: str | None, display: Display) ->
     return Leaning(text, measured, limit, max(above, 1 - above), other_way, scale)
 
 
-def scales_at(picked: Picked, display: Display) -> tuple[Scale, ...]:
-    """Every comparison on the way to a branch in which there is doubt."""
-    found = (
-        _scale(comparison, display) for _, evaluation in picked.evaluations for comparison in evaluation.comparisons
-    )
-    return tuple(scale for scale in found if scale is not None)
-
-
 def _scale(found: Comparison, display: Display) -> Scale | None:
     """A comparison as a scale of doubt against limit; `None` where a side is not known or nothing is in doubt."""
     if found.left is None or found.right is None or found.margin is None or doubt.standard(found.margin) == 0:
@@ -151,21 +144,45 @@ def sides(comparison: Comparison, display: Display) -> tuple[str, str]:
     return shown(comparison.left), shown(comparison.right)
 
 
-def reasons(step: Step, picked: Picked, state: State, display: Display) -> tuple[str, ...]:
-    """Why a branch was taken, in words: the condition that held, or those that did not."""
-    lines: list[str] = []
-    for index, evaluation in picked.evaluations:
-        meaning = step.decision(display.catalogue).meanings[index]
-        if meaning is None or (isinstance(picked.branch, When) and index != picked.index):
-            continue
-        verdict = "yes" if evaluation.truth else "no"
-        values = values_of(evaluation.comparisons, display)
-        lines.append(
-            f"{condition_words(meaning.root, display, state.choices)}? {verdict}{f' ({values})' if values else ''}"
-        )
-    if isinstance(picked.branch, CannotTell):
-        lines.append("it could not be told")
-    return tuple(lines)
+@dataclass(frozen=True, eq=False)
+class Grounds:
+    """What a branch was taken on: it is put into words when a face asks, as many a decision is never shown.
+
+    Two are equal where they say the same. `choices` are those that were made by then.
+    """
+
+    step: Step
+    picked: Picked
+    choices: Mapping[str, str]
+    display: Display
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Grounds) and (self.reasons, self.scales) == (other.reasons, other.scales)
+
+    def __hash__(self) -> int:
+        return hash((self.reasons, self.scales))
+
+    @cached_property
+    def reasons(self) -> tuple[str, ...]:
+        """Why the branch was taken, in words: the condition that held, or those that did not."""
+        picked, lines = self.picked, []
+        for index, evaluation in picked.evaluations:
+            meaning = self.step.decision(self.display.catalogue).meanings[index]
+            if meaning is None or (isinstance(picked.branch, When) and index != picked.index):
+                continue
+            words = condition_words(meaning.root, self.display, self.choices)
+            values = values_of(evaluation.comparisons, self.display)
+            lines.append(f"{words}? {'yes' if evaluation.truth else 'no'}{f' ({values})' if values else ''}")
+        if isinstance(picked.branch, CannotTell):
+            lines.append("it could not be told")
+        return tuple(lines)
+
+    @cached_property
+    def scales(self) -> tuple[Scale, ...]:
+        """Every comparison on the way to the branch in which there is doubt."""
+        compared = (item for _, evaluation in self.picked.evaluations for item in evaluation.comparisons)
+        found = (_scale(comparison, self.display) for comparison in compared)
+        return tuple(scale for scale in found if scale is not None)
 
 
 def values_of(comparisons: Iterable[Comparison], display: Display) -> str:

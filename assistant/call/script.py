@@ -19,7 +19,7 @@ from assistant.call.asking import (
     node_at,
     settle,
 )
-from assistant.call.decision import Flip, Kept, Picked, Wanting, close_calls, pick, reasons, scales_at
+from assistant.call.decision import Flip, Grounds, Kept, Picked, Wanting, close_calls, pick
 from assistant.call.evidence import evidence_lines, measured
 from assistant.call.gathering import Asking, Gathering
 from assistant.call.keys import NodeAt
@@ -190,10 +190,9 @@ class Script(Gathering):
             yield from self._ask(again, self.library.why_of(step), again=True)
         branch = picked.branch
         self._way[step.name] = Taken(step, picked, flips)
-        display = self.display
-        why, scales = reasons(step, picked, self.state, display), scales_at(picked, display)
         here, way = self._words(step.name), self._words(branch.go.text)
-        yield Decided(step.name, branch.go.text, here, way, why, picked.index, scales)
+        grounds = Grounds(step, picked, dict(self.state.choices), self.display)
+        yield Decided(step.name, branch.go.text, here, way, grounds, picked.index)
         if branch.say:
             yield Told(step.name, branch.say)
         return branch.go.text

@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from assistant.call.answers import Answer
 from assistant.call.bands import Band
+from assistant.call.decision import Grounds
 from assistant.call.prompts import Prompt
 from assistant.catalogue.entries import Cause
 from assistant.frozen import dataclass
@@ -67,18 +68,27 @@ class Contradicted:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """A branch taken at `node` towards `go`, with the reasons in words; `branch` is its place among the step's.
+    """A branch taken at `node` towards `go`, with its grounds; `branch` is its place among the step's.
 
-    `at` and `way` are both nodes in words; `scales` are the comparisons that it looked at, as numbers.
+    `at` and `way` are both nodes in words.
     """
 
     node: str
     go: str
     at: str
     way: str
-    reasons: tuple[str, ...]
+    grounds: Grounds
     branch: int
-    scales: tuple[Scale, ...] = ()
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Why the branch was taken, in words."""
+        return self.grounds.reasons
+
+    @property
+    def scales(self) -> tuple[Scale, ...]:
+        """The comparisons that the decision looked at, as numbers."""
+        return self.grounds.scales
 
 
 @dataclass(frozen=True, slots=True)
