@@ -210,3 +210,64 @@ def test_no_public_function_is_there_for_tests_alone() -> None:
     idle = {name for _, name in public} - named
     assert [(path, name) for path, name in public if name in idle - CALLED_FROM_OUTSIDE.keys()] == []
     assert CALLED_FROM_OUTSIDE.keys() - idle == set()
+
+
+# Names that two classes still have: parts of a condition and values of a call, a screen and what it shows.
+SAME_NAME = {
+    *("Answer", "Choice", "Chosen", "Drawn", "Kept", "Known", "Limit", "Measured"),
+    *("Quantity", "Saved", "Told", "Transcript", "Unreadable", "_Asked"),
+}
+
+PARTICIPLES = {
+    *(
+        "begun",
+        "carried",
+        "done",
+        "drawn",
+        "given",
+        "gone",
+        "had",
+        "happened",
+        "held",
+        "kept",
+        "known",
+        "made",
+        "passed",
+    ),
+    *(
+        "rated",
+        "scaled",
+        "seen",
+        "settled",
+        "shortened",
+        "solved",
+        "spoken",
+        "swept",
+        "taken",
+        "told",
+        "turned",
+        "written",
+    ),
+}
+
+
+def test_a_class_has_its_name_alone() -> None:
+    """No two classes have one name, but for those that are known to."""
+    names = [
+        node.name
+        for path in MODULES
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ClassDef)
+    ]
+    assert {name for name in names if names.count(name) > 1} == SAME_NAME
+
+
+def test_no_public_function_is_a_bare_participle() -> None:
+    """A function says what it does, so that its room is told where it is called; a property may say what is so."""
+    found = [
+        f"{path.relative_to(ROOT)}: {node.name}"
+        for path in MODULES
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.FunctionDef) and node.name in PARTICIPLES and not node.decorator_list
+    ]
+    assert found == []

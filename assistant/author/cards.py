@@ -117,7 +117,7 @@ def break_lines(text: str, style: Style, room: float) -> list[str]:
 
 
 def _fitting(word: str, style: Style, room: float) -> int:
-    """How many characters of a long word fit, up to a joint of a name if there is one in reach."""
+    """Return how many characters of a long word fit, up to a joint of a name if there is one in reach."""
     total = 0.0
     for at, char in enumerate(word):
         total += _char(char, style) * style.size

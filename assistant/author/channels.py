@@ -73,7 +73,7 @@ def ports_of(layers: Layers, sizes: Mapping[str, Size], x: Mapping[Item, float])
 
 
 def from_below(link: Link, layers: Layers, sizes: Mapping[str, Size]) -> bool:
-    """Whether a way leaves its card at the lower edge: the last row does, unless it leads back."""
+    """Tell whether a way leaves its card at the lower edge: the last row does, unless it leads back."""
     return link.row == len(sizes[link.source].exits) - 1 and link not in layers.backward
 
 

@@ -184,7 +184,7 @@ class _Pair:
     system: UnitSystem
 
     def changes(self, examples: Iterable[_Example], stored: Iterable[StoredCall]) -> Iterator[CallChange]:
-        """The calls that go another way."""
+        """Yield the calls that go another way."""
         back = {now: then for then, now in self.names.items()}
         for example in examples:
             then = walk_by_name(self.old, self.tree, carry_over_texts(example.given, back), self.system)
@@ -211,12 +211,12 @@ class _Pair:
 
 
 def _touches(edit: EntryEdit, tree: Tree) -> bool:
-    """Whether an edit of the catalogue may matter to the walk of a tree; a limit does only where it is named."""
+    """Tell whether an edit of the catalogue may matter to the walk of a tree; a limit does only where it is named."""
     return edit.sort != "limit" or edit.name in limits_of(tree)
 
 
 def _files(tree: Tree) -> dict[str, bytes]:
-    """The files that a tree is written in, by name: its own, and those of the trees that it uses."""
+    """Return the files that a tree is written in, by name: its own, and those of the trees that it uses."""
     paths = {tree.path, *(node.place.path for node in tree.nodes.values())}
     return {Path(path).name: Path(path).read_bytes() for path in paths}
 

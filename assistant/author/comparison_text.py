@@ -9,7 +9,7 @@ from assistant.author.parting import End, Saw
 
 
 def comparison_lines(comparison: FolderComparison) -> Iterator[str]:
-    """What differs, as lines to be wrapped; a folder without any difference gives the one line that says so."""
+    """Yield what differs, as lines to be wrapped; a folder without any difference gives the one line that says so."""
     blocks = [*(_tree(tree) for tree in comparison.trees if _differs(tree)), _catalogue(comparison.catalogue)]
     blocks.append([_gone_line(tree) for tree in comparison.only_old])
     blocks.append([f"The tree {name} is new." for name in comparison.only_new])
@@ -60,7 +60,7 @@ def _tree(tree: TreeComparison) -> list[str]:
 
 
 def _elsewhere(changes: Iterable[CallChange]) -> list[str]:
-    """The calls that end elsewhere, those that part at the same node in the same way below each other."""
+    """Return the calls that end elsewhere, those that part at the same node in the same way below each other."""
     lines: list[str] = []
     by_way: dict[tuple[str, ...], list[CallChange]] = {}
     for change in changes:
@@ -156,7 +156,7 @@ def _count_words(*counts: tuple[int, str]) -> str:
 
 
 def comparison_values(comparison: FolderComparison) -> dict[str, Any]:
-    """A comparison as plain values for a JSON document."""
+    """Return a comparison as plain values for a JSON document."""
     return {
         "same_ends": comparison.same_ends,
         "trees": [_tree_values(tree) for tree in comparison.trees],

@@ -45,7 +45,7 @@ def step_of(limit: LimitEntry) -> float:
 
 
 def find_edges(library: Library, own: Tree, results: Sequence[ExampleResult]) -> Iterator[Edge]:
-    """Both edges of each limit that the decisions of a tree compare with, for `results` of its example calls."""
+    """Yield both edges of each limit that the decisions of a tree compare with, for `results` of its example calls."""
     # What a used tree compares in front may settle the same.
     compared = tuple(_find_compared(library.tree(own.name)))
     for name in dict.fromkeys(one.limit for one in _find_compared(own)):

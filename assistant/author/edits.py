@@ -126,7 +126,7 @@ def _dedent(diff: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _body(lines: tuple[str, ...]) -> tuple[str, ...]:
-    """A node's lines without its name."""
+    """Return a node's lines without its name."""
     return (lines[0].partition(":")[2], *lines[1:]) if lines else ()
 
 
@@ -152,7 +152,7 @@ def _head(old: Tree, new: Tree, renamed: Mapping[str, str]) -> Iterator[str]:
 
 
 def limits_of(tree: Tree) -> frozenset[str]:
-    """The limits that the decisions of a tree name."""
+    """Return the limits that the decisions of a tree name."""
     conditions = (
         branch.condition.text
         for node in tree.nodes.values()

@@ -18,7 +18,7 @@ from assistant.tree.model import Tree
 
 
 def library_of(tree: Tree, trees: Mapping[str, Tree], catalogue: Catalogue) -> Library:
-    """A library of one tree with those that it uses, fit to be walked.
+    """Return a library of one tree with those that it uses, fit to be walked.
 
     Raises:
         InputError: the tree, or one that it uses, has mistakes over which a walk would stumble.
@@ -36,7 +36,7 @@ def library_of(tree: Tree, trees: Mapping[str, Tree], catalogue: Catalogue) -> L
 
 
 def choose_call(calls: Sequence[ExampleCall], wanted: str) -> ExampleCall:
-    """The example call of a name, or of a number, counted from 1 as they stand in the file.
+    """Return the example call of a name, or of a number, counted from 1 as they stand in the file.
 
     Raises:
         UnknownNameError: no call has the name.
@@ -55,7 +55,7 @@ def choose_call(calls: Sequence[ExampleCall], wanted: str) -> ExampleCall:
 
 
 def with_path(picture: Picture, shown: Tree, library: Library, trees: Mapping[str, Tree], call: ExampleCall) -> Picture:
-    """The picture of a tree as `shown` with the way of a call marked; `trees` are as they were read."""
+    """Return the picture of a tree as `shown` with the way of a call marked; `trees` are as they were read."""
     conversation = walk_by_name(library, shown.name, call.given.texts())
     ways, _ = path_of(conversation, shown, trees)
     return with_call(picture, call.name, ways)

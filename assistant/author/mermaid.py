@@ -29,7 +29,7 @@ _LONGEST = 240
 
 
 def mermaid(shown: Picture) -> str:
-    """The text of the flowchart, for a Mermaid of version 10 or newer."""
+    """Return the text of the flowchart, for a Mermaid of version 10 or newer."""
     return "\n".join(_lines(shown)) + "\n"
 
 

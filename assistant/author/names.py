@@ -30,7 +30,7 @@ def names_of(catalogue: Catalogue, words: str = "") -> tuple[Name, ...]:
 
 
 def _holds_word(name: Name, beginning: str) -> bool:
-    """Whether a word of it begins so: `ice` finds iced and no device."""
+    """Tell whether a word of it begins so: `ice` finds iced and no device."""
     text = f"{name.sort} {name.name} {name.title} {name.holds} {name.question}"
     return any(word.startswith(beginning) for word in _words(text))
 

@@ -13,12 +13,12 @@ Paint = Callable[[str, str], str]
 
 
 def plain(text: str, sort: str) -> str:
-    """A text in no look at all."""
+    """Return a text in no look at all."""
     return text
 
 
 def outline(shown: Picture, width: int = 80, paint: Paint = plain) -> str:
-    """The outline, each line at most `width` columns wide (unless a single word is wider)."""
+    """Return the outline, each line at most `width` columns wide (unless a single word is wider)."""
     width = max(width, _NARROWEST)
     blocks = ["\n".join(_head(shown, width, paint))]
     called = shown.called
@@ -72,7 +72,7 @@ def _way(arrow: Arrow, numbers: dict[str, int], width: int, paint: Paint) -> Ite
 
 
 def _step(places: tuple[int, ...]) -> str:
-    """Where something comes in the order of the marked call."""
+    """Return where something comes in the order of the marked call."""
     return f"  step {', '.join(map(str, places))}" if places else ""
 
 

@@ -23,7 +23,7 @@ _KEY = (
 
 
 def page(shown: Picture) -> str:
-    """The whole page."""
+    """Return the whole page."""
     style = (_HERE / "page.css").read_text(encoding="utf-8")
     script = (_HERE / "page.js").read_text(encoding="utf-8")
     title = escape(f"{shown.title} ({shown.name}, version {shown.version})")

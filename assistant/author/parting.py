@@ -23,7 +23,7 @@ class End:
     asked: PromptKey | None = None
 
     def words(self) -> str:
-        """The end in a few words, in an author's names."""
+        """Return the end in a few words, in an author's names."""
         match self.kind:
             case "cause":
                 return self.name
@@ -61,7 +61,7 @@ class _Pass:
 
 
 def end_of(conversation: Conversation) -> End:
-    """Where a conversation came to."""
+    """Return where a conversation came to."""
     prompt = conversation.prompt
     if prompt is not None:
         asked = replace(prompt.key, place=None, nth=1)
@@ -78,7 +78,7 @@ _LEAVES = (Concluded, NothingWrong, Undecided)
 
 
 def same_end(old: End, new: End, names: Mapping[str, str]) -> bool:
-    """Whether two ends are one for whoever is on the call; `names` leads from old names of nodes to new ones.
+    """Tell whether two ends are one for whoever is on the call; `names` leads from old names of nodes to new ones.
 
     Two ends without a cause are the same in the same node, whatever its words, and in another node with the same words.
     """
@@ -95,7 +95,7 @@ def same_end(old: End, new: End, names: Mapping[str, str]) -> bool:
 
 
 def parting(old: Conversation, new: Conversation, names: Mapping[str, str]) -> Parting | None:
-    """The first node where two walks differ; `None` when they go the same way to the same end."""
+    """Return the first node where two walks differ; `None` when they go the same way to the same end."""
     back = {now: then for then, now in names.items() if now != then}
     before, after = list(_passes(old)), list(_passes(new))
     at = common(before, after, lambda then, now: _goes_alike(then, now, names))
@@ -122,7 +122,7 @@ def _same_or_none(old: End | None, new: End | None, names: Mapping[str, str]) ->
 
 
 def _passes(conversation: Conversation) -> Iterator[_Pass]:
-    """Every node that decided, then where the walk ended or waits."""
+    """Yield every node that decided, then where the walk ended or waits."""
     at = conversation.tree.start.text if conversation.tree else ""
     for turn in conversation.turns:
         if isinstance(turn, Decided):

@@ -93,7 +93,7 @@ class Picture:
 def picture(
     tree: Tree, catalogue: Catalogue, system: UnitSystem = "us", titles: Mapping[str, str] = MappingProxyType({})
 ) -> Picture:
-    """The picture of a tree, whole or with mistakes; a name that no node has becomes a box of its own.
+    """Return the picture of a tree, whole or with mistakes; a name that no node has becomes a box of its own.
 
     `titles` are those of the trees that it may use, by name.
     """
@@ -116,7 +116,7 @@ def picture(
 
 
 def with_coverage(shown: Picture, taken: Mapping[Way, int], ends: Mapping[str, int], calls: int) -> Picture:
-    """The picture with how many of `calls` example calls take each way and end at each leaf."""
+    """Return the picture with how many of `calls` example calls take each way and end at each leaf."""
     boxes = {
         name: replace(
             box,
@@ -129,7 +129,7 @@ def with_coverage(shown: Picture, taken: Mapping[Way, int], ends: Mapping[str, i
 
 
 def with_call(shown: Picture, name: str, ways: Iterable[Way]) -> Picture:
-    """The picture with the ways of one call marked, in their order."""
+    """Return the picture with the ways of one call marked, in their order."""
     steps: dict[Way, list[int]] = {}
     met = {shown.start}
     for place, (node, at) in enumerate(ways, start=1):
@@ -245,7 +245,7 @@ def _step(step: Step, cautions: tuple[str, ...], catalogue: Catalogue, system: U
 
 
 def _question(name: str, catalogue: Catalogue) -> str:
-    """What is asked: of an observation its question, as its title alone says little; of the rest the title."""
+    """Return what is asked: of an observation its question, as its title alone says little; of the rest the title."""
     observation = catalogue.observations.get(name)
     return observation.question if observation else catalogue.title_of(name)
 

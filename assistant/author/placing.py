@@ -138,7 +138,7 @@ def _settle(halves: Sequence[float], wishes: Sequence[Sequence[tuple[float, floa
 
 
 def _median(values: Sequence[tuple[float, float]]) -> float:
-    """The weighted median of values in their order."""
+    """Return the weighted median of values in their order."""
     half = sum(weight for _, weight in values) / 2
     total = 0.0
     for value, weight in values:

@@ -43,7 +43,7 @@ def folder_at(revision: str, folder: Path) -> Iterator[Path]:
 
 
 def _commit(folder: Path, revision: str) -> str:
-    """The full name of a revision's commit."""
+    """Return the full name of a revision's commit."""
     asked = f"{revision}^{{commit}}"
     found = None if revision.startswith("-") else _git(folder, "rev-parse", "--verify", "--quiet", asked)
     if found is None:
@@ -53,7 +53,7 @@ def _commit(folder: Path, revision: str) -> str:
 
 
 def _trees_and_catalogue(listed: bytes) -> Iterator[tuple[PurePosixPath, str]]:
-    """The files that a folder of trees is read from, each with the name of its object."""
+    """Yield the files that a folder of trees is read from, each with the name of its object."""
     for entry in listed.rstrip(b"\0").split(b"\0"):
         facts, _, name = entry.partition(b"\t")
         mode, kind, oid = facts.decode("ascii").split()
@@ -65,7 +65,7 @@ def _trees_and_catalogue(listed: bytes) -> Iterator[tuple[PurePosixPath, str]]:
 
 
 def _contents(folder: Path, oids: list[str]) -> Iterator[bytes]:
-    """The contents of objects, in one run."""
+    """Yield the contents of objects, in one run."""
     rest = _git(folder, "cat-file", "--batch", typed="".join(f"{oid}\n" for oid in oids).encode()) or b""
     for _ in oids:
         head, _, rest = rest.partition(b"\n")
@@ -75,7 +75,7 @@ def _contents(folder: Path, oids: list[str]) -> Iterator[bytes]:
 
 
 def _git(folder: Path, *arguments: str, typed: bytes = b"") -> bytes | None:
-    """What git prints; `None` when it refuses."""
+    """Return what git prints; `None` when it refuses."""
     done = _run(folder, *arguments, typed=typed)
     return done.stdout if done.returncode == 0 else None
 

@@ -51,7 +51,7 @@ def schema_of(sort: str, catalogue: Catalogue | None, trees: Words | None = None
 
 
 def _words(catalogue: Catalogue) -> dict[str, Words]:
-    """The names that may stand behind each key, with what an editor says about them."""
+    """Return the names that may stand behind each key, with what an editor says about them."""
     facts = {name: _asked_words(entry) for name, entry in catalogue.facts.items()}
     readings = {name: _asked_words(entry) for name, entry in catalogue.readings.items()}
     taken = readings | {name: _asked_words(entry) for name, entry in catalogue.observations.items()}
@@ -98,7 +98,7 @@ def _one_of(words: Words) -> Schema:
 
 
 def _with_names(schema: Any, catalogue: Catalogue, words: Mapping[str, Words]) -> Any:
-    """The schema with each key that holds names of the catalogue told which."""
+    """Return the schema with each key that holds names of the catalogue told which."""
     if isinstance(schema, list):
         return [_with_names(item, catalogue, words) for item in schema]
     if not isinstance(schema, dict):
@@ -120,7 +120,7 @@ def _with_names(schema: Any, catalogue: Catalogue, words: Mapping[str, Words]) -
 
 
 def _answers_schema(catalogue: Catalogue, several: bool) -> Iterator[tuple[str, Schema]]:
-    """The facts of a call, or with `several` all that can be answered, each with its values."""
+    """Yield the facts of a call, or with `several` all that can be answered, each with its values."""
     asked: list[Fact | Reading | Observation] = [*catalogue.facts.values()]
     if several:
         asked += [*catalogue.observations.values(), *catalogue.readings.values()]
@@ -131,7 +131,7 @@ def _answers_schema(catalogue: Catalogue, several: bool) -> Iterator[tuple[str, 
 
 
 def _value(entry: Fact | Reading | Observation) -> Schema:
-    """What may be answered: a choice, a refrigerant, or a quantity with its unit."""
+    """Return what may be answered: a choice, a refrigerant, or a quantity with its unit."""
     cannot = {"const": CANNOT_TELL, "description": "The tech cannot tell."}
     if isinstance(entry, Observation) or (isinstance(entry, Fact) and entry.choices):
         return {"oneOf": [*({"const": name, "description": says} for name, says in entry.choices.items()), cannot]}

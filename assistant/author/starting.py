@@ -44,7 +44,7 @@ def write_new(name: str, folder: Path) -> tuple[Path, Path]:
 
 
 def _fit(name: str) -> str:
-    """A name as near as can be to one that cannot be: `Reach-in, not cold` becomes reach_in_not_cold."""
+    """Return a name as near as can be to one that cannot be: `Reach-in, not cold` becomes reach_in_not_cold."""
     words = re.findall(r"[a-z0-9]+", name.lower().removesuffix(".yaml"))
     fit = "_".join(words)[:_LONGEST].strip("_").lstrip("0123456789_")
     return fit or "reach_in_not_cold"

@@ -69,7 +69,7 @@ def _failure_lines(failure: Failure) -> Iterator[str]:
 
 
 def table_lines(summaries: Sequence[Summary]) -> Iterator[str]:
-    """All trees in one table, their sum below."""
+    """Yield all trees in one table, their sum below."""
     name = max([len(summary.tree) for summary in summaries] + [4])
     yield f"{'tree':<{name}}  {'calls':>7}  {'causes':>7}  {'ways':>9}  questions  longest  cautions"
     for one in summaries:
@@ -84,7 +84,7 @@ def table_lines(summaries: Sequence[Summary]) -> Iterator[str]:
 
 
 def cause_lines(summaries: Sequence[Summary], causes: Sequence[str]) -> Iterator[str]:
-    """Every cause with the trees whose example calls come to it, and how many do."""
+    """Yield every cause with the trees whose example calls come to it, and how many do."""
     for cause in causes:
         trees = [f"{one.tree} {one.reached[cause]}" for one in summaries if one.reached.get(cause)]
         yield f"{cause}: {', '.join(trees) if trees else 'NO CALL COMES TO IT'}"

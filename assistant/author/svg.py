@@ -14,7 +14,7 @@ _CUT = 14.0
 
 
 def svg(shown: Picture) -> str:
-    """The drawing as one `<svg>` element; its classes are those of `page.css`."""
+    """Return the drawing as one `<svg>` element; its classes are those of `page.css`."""
     cards = {name: card(box, is_start=name == shown.start) for name, box in shown.boxes.items()}
     links = {Link(name, row.target, at): row for name, laid in cards.items() for at, row in enumerate(laid.rows)}
     layout = place(arrange(list(cards), list(links)), {name: laid.size for name, laid in cards.items()})
@@ -34,7 +34,7 @@ def svg(shown: Picture) -> str:
 
 
 def anchor(name: str) -> str:
-    """The id of a node's card."""
+    """Return the id of a node's card."""
     return "node-" + quote(name, safe="")
 
 
@@ -81,7 +81,7 @@ def _line_classes(arrows: Sequence[Arrow]) -> Iterator[str]:
 
 
 def round_corners(points: Sequence[Point]) -> str:
-    """The path through points along the axes, its corners rounded."""
+    """Return the path through points along the axes, its corners rounded."""
     kept = [points[0]]
     for before, point, after in zip(points, points[1:], points[2:], strict=False):
         if point != before and not (before[0] == point[0] == after[0] or before[1] == point[1] == after[1]):
@@ -139,7 +139,7 @@ def _card(laid: Card, corner: Point, places: tuple[int, ...]) -> Iterator[str]:
 
 
 def _rect(name: str, inset: float, top: float, bottom: float) -> str:
-    """A part of the card from side to side."""
+    """Return a part of the card from side to side."""
     return (
         f'<rect class="{name}" x="{_number(inset)}" y="{_number(top)}" width="{_number(WIDTH - 2 * inset)}" '
         f'height="{_number(bottom - top)}"/>'
@@ -147,14 +147,14 @@ def _rect(name: str, inset: float, top: float, bottom: float) -> str:
 
 
 def _words(box: Box) -> str:
-    """All words of a card, in small letters, for the search."""
+    """Return all words of a card, in small letters, for the search."""
     arrows = (part for arrow in box.arrows for part in (arrow.words, *arrow.limits, arrow.say))
     texts = (text for _, text in box.texts)
     return " ".join([box.name, box.title, box.sort.replace("_", " "), *box.cautions, *texts, *arrows]).lower()
 
 
 def _outline(box: Box, height: float) -> str:
-    """The outline of a card: steps are rounded, causes have cut corners, other ends are round or slanted."""
+    """Return the outline of a card: steps are rounded, causes have cut corners, other ends are round or slanted."""
     w, h, c = WIDTH, height, _CUT
     match box.sort:
         case "cause":
@@ -202,7 +202,7 @@ def _row(box: Box, row: WayRow) -> Iterator[str]:
 
 
 def _badges(arrow: Arrow, y: float) -> Iterator[str]:
-    """What the calls say of a way: how many take it, and where in its order the marked one does."""
+    """Yield what the calls say of a way: how many take it, and where in its order the marked one does."""
     taken = "taken " + ", ".join(map(str, arrow.steps)) if arrow.steps else ""
     if arrow.calls is None:
         if taken:
@@ -224,7 +224,7 @@ def _badge(text: str, y: float, name: str) -> str:
 
 
 def _order(places: tuple[int, ...]) -> str:
-    """The places of a node in the order of the marked call, on the corner of its card."""
+    """Return the places of a node in the order of the marked call, on the corner of its card."""
     text = ", ".join(map(str, places))
     width = max(24, 9 + 8 * len(text))
     return (

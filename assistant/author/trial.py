@@ -55,7 +55,7 @@ class Trial(Session):
     def of(
         cls, found: Attempt, node: str | None, given: Mapping[str, Sequence[str]], system: UnitSystem = "us"
     ) -> "Trial":
-        """A trial of a tree from its start, or from a node on, with answers by name.
+        """Return a trial of a tree from its start, or from a node on, with answers by name.
 
         Raises:
             UnknownNameError: the tree has no such node.
@@ -249,7 +249,7 @@ def way_to(tree: Tree, node: str) -> tuple[str, ...] | None:
 
 
 def _names(before: Attempt | None, found: Attempt) -> dict[str, str]:
-    """The new names of nodes, where the saved files call them otherwise."""
+    """Return the new names of nodes, where the saved files call them otherwise."""
     old, new = before.tree if before else None, found.tree
     if before is None or old is None or new is None:
         return {}

@@ -19,7 +19,7 @@ class Watch:
         self._seen = self._unsettled = self._look()
 
     def changed(self, *, settled: bool = True) -> bool:
-        """Whether something was saved since this was last said.
+        """Tell whether something was saved since this was last said.
 
         With `settled`, it is said when two looks in a row found the same: an editor may be in the middle of writing.
         """

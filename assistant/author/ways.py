@@ -52,7 +52,7 @@ def path_of(conversation: Conversation, shown: Tree, trees: Mapping[str, Tree]) 
 
 
 def coverage(conversations: Iterable[Conversation], shown: Tree, trees: Mapping[str, Tree]) -> Coverage:
-    """How often calls take each way; a call that takes a way twice counts once."""
+    """Return how often calls take each way; a call that takes a way twice counts once."""
     taken: Counter[Way] = Counter()
     ends: Counter[str] = Counter()
     calls = 0
@@ -65,7 +65,7 @@ def coverage(conversations: Iterable[Conversation], shown: Tree, trees: Mapping[
 
 
 def _outer(name: str, shown: Tree) -> Use | None:
-    """The node of a shown tree inside of which a node of a linked one lies."""
+    """Return the node of a shown tree inside of which a node of a linked one lies."""
     parts = name.split(SEPARATOR)
     for count in range(len(parts) - 1, 0, -1):
         node: Node | None = shown.nodes.get(SEPARATOR.join(parts[:count]))
@@ -75,7 +75,7 @@ def _outer(name: str, shown: Tree) -> Use | None:
 
 
 def _way_out(use: Use, turn: Decided, trees: Mapping[str, Tree]) -> int:
-    """The place of the way by which a call left a used tree: without a fault, or undecided."""
+    """Return the place of the way by which a call left a used tree: without a fault, or undecided."""
     inside = trees.get(use.tree.text)
     leaf = inside.nodes.get(turn.node.removeprefix(use.name + SEPARATOR)) if inside else None
     if use.when_no_fault is None:

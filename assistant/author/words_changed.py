@@ -43,7 +43,7 @@ def _line(before: str, after: str) -> Iterator[str]:
 
 
 def _join_changes(codes: Iterable[_Code], old: Sequence[str]) -> Iterator[_Code]:
-    """The same changes, those with only a space between them as one."""
+    """Yield the same changes, those with only a space between them as one."""
     held: _Code | None = None
     space: _Code | None = None
     for code in codes:
@@ -77,7 +77,7 @@ def _cut_middle(words: Sequence[str], *, first: bool, last: bool) -> Iterable[st
 
 
 def likeness(old: Sequence[str], new: Sequence[str]) -> float:
-    """How much of the words of two texts is the same, from 0 to 1."""
+    """Return how much of the words of two texts is the same, from 0 to 1."""
     before, after = _TOKEN.findall(" ".join(old)), _TOKEN.findall(" ".join(new))
     matcher = SequenceMatcher(None, before, after, autojunk=False)
     return matcher.ratio() if matcher.quick_ratio() > 0.5 else 0.0

@@ -60,11 +60,11 @@ class Catalogue:
         return {name: rank for rank, name in enumerate(chain(self.facts, self.observations, self.readings))}
 
     def names(self, sort: str) -> Collection[str]:
-        """All names of a sort."""
+        """Return all names of a sort."""
         return [*self.facts, *DERIVED_CHOICES] if sort == "fact" else self._entries(sort).keys()
 
     def sort_of(self, name: str) -> str | None:
-        """Whether a name is a number, reading, observation or fact; a fact that is also a number is a number."""
+        """Tell whether a name is a number, reading, observation or fact; a fact that is also a number is a number."""
         if name in self.numbers:
             return "number"
         if name in self.readings:
@@ -74,12 +74,12 @@ class Catalogue:
         return "fact" if name in self.facts or name in DERIVED_CHOICES else None
 
     def kind_of(self, name: str) -> Kind | None:
-        """The kind of a reading, worked number or fact that is a quantity."""
+        """Return the kind of a reading, worked number or fact that is a quantity."""
         entry = self.numbers.get(name) or self.readings.get(name) or self.facts.get(name)
         return entry.kind if entry else None
 
     def choices_of(self, name: str) -> tuple[str, ...] | None:
-        """The choices of an observation or fact; `None` where any text will do, as for a refrigerant."""
+        """Return the choices of an observation or fact; `None` where any text will do, as for a refrigerant."""
         if name in DERIVED_CHOICES:
             return DERIVED_CHOICES[name]
         entry = self.observations.get(name) or self.facts.get(name)
@@ -97,27 +97,27 @@ class Catalogue:
         return self.inputs.get(name) if name in self.numbers else ()
 
     def proof_of_cause(self, name: str) -> str:
-        """What a cause tells a tech to do to prove the repair."""
+        """Return what a cause tells a tech to do to prove the repair."""
         cause = self.causes.get(name)
         return cause.prove if cause else ""
 
     def cautions_of_cause(self, name: str) -> Collection[str]:
-        """The cautions that are acknowledged before a cause's repair is shown."""
+        """Return the cautions that are acknowledged before a cause's repair is shown."""
         cause = self.causes.get(name)
         return cause.cautions if cause else ()
 
     def words_of_caution(self, name: str) -> tuple[str, ...]:
-        """The phrases that ask for a caution."""
+        """Return the phrases that ask for a caution."""
         caution = self.cautions.get(name)
         return caution.words if caution else ()
 
     def is_irreversible(self, caution: str) -> bool:
-        """Whether what is done under a caution cannot be taken back."""
+        """Tell whether what is done under a caution cannot be taken back."""
         entry = self.cautions.get(caution)
         return entry is not None and entry.irreversible
 
     def place_of(self, sort: str, name: str) -> Place | None:
-        """Where a name is written down; `None` where it follows from others."""
+        """Return where a name is written down; `None` where it follows from others."""
         entry: Entry | None = self._entries(sort).get(name)
         return entry.place if entry else None
 
@@ -143,14 +143,14 @@ class Catalogue:
                 raise ValueError(f"no such sort of name: {sort}")
 
     def title_of(self, name: str) -> str:
-        """How a screen calls anything that can be asked or worked."""
+        """Return how a screen calls anything that can be asked or worked."""
         for sort in (self.numbers, self.readings, self.observations, self.facts):
             if name in sort:
                 return str(sort[name].title)
         return name.replace("_", " ")
 
     def unit_of(self, name: str, system: UnitSystem) -> Unit:
-        """The unit in which a reading, worked number or fact is shown.
+        """Return the unit in which a reading, worked number or fact is shown.
 
         Raises:
             UnknownNameError: the name is no quantity.
@@ -162,12 +162,12 @@ class Catalogue:
         return entry.units[system]
 
     def has_joined(self, cautions: Iterable[str]) -> bool:
-        """Whether some refrigerant adds a caution to these."""
+        """Tell whether some refrigerant adds a caution to these."""
         wanted = set(cautions)
         return any(wanted & set(other.joins) for other in self.cautions.values())
 
     def with_joined(self, cautions: Iterable[str], safety_group: str | None) -> tuple[str, ...]:
-        """The cautions in order, each once, with those that a flammable or toxic refrigerant adds right behind.
+        """Return the cautions in order, each once, with those that a flammable or toxic refrigerant adds right behind.
 
         Without a safety group, as when nobody can tell the refrigerant, all of those are added.
         """

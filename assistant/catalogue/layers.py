@@ -47,7 +47,7 @@ def notes_on_replaced(replaced: Iterable[Replaced]) -> Iterator[Problem]:
 
 
 def tell_replaced(replaced: Sequence[Replaced], most: int | None = None) -> str:
-    """What a shop's folder has in the place of what lies below it, on one line; of many, `most` by name."""
+    """Return what a shop's folder has in the place of what lies below it, on one line; of many, `most` by name."""
     named = [f"{item.name} ({item.what})" for item in replaced[:most]]
     more = [f"{len(replaced) - len(named)} more"] if len(replaced) > len(named) else []
     return f"Your shop's folder replaces: {', '.join([*named, *more])}."

@@ -45,7 +45,7 @@ Picture = CycleChart | ValveBalance | Scales | NotDrawn
 def draw_pictures(
     sheet: Sheet, display: Display, scales: tuple[Scale, ...], enthalpies: Enthalpies
 ) -> tuple[Picture, ...]:
-    """The chart, the balance of the valve, and the scales, as far as the sheet goes.
+    """Return the chart, the balance of the valve, and the scales, as far as the sheet goes.
 
     `enthalpies` are superheated states as far as they were worked; `find_wanted` gives those that are still lacking.
     """
@@ -74,12 +74,12 @@ def _balance(sheet: Sheet, display: Display) -> Picture:
 
 
 def find_wanted(shown: tuple[Picture, ...]) -> tuple[Wanted, ...]:
-    """The superheated states that pictures still lack."""
+    """Return the superheated states that pictures still lack."""
     return tuple(state for picture in shown if isinstance(picture, CycleChart) for state in picture.wanted)
 
 
 def in_words(picture: Picture) -> tuple[str, ...]:
-    """A picture in plain sentences, without control characters."""
+    """Return a picture in plain sentences, without control characters."""
     return tuple(without_controls(line) for line in _words(picture))
 
 
@@ -113,7 +113,7 @@ def in_characters(picture: Picture, width: int, height: int, signs: Signs) -> tu
 
 
 def as_svg(picture: Picture) -> str:
-    """A picture as one `<svg>` element that needs neither style nor script."""
+    """Return a picture as one `<svg>` element that needs neither style nor script."""
     match picture:
         case CycleChart():
             return cycle_svg(picture)

@@ -62,7 +62,7 @@ class ValveBalance:
 
 
 def valve_balance(sheet: Sheet, display: Display) -> ValveBalance:
-    """The balance of the valve of a call, as far as its readings go."""
+    """Return the balance of the valve of a call, as far as its readings go."""
     suction = sheet.known.quantities.get("suction_pressure")
     spring = sheet.value("spring_pressure")
     target = _target_spring(sheet)
@@ -97,7 +97,7 @@ def _worked_force(name: str, sheet: Sheet, display: Display) -> tuple[float | No
 
 
 def _target_spring(sheet: Sheet) -> Uncertain | CoilsideError | None:
-    """What a spring takes that holds the target superheat at this suction pressure [Pa]."""
+    """Return what a spring takes that holds the target superheat at this suction pressure [Pa]."""
     suction, target = sheet.value("suction_pressure"), sheet.value("superheat_target")
     refrigerant = sheet.known.refrigerant
     if suction is None or target is None or refrigerant is None:
@@ -161,7 +161,7 @@ def _notes(sheet: Sheet, is_worked: bool) -> list[str]:
 
 
 def balance_words(balance: ValveBalance) -> tuple[str, ...]:
-    """The balance in words."""
+    """Return the balance in words."""
     lines = [
         f"{force.title.capitalize()}, {'opens' if force.opens else 'closes'}: {force.shown}."
         for force in balance.forces

@@ -17,7 +17,7 @@ _FULL_ARROW: Final = 44.0
 
 
 def balance_svg(balance: ValveBalance) -> str:
-    """The balance as one `<svg>` element."""
+    """Return the balance as one `<svg>` element."""
     return svg(balance.title, balance_words(balance), _WIDTH, _HEIGHT, [*_element(balance), *_bars(balance)])
 
 
@@ -53,7 +53,7 @@ def _element(balance: ValveBalance) -> Iterator[str]:
 
 
 def _arrow(force: Force, x: float, near: float, greatest: float) -> str:
-    """The arrow of a force, its tip at the casing; a question mark where it is not known."""
+    """Return the arrow of a force, its tip at the casing; a question mark where it is not known."""
     if force.pressure is None:
         return text(x, near + 4, "?", anchor="middle", bold=True)
     length = max(_FULL_ARROW * abs(force.pressure) / greatest, 8.0)

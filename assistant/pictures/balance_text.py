@@ -25,7 +25,7 @@ _ON_THE_PIN: Final = {
 
 
 def balance_rows(balance: ValveBalance, width: int, height: int, signs: Signs) -> tuple[Row, ...]:
-    """The balance for a width [cells]; it takes the rows that it needs, whatever the height."""
+    """Return the balance for a width [cells]; it takes the rows that it needs, whatever the height."""
     element = _element(balance, signs)
     if width >= _BESIDE:
         bars = list(_bars(balance, width - _ELEMENT - 3, signs))
@@ -130,6 +130,6 @@ def _bars(balance: ValveBalance, width: int, signs: Signs) -> Iterator[Row]:
 
 
 def _label(word: str, force: Force, width: int, sign: str = "") -> Iterator[Row]:
-    """A force by name and number, the sign of its bar in front of it."""
+    """Yield a force by name and number, the sign of its bar in front of it."""
     text = " ".join(part for part in (word, sign, f"{force.title}: {force.shown}") if part)
     yield from (row(line) for line in wrap(text, width, subsequent_indent="  "))

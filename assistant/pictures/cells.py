@@ -33,12 +33,12 @@ Row = tuple[CellSpan, ...]
 
 
 def row(text: str, role: Role = Role.PLAIN) -> Row:
-    """A row of one role."""
+    """Return a row of one role."""
     return (CellSpan(text, role),)
 
 
 def text_of(shown: Row) -> str:
-    """A row as plain text, without spaces at its end."""
+    """Return a row as plain text, without spaces at its end."""
     return "".join(span.text for span in shown).rstrip()
 
 
@@ -128,7 +128,7 @@ class Canvas:
         return self.signs.rising if (across > 0) == (down < 0) else self.signs.falling
 
     def rows(self) -> tuple[Row, ...]:
-        """What was drawn, row by row."""
+        """Return what was drawn, row by row."""
         return tuple(tuple(self._spans(y)) for y in range(self.height))
 
     def _spans(self, y: int) -> Iterator[CellSpan]:

@@ -72,7 +72,7 @@ class CycleChart:
     atmosphere: float
 
     def mark(self, title: str) -> Mark | None:
-        """The mark of a title, if it is drawn."""
+        """Return the mark of a title, if it is drawn."""
         return next((mark for mark in self.marks if mark.title == title), None)
 
     @property
@@ -109,7 +109,7 @@ class _Found:
 
 
 def cycle_chart(sheet: Sheet, display: Display, enthalpies: Enthalpies) -> CycleChart:
-    """The chart of a call whose refrigerant is known, as far as its readings and the `enthalpies` go.
+    """Return the chart of a call whose refrigerant is known, as far as its readings and the `enthalpies` go.
 
     Raises:
         ValueError: the refrigerant is not known or has no model.
@@ -140,7 +140,7 @@ def cycle_chart(sheet: Sheet, display: Display, enthalpies: Enthalpies) -> Cycle
 
 
 def _curves(curves: Saturation, levels: tuple[Level, ...]) -> tuple[tuple[tuple[float, float], ...], ...]:
-    """Bubble and dew curve, from below what was read up to where the model of the curves ends."""
+    """Return the bubble and dew curve, from below what was read up to where the model of the curves ends."""
     bottom, top = max(_COLDEST, curves.minimum_temperature), curves.maximum_temperature
     if levels:
         low, high = curves.dew_pressure_range
@@ -164,14 +164,14 @@ class _StateFinder:
     enthalpies: Enthalpies
 
     def levels(self) -> Iterator[Level]:
-        """The measured pressures."""
+        """Yield the measured pressures."""
         for name in ("liquid_pressure", "suction_pressure"):
             value = self.sheet.known.quantities.get(name)
             if value is not None:
                 yield Level(self._title(name), doubt.nominal(value), self.display.value(name, value))
 
     def edges(self) -> Iterator[str]:
-        """What to keep in mind of a state that lies within its doubt of a curve."""
+        """Yield what to keep in mind of a state that lies within its doubt of a curve."""
         for name in ("superheat", "subcooling"):
             worked = self.sheet.number(name)
             if not isinstance(worked, Worked):
@@ -181,7 +181,7 @@ class _StateFinder:
                 yield f"{self._title(name)} is within its doubt of zero. It {note}."
 
     def suction(self) -> _Found:
-        """Vapour where suction pressure and suction line temperature are read."""
+        """Return the vapour where suction pressure and suction line temperature are read."""
         return self._vapour("1", SUCTION, "suction_pressure", "suction_line_temperature")
 
     def discharge(self) -> _Found:
@@ -215,7 +215,7 @@ class _StateFinder:
         return _Found(Mark(sign, title, enthalpy, pressure, f"{shown}, {self._energy(enthalpy)}"))
 
     def liquid(self) -> _Found:
-        """Subcooled liquid, with the enthalpy of saturated liquid at its temperature."""
+        """Return the subcooled liquid, with the enthalpy of saturated liquid at its temperature."""
         lacking = self._lacking(LIQUID, "liquid_pressure", "liquid_line_temperature")
         if lacking:
             return lacking
@@ -237,7 +237,7 @@ class _StateFinder:
         return _Found(Mark("3", LIQUID, enthalpy, pressure, f"{shown}, {self._energy(enthalpy)}"), note=note)
 
     def expanded(self, liquid: _Found) -> _Found:
-        """What the metering device sends into the coil: the enthalpy of the liquid at the suction pressure."""
+        """Return what the metering device sends into the coil: the enthalpy of the liquid at the suction pressure."""
         suction = self.sheet.known.quantities.get("suction_pressure")
         if liquid.mark is None or suction is None:
             lacking = "the liquid line is not drawn" if liquid.mark is None else "suction pressure was not read"
@@ -271,7 +271,7 @@ class _StateFinder:
 
 
 def cycle_words(chart: CycleChart) -> tuple[str, ...]:
-    """The chart in words."""
+    """Return the chart in words."""
     lines = [f"{level.title}: {level.shown}." for level in chart.levels]
     lines += [f"{mark.sign} {mark.title}: {mark.shown}." for mark in chart.marks]
     expanded, liquid, suction = chart.mark(EXPANDED), chart.mark(LIQUID), chart.mark(SUCTION)

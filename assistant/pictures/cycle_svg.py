@@ -21,7 +21,7 @@ _LETTERS: Final = 92
 
 
 def cycle_svg(chart: CycleChart) -> str:
-    """The chart as one `<svg>` element; what the marks rest on, and what is not drawn, stands below it."""
+    """Return the chart as one `<svg>` element; what the marks rest on, and what is not drawn, stands below it."""
     legend = [f"{mark.sign} {mark.title}: {mark.shown}" for mark in chart.marks]
     lines = [told for said in (*legend, *chart.missing) for told in wrap(said, _LETTERS)]
     below = [text(_LEFT, _HEIGHT + 12 + _APART * place, words) for place, words in enumerate(lines)]

@@ -40,7 +40,7 @@ class _Scaled:
         return (high - math.log(pressure)) / (high - low) * (self.height - 1)
 
     def cell(self, enthalpy: float, pressure: float) -> tuple[int, int]:
-        """The cell of a state."""
+        """Return the cell of a state."""
         return round(self.x(enthalpy)), round(self.y(pressure))
 
 
@@ -62,7 +62,7 @@ def cycle_rows(chart: CycleChart, width: int, height: int, signs: Signs) -> tupl
 
 
 def _draw(chart: CycleChart, width: int, height: int, signs: Signs) -> list[Row]:
-    """The chart between its axes."""
+    """Return the chart between its axes."""
     inner = Canvas(width - _GUTTER, min(height, _MOST_HEIGHT) - _FOOT, signs)
     scaled = _Scaled(inner.width, inner.height, chart.enthalpies, chart.pressures)
     for curve in (chart.bubble, chart.dew):
@@ -81,7 +81,7 @@ def _draw(chart: CycleChart, width: int, height: int, signs: Signs) -> list[Row]
 
 
 def _cells_of(chart: CycleChart, scaled: _Scaled) -> dict[str, tuple[int, int]]:
-    """The cell of each mark, no two in one."""
+    """Return the cell of each mark, no two in one."""
     cells: dict[str, tuple[int, int]] = {}
     for mark in chart.marks:
         x, y = scaled.cell(mark.enthalpy, mark.pressure)
@@ -92,7 +92,7 @@ def _cells_of(chart: CycleChart, scaled: _Scaled) -> dict[str, tuple[int, int]]:
 
 
 def _side(chart: CycleChart, scaled: _Scaled, signs: Signs) -> list[Row]:
-    """The axis of pressure: the measured ones, and round numbers where these leave room."""
+    """Return the axis of pressure: the measured ones, and round numbers where these leave room."""
     head = f"{chart.pressure_unit.label} {signs.side}"
     rows = [
         row(f"{head:>{_GUTTER}}"[-_GUTTER:] if y == 0 else f"{signs.side:>{_GUTTER}}", Role.QUIET)
@@ -113,7 +113,7 @@ def _side(chart: CycleChart, scaled: _Scaled, signs: Signs) -> list[Row]:
 
 
 def _foot(chart: CycleChart, scaled: _Scaled, signs: Signs) -> list[Row]:
-    """The axis of enthalpy with its numbers."""
+    """Return the axis of enthalpy with its numbers."""
     unit = chart.enthalpy_unit
     low, high = (in_unit(end, unit) for end in chart.enthalpies)
     line = [signs.track] * scaled.width
@@ -135,7 +135,7 @@ def _foot(chart: CycleChart, scaled: _Scaled, signs: Signs) -> list[Row]:
 
 
 def _legend(chart: CycleChart, width: int) -> Iterator[Row]:
-    """The marks, then what is not drawn, then what to keep in mind."""
+    """Yield the marks, then what is not drawn, then what to keep in mind."""
     for mark in chart.marks:
         yield from _mark_rows(mark, width)
     if chart.wanted:
@@ -147,7 +147,7 @@ def _legend(chart: CycleChart, width: int) -> Iterator[Row]:
 
 
 def _mark_rows(mark: Mark, width: int) -> Iterator[Row]:
-    """A mark on one row, or on two where it does not fit."""
+    """Yield a mark on one row, or on two where it does not fit."""
     sign, title = CellSpan(mark.sign, Role.MARK), f" {mark.title}: "
     if len(mark.sign + title + mark.shown) <= width:
         yield (sign, CellSpan(title + mark.shown))
@@ -157,5 +157,5 @@ def _mark_rows(mark: Mark, width: int) -> Iterator[Row]:
 
 
 def _hanging(text: str, width: int, role: Role = Role.PLAIN) -> Iterator[Row]:
-    """A text on as many rows as it takes, the first at the edge."""
+    """Yield a text on as many rows as it takes, the first at the edge."""
     yield from (row(line, role) for line in wrap(text, width, subsequent_indent="  "))

@@ -18,12 +18,12 @@ FONT: Final = 13
 
 
 def number(value: float) -> str:
-    """A coordinate, short."""
+    """Return a coordinate, short."""
     return f"{value:.1f}".removesuffix(".0")
 
 
 def safe(text: str) -> str:
-    """A text inside an element or attribute: no markup, no control characters."""
+    """Return a text inside an element or attribute: no markup, no control characters."""
     return escape(without_controls(text))
 
 
@@ -34,7 +34,7 @@ def text(x: float, y: float, words: str, *, anchor: str = "start", fill: str = I
 
 
 def line(x0: float, y0: float, x1: float, y1: float, *, stroke: str = INK, width: float = 1, dash: str = "") -> str:
-    """A straight line."""
+    """Return a straight line."""
     dashed = f' stroke-dasharray="{dash}"' if dash else ""
     return (
         f'<line x1="{number(x0)}" y1="{number(y0)}" x2="{number(x1)}" y2="{number(y1)}" '
@@ -43,13 +43,13 @@ def line(x0: float, y0: float, x1: float, y1: float, *, stroke: str = INK, width
 
 
 def path(points: Sequence[tuple[float, float]], *, stroke: str = INK, width: float = 1.5) -> str:
-    """Points joined by straight lines."""
+    """Return points joined by straight lines."""
     joined = " ".join(f"{number(x)},{number(y)}" for x, y in points)
     return f'<polyline points="{joined}" fill="none" stroke="{stroke}" stroke-width="{number(width)}"/>'
 
 
 def box(x: float, y: float, width: float, height: float, *, fill: str, stroke: str = "none") -> str:
-    """A rectangle."""
+    """Return a rectangle."""
     return (
         f'<rect x="{number(x)}" y="{number(y)}" width="{number(max(width, 0.0))}" height="{number(height)}" '
         f'fill="{fill}" stroke="{stroke}"/>'
@@ -57,14 +57,14 @@ def box(x: float, y: float, width: float, height: float, *, fill: str, stroke: s
 
 
 def arrow(x: float, y0: float, y1: float, *, stroke: str = CYCLE) -> str:
-    """An upright arrow from `y0` to its tip at `y1`."""
+    """Return an upright arrow from `y0` to its tip at `y1`."""
     back = y1 - 6 if y1 > y0 else y1 + 6
     tip = f"{number(x - 4)},{number(back)} {number(x)},{number(y1)} {number(x + 4)},{number(back)}"
     return line(x, y0, x, y1, stroke=stroke, width=1.5) + f'<polygon points="{tip}" fill="{stroke}"/>'
 
 
 def svg(title: str, words: Iterable[str], width: float, height: float, parts: Iterable[str]) -> str:
-    """The drawing as one `<svg>` element; `words` say the same to who cannot see it."""
+    """Return the drawing as one `<svg>` element; `words` say the same to who cannot see it."""
     size = f"{number(width)} {number(height)}"
     return "\n".join(
         (

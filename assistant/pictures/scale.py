@@ -78,7 +78,7 @@ class Scale:
 def scale_of(
     text: str, names: tuple[str, ...], left: tuple[Uncertain, str], right: tuple[Uncertain, str], margin: Uncertain
 ) -> Scale:
-    """The scale of a comparison, from both its sides with their words and from `margin`, left less right [SI].
+    """Return the scale of a comparison, from both its sides with their words and from `margin`, left less right [SI].
 
     The side without doubt is taken as the limit, else the right one. The margin brings what the sides share: where
     both come from one thermometer, their difference is surer than their intervals look.
@@ -100,17 +100,17 @@ class Scales:
 
 
 def scales_of(scales: tuple[Scale, ...]) -> Scales:
-    """The comparisons of a call, each once, the closest first."""
+    """Return the comparisons of a call, each once, the closest first."""
     return Scales(TITLE, tuple(sorted(dict.fromkeys(scales), key=lambda scale: scale.sureness)))
 
 
 def scale_words(scale: Scale) -> str:
-    """A scale in words."""
+    """Return a scale in words."""
     return f"{scale.text}? {scale.measured.shown} against {scale.limit.shown}: {scale.verdict}."
 
 
 def scales_words(shown: Scales) -> tuple[str, ...]:
-    """All scales in words."""
+    """Return all scales in words."""
     if not shown.scales:
         return ("No decision has compared a number with a limit yet.",)
     return tuple(scale_words(scale) for scale in shown.scales)

@@ -15,7 +15,7 @@ _LETTERS: Final = 92
 
 
 def scales_svg(shown: Scales) -> str:
-    """The scales below one another as one `<svg>` element."""
+    """Return the scales below one another as one `<svg>` element."""
     height = max(_STEP * len(shown.scales), 30.0)
     parts = [part for place, scale in enumerate(shown.scales) for part in _scale(scale, _STEP * place)]
     return svg(shown.title, scales_words(shown), _WIDTH, height, parts or [text(_LEFT, 20, scales_words(shown)[0])])

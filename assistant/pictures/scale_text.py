@@ -15,7 +15,7 @@ _NUMBERS: Final = 24
 
 
 def scales_rows(shown: Scales, width: int, height: int, signs: Signs) -> tuple[Row, ...]:
-    """All scales below one another for a width [cells]; it takes the rows that it needs, whatever the height."""
+    """Return all scales below one another for a width [cells]; it takes the rows that it needs, whatever the height."""
     if not shown.scales:
         return tuple(row(line) for text in scales_words(shown) for line in wrap(text, width))
     return tuple(line for scale in shown.scales for line in (*_scale_rows(scale, min(width, _MOST), signs), row("")))[
@@ -34,7 +34,7 @@ def _scale_rows(scale: Scale, width: int, signs: Signs) -> Iterator[Row]:
 
 
 def small_scale(scale: Scale, signs: Signs = UNICODE) -> tuple[str, ...]:
-    """A scale as lines of plain text, narrow enough to stand under the work of a number."""
+    """Return a scale as lines of plain text, narrow enough to stand under the work of a number."""
     return (
         f"{scale.text}?",
         *small_tracks(scale, signs),
@@ -43,7 +43,7 @@ def small_scale(scale: Scale, signs: Signs = UNICODE) -> tuple[str, ...]:
 
 
 def small_tracks(scale: Scale, signs: Signs = UNICODE) -> tuple[str, str]:
-    """The two rows of a small scale: what was measured, and the limit below it."""
+    """Return the two rows of a small scale: what was measured, and the limit below it."""
     measured, limit = _tracks(scale, _SMALL - 2, signs)
     return f"  {text_of(measured)}", f"  {text_of(limit)}"
 

@@ -34,7 +34,7 @@ Enthalpies = Mapping[Wanted, float | str]
 
 
 def work_here(wanted: Iterable[Wanted]) -> dict[Wanted, float | str]:
-    """Work the states in this process: whoever calls waits until the equations are loaded."""
+    """Return the work the states in this process: whoever calls waits until the equations are loaded."""
     return {state: _enthalpy(state) for state in wanted}
 
 
@@ -46,7 +46,7 @@ def _enthalpy(state: Wanted) -> float | str:
 
 
 def work_apart(wanted: Iterable[Wanted], is_cancelled: Callable[[], bool] = lambda: False) -> dict[Wanted, float | str]:
-    """Work the states in a process of their own; nothing comes back when it was cancelled.
+    """Return the work the states in a process of their own; nothing comes back when it was cancelled.
 
     Made for a thread: it waits, but holds no lock that the screen needs. A state that the process could not work comes
     back with the reason.
@@ -76,7 +76,7 @@ def work_apart(wanted: Iterable[Wanted], is_cancelled: Callable[[], bool] = lamb
 
 
 def _answer(process: "subprocess.Popen[str]", question: str, is_cancelled: Callable[[], bool]) -> str | None:
-    """What the process writes; empty when it takes too long, `None` when it was cancelled."""
+    """Return what the process writes; empty when it takes too long, `None` when it was cancelled."""
     waited = 0.0
     asked: str | None = question
     while not is_cancelled():

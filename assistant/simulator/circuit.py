@@ -67,7 +67,7 @@ class Circuit:
     indoor_air: float
 
     def residuals(self, plant: Plant) -> Point:
-        """How far flow, suction gas and charge are from balance, each in parts of its usual size."""
+        """Return how far flow, suction gas and charge are from balance, each in parts of its usual size."""
         return (
             (self.metered.flow - self.flow) / plant.rated_flow,
             (self.returned_enthalpy - self.suction_enthalpy) / 2e4,
@@ -79,13 +79,13 @@ class Circuit:
         return (self.flow / max(self.metered.flux, 1e-9) - valve.bypass) / valve.area
 
     def valve_apart(self, valve: ExpansionValve) -> float:
-        """How far the forces on the pin are from balance where it stands as the flow wants it, in bar."""
+        """Return how far the forces on the pin are from balance where it stands as the flow wants it, in bar."""
         spring = valve.spring.closed_spring_pressure + valve.spring.spring_rate * self.opening_wanted(valve)
         return (self.metered.bulb_pressure - self.metered.equalizer_pressure - spring) / 1e5
 
 
 def work_circuit(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
-    """The whole circuit at ln of suction and condensing pressure [Pa] and a suction enthalpy [J/kg].
+    """Return the whole circuit at ln of suction and condensing pressure [Pa] and a suction enthalpy [J/kg].
 
     Raises:
         PhysicsError: a part cannot work there.
@@ -212,7 +212,7 @@ class _Liquid:
 
 
 def _liquid_line(plant: Plant, conditions: Conditions, flow: float, enthalpy: float, condensing: float) -> _Liquid:
-    """The liquid line, from what leaves the condenser [J/kg] at a condensing pressure [Pa]."""
+    """Return the liquid line, from what leaves the condenser [J/kg] at a condensing pressure [Pa]."""
     lines = plant.lines
     filled = density(plant.fluid, condensing, enthalpy)
     friction = (flow / plant.rated_flow) ** 2 * lines.liquid_density / filled

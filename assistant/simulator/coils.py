@@ -47,7 +47,7 @@ class Coil:
     loss_density: float
 
     def two_phase(self, air_flow: float, flow: float) -> tuple[float, float]:
-        """Conductance [W/K] of the air side and of the boiling or condensing side, at two flows [kg/s]."""
+        """Return the conductance [W/K] of the air side and of the boiling or condensing side, at two flows [kg/s]."""
         air = self.air_conductance * (air_flow / self.air_flow) ** 0.5
         return air, self.refrigerant_conductance * (flow / self.refrigerant_flow) ** 0.5
 
@@ -58,7 +58,7 @@ class Coil:
         return _in_series(air, inside)
 
     def loss(self, flow: float, density: float) -> float:
-        """Pressure loss [Pa] at a flow [kg/s] of vapour of a density [kg/m3] at the warm end."""
+        """Return the pressure loss [Pa] at a flow [kg/s] of vapour of a density [kg/m3] at the warm end."""
         return self.pressure_loss * (flow / self.refrigerant_flow) ** 2 * self.loss_density / density
 
 
@@ -90,7 +90,7 @@ class Evaporated:
 
 
 def air_enthalpy(dry_bulb: float, humidity_ratio: float) -> float:
-    """Enthalpy [J/kg dry] of moist air from dry bulb [K] and humidity ratio [kg/kg].
+    """Return the enthalpy [J/kg dry] of moist air from dry bulb [K] and humidity ratio [kg/kg].
 
     Source: ASHRAE Handbook-Fundamentals 2017 ch. 1 eq. (30).
     """
@@ -99,7 +99,7 @@ def air_enthalpy(dry_bulb: float, humidity_ratio: float) -> float:
 
 
 def saturated_air_enthalpy(dry_bulb: float, pressure: float) -> float:
-    """Enthalpy [J/kg dry] of saturated air at a dry bulb [K] and a pressure [Pa]."""
+    """Return the enthalpy [J/kg dry] of saturated air at a dry bulb [K] and a pressure [Pa]."""
     return air_enthalpy(dry_bulb, saturated_humidity_ratio(dry_bulb, pressure))
 
 
@@ -112,7 +112,7 @@ def condense(
     air_flow: float,
     air_temperature: float,
 ) -> Condensed:
-    """The condenser with a flow [kg/s] entering at an enthalpy [J/kg], condensing at a mean pressure [Pa].
+    """Return the condenser with a flow [kg/s] entering at an enthalpy [J/kg], condensing at a mean pressure [Pa].
 
     Raises:
         OutOfRangeError: outside curves or tables.
@@ -147,7 +147,7 @@ def condense(
 def evaporate(
     fluid: Vapour, coil: Coil, flow: float, entering: float, pressure: float, air_flow: float, air: MoistAir
 ) -> Evaporated:
-    """The evaporator with a flow [kg/s] entering at an enthalpy [J/kg], boiling at a mean pressure [Pa].
+    """Return the evaporator with a flow [kg/s] entering at an enthalpy [J/kg], boiling at a mean pressure [Pa].
 
     Raises:
         OutOfRangeError: outside curves or tables.
@@ -176,7 +176,7 @@ def evaporate(
 
 
 def wet_coil_heat(coil: Coil, flow: float, air_flow: float, air: MoistAir, boiling: float) -> float:
-    """Heat [W] that a whole face takes from air at a boiling temperature [K], wet or dry, whichever is more.
+    """Return the heat [W] that a whole face takes from air at a boiling temperature [K], wet or dry, whichever is more.
 
     Raises:
         ImpossibleError: the coil is so warm that water boils on it.
@@ -192,7 +192,7 @@ def wet_coil_heat(coil: Coil, flow: float, air_flow: float, air: MoistAir, boili
 
 
 def leaving_air(coil: Coil, air_flow: float, air: MoistAir, found: Evaporated) -> tuple[float, float]:
-    """Dry bulb [K] and humidity ratio [kg/kg] of the mixed air behind an evaporator.
+    """Return the dry bulb [K] and humidity ratio [kg/kg] of the mixed air behind an evaporator.
 
     Behind the wetted share the air lies between what came and the mean surface, by the air side's own effectiveness;
     behind the dry share it has lost the heat of the superheat alone.
@@ -225,7 +225,7 @@ def leaving_air(coil: Coil, air_flow: float, air: MoistAir, found: Evaporated) -
 
 
 def outlet_temperature(fluid: Vapour, pressure: float, found: Evaporated) -> float:
-    """Temperature [K] of what leaves an evaporator at its outlet pressure [Pa].
+    """Return the temperature [K] of what leaves an evaporator at its outlet pressure [Pa].
 
     Raises:
         OutOfRangeError: outside curves or tables.
@@ -246,7 +246,7 @@ def _surface(enthalpy: float, air: MoistAir) -> float:
 
 
 def _heat_per_kelvin(conductance: float, capacity: float) -> float:
-    """Heat per kelvin [W/K] that a face of air of a heat capacity [W/K] takes from one temperature."""
+    """Return the heat per kelvin [W/K] that a face of air of a heat capacity [W/K] takes from one temperature."""
     return capacity * -math.expm1(-conductance / capacity)
 
 

@@ -38,7 +38,7 @@ def volumetric_efficiency(ratio: float) -> float:
 
 
 def isentropic_efficiency(ratio: float) -> float:
-    """Ideal work over electric work, at a ratio of two absolute pressures [Pa]."""
+    """Return the ideal work over electric work, at a ratio of two absolute pressures [Pa]."""
     beyond = ratio - 2.8
     # Past its own ratio a scroll loses more and more, but ever less for each step.
     lost = 0.03 * beyond**2 if beyond < 0.0 else 0.045 * beyond**2 / (1.0 + 0.75 * beyond)
@@ -60,7 +60,7 @@ def draw_flow(
 def compress(
     fluid: Vapour, compressor: Compressor, suction_pressure: float, suction_enthalpy: float, discharge_pressure: float
 ) -> Compressed:
-    """The compressor between two pressures [Pa], from a suction enthalpy [J/kg] that may be wet.
+    """Return the compressor between two pressures [Pa], from a suction enthalpy [J/kg] that may be wet.
 
     Liquid that arrives boils on the way in; the work per swept volume is then that of dry vapour. Gas that leaks back
     is compressed again, and its heat stays with what goes on.
@@ -80,7 +80,7 @@ def compress(
 
 
 def ideal_work(fluid: Vapour, suction: Saturated, suction_enthalpy: float, discharge_pressure: float) -> float:
-    """Work [J/kg] of lossless compression to a pressure [Pa].
+    """Return the work [J/kg] of lossless compression to a pressure [Pa].
 
     Raises:
         OutOfRangeError: outside curves or tables.

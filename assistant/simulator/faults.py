@@ -124,7 +124,7 @@ def _blocked(plant: Plant, severity: float) -> Plant:
 
 
 def _wrong_element(plant: Plant, severity: float) -> Plant:
-    """The head of another refrigerant, by how far its pressure is from that of the right one."""
+    """Return the head of another refrigerant, by how far its pressure is from that of the right one."""
     assert isinstance(plant.device, ExpansionValve)
     mine = plant.fluid.curves
     others = (saturation(name) for name in modelled_designations() if name != mine.refrigerant.designation)
@@ -285,7 +285,7 @@ FAULTS: Final[Mapping[str, Fault]] = {fault.name: fault for fault in _FAULTS}
 
 
 def read_fault(text: str) -> PresentFault:
-    """A fault as typed: a name, or a name and a severity such as `undercharge=0.3` or `undercharge=30%`.
+    """Return a fault as typed: a name, or a name and a severity such as `undercharge=0.3` or `undercharge=30%`.
 
     Raises:
         UnknownNameError: there is no such fault.
@@ -309,7 +309,7 @@ def read_fault(text: str) -> PresentFault:
 
 
 def with_severity(fault: Fault, severity: float) -> PresentFault:
-    """A fault with a severity.
+    """Return a fault with a severity.
 
     Raises:
         OutOfRangeError: the severity is outside what this fault can have.
@@ -321,7 +321,7 @@ def with_severity(fault: Fault, severity: float) -> PresentFault:
 
 
 def with_faults(plant: Plant, faults: Iterable[PresentFault]) -> Plant:
-    """The plant with all its faults.
+    """Return the plant with all its faults.
 
     Raises:
         InputError: a fault of a device that the plant does not have, the same fault twice, or no charge is left.

@@ -34,7 +34,7 @@ _DIGITS = 8  # significant, far below what the tables promise
 
 
 def table(value: Callable[[int, int], float], across: int, along: int) -> list[list[float]]:
-    """Coefficients through values at the nodes, by two cosine sums."""
+    """Return the coefficients through values at the nodes, by two cosine sums."""
     grid = [[value(i, j) for j in range(along)] for i in range(across)]
     rows = [_series(row) for row in grid]
     columns = [_series([row[j] for row in rows]) for j in range(along)]
@@ -91,7 +91,7 @@ def derive() -> dict[str, Any]:
 
 
 def as_text(data: Mapping[str, Any]) -> str:
-    """The data file as text: one line per refrigerant, so that a change shows where it is."""
+    """Return the data file as text: one line per refrigerant, so that a change shows where it is."""
     lines = ",\n".join(
         f"{json.dumps(name)}: {json.dumps(entry, separators=(',', ':'))}"
         for name, entry in data["refrigerants"].items()
@@ -100,7 +100,7 @@ def as_text(data: Mapping[str, Any]) -> str:
 
 
 def largest_difference(ours: Mapping[str, Any], theirs: Mapping[str, Any]) -> float:
-    """How far two entries are apart, relative to the leading coefficient of each table."""
+    """Return how far two entries are apart, relative to the leading coefficient of each table."""
     worst = 0.0
     for name, mine in ours.items():
         if isinstance(mine, list):

@@ -85,7 +85,7 @@ class Passed:
 
 
 def pass_flow(fluid: Vapour, device: Device, feed: Feed) -> Passed:
-    """What a device lets through.
+    """Return what a device lets through.
 
     Raises:
         OutOfRangeError: outside the curves.
@@ -107,7 +107,7 @@ def pass_flow(fluid: Vapour, device: Device, feed: Feed) -> Passed:
 
 
 def bulb_pressure(fluid: Vapour, device: ExpansionValve, feed: Feed) -> float:
-    """Pressure [Pa] over the diaphragm.
+    """Return the pressure [Pa] over the diaphragm.
 
     Raises:
         OutOfRangeError: outside the curve.
@@ -122,7 +122,7 @@ def bulb_pressure(fluid: Vapour, device: ExpansionValve, feed: Feed) -> float:
 
 
 def valve_flux(fluid: Vapour, feed: Feed) -> float:
-    """Loss-free flow per area [kg/(s·m2)] by the orifice equation.
+    """Return the loss-free flow per area [kg/(s·m2)] by the orifice equation.
 
     Raises:
         OutOfRangeError: outside the curves.
@@ -138,7 +138,7 @@ def valve_flux(fluid: Vapour, feed: Feed) -> float:
 
 
 def orifice_flux(fluid: Vapour, feed: Feed) -> float:
-    """Flow per area [kg/(s·m2)] of a short tube that chokes.
+    """Return the flow per area [kg/(s·m2)] of a short tube that chokes.
 
     Raises:
         OutOfRangeError: outside the curves.

@@ -20,7 +20,7 @@ _ROUNDS = 60
 
 
 def newton(work: Callable[[Point], T], apart: Callable[[T], Point], point: Point) -> tuple[Point, T]:
-    """The point where nothing is apart, and what is worked there; from a point nearby.
+    """Return the point where nothing is apart, and what is worked there; from a point nearby.
 
     Raises:
         PhysicsError: nothing can be worked at the first point, or the balances stay apart.
@@ -49,7 +49,7 @@ def newton(work: Callable[[Point], T], apart: Callable[[T], Point], point: Point
 def _shorten_step(
     work: Callable[[Point], T], apart: Callable[[T], Point], start: tuple[Point, Point], step: Point, times: int
 ) -> tuple[Point, T, Point] | None:
-    """Where a step leads, halved until it is better; `None` when it does not get better."""
+    """Return where a step leads, halved until it is better; `None` when it does not get better."""
     point, missed = start
     scale = min(1.0, *(most / max(abs(part), 1e-30) for most, part in zip(_STEPS, step, strict=True)))
     size_before = math.hypot(*missed)
@@ -68,7 +68,7 @@ def _shorten_step(
 
 
 def _slopes(work: Callable[[Point], T], apart: Callable[[T], Point], point: Point, missed: Point) -> list[list[float]]:
-    """Derivatives of what is apart by differences, one column an unknown."""
+    """Return the derivatives of what is apart by differences, one column an unknown."""
     columns = []
     for i, nudge in enumerate(_NUDGES):
         moved = list(point)

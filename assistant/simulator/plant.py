@@ -153,7 +153,7 @@ class Plant:
 
 
 def rating_conditions(mode: Mode = "cooling") -> Conditions:
-    """The rating point of a mode.
+    """Return the rating point of a mode.
 
     Source: AHRI 210/240, points A and H1, from memory.
     """
@@ -165,7 +165,7 @@ def rating_conditions(mode: Mode = "cooling") -> Conditions:
 
 
 def air_mass_flow(volume: float, dry_bulb: float, humidity_ratio: float, pressure: float) -> float:
-    """Flow of dry air [kg/s] in a volume flow [m3/s] at a dry bulb [K], humidity ratio and pressure [Pa].
+    """Return the flow of dry air [kg/s] in a volume flow [m3/s] at a dry bulb [K], humidity ratio and pressure [Pa].
 
     Source: ideal gas, ASHRAE Handbook-Fundamentals 2017 ch. 1 eq. (26).
     """
@@ -173,7 +173,7 @@ def air_mass_flow(volume: float, dry_bulb: float, humidity_ratio: float, pressur
 
 
 def size_plant(refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool = False) -> Plant:
-    """A sound system in cooling, sized to give `tons` net at the rating point; its charge is still zero.
+    """Return a sound system in cooling, sized to give `tons` net at the rating point; its charge is still zero.
 
     Raises:
         UnknownNameError: no such refrigerant, or none to practise on.
@@ -303,7 +303,7 @@ def _size_conductance(leaving: Callable[[float], float], wanted: float, tons: fl
 
 
 def size_device(fluid: Vapour, kind: DeviceKind, flow: float, feed: Feed) -> Device:
-    """The metering device that passes a flow [kg/s] where this surrounds it.
+    """Return the metering device that passes a flow [kg/s] where this surrounds it.
 
     Raises:
         OutOfRangeError: outside the curves.

@@ -69,7 +69,7 @@ class Truth:
 
 
 def readings(plant: Plant, conditions: Conditions, found: Circuit) -> dict[str, float]:
-    """Every reading by its name, in SI.
+    """Return every reading by its name, in SI.
 
     On a heat pump the suction is read where the tech is told to: in cooling at the larger line, in heating between
     reversing valve and compressor.
@@ -127,7 +127,7 @@ def _suction_pipes(plant: Plant, found: Circuit) -> tuple[float, float]:
 
 
 def _supply(plant: Plant, conditions: Conditions, found: Circuit) -> tuple[float, float]:
-    """Dry bulb [K] and humidity ratio [kg/kg] of the supply air, warmed by the blower."""
+    """Return the dry bulb [K] and humidity ratio [kg/kg] of the supply air, warmed by the blower."""
     indoor = conditions.indoor
     blower = plant.indoor_airflow * BLOWER_HEAT
     if plant.mode == "heating":
@@ -138,13 +138,13 @@ def _supply(plant: Plant, conditions: Conditions, found: Circuit) -> tuple[float
 
 
 def _behind_outdoor_coil(plant: Plant, conditions: Conditions, found: Circuit) -> float:
-    """Temperature [K] of the air behind the outdoor coil and its fan in cooling."""
+    """Return the temperature [K] of the air behind the outdoor coil and its fan in cooling."""
     heat = found.condensed.heat + plant.tons * FAN_POWER
     return conditions.outdoor + heat / (found.outdoor_air * coils.AIR_HEAT)
 
 
 def truth(plant: Plant, found: Circuit) -> Truth:
-    """How the system really runs.
+    """Return how the system really runs.
 
     Raises:
         OutOfRangeError: outside curves or tables.
@@ -172,5 +172,5 @@ def truth(plant: Plant, found: Circuit) -> Truth:
 
 
 def tons_of(heat: float) -> float:
-    """A heat flow [W] in tons of refrigeration."""
+    """Return a heat flow [W] in tons of refrigeration."""
     return heat / TON

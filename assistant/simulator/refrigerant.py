@@ -33,7 +33,7 @@ class Saturated:
         return (enthalpy - self.liquid_enthalpy) / self.latent
 
     def mixture_temperature(self, quality: float) -> float:
-        """Temperature [K] of a mixture with a vapour mass fraction of 0 to 1."""
+        """Return the temperature [K] of a mixture with a vapour mass fraction of 0 to 1."""
         return self.bubble + quality * (self.dew - self.bubble)
 
     def mixture_density(self, quality: float) -> float:
@@ -41,7 +41,7 @@ class Saturated:
         return 1.0 / ((1.0 - quality) / self.liquid_density + quality / self.vapour_density)
 
     def accelerated_density(self, quality: float) -> float:
-        """Density [kg/m3] that a mixture sets against acceleration, from its vapour mass fraction (0 to 1).
+        """Return the density [kg/m3] that a mixture sets against acceleration, from its vapour mass fraction (0 to 1).
 
         The vapour runs ahead, so it is more than that of a mixture at one speed.
 
@@ -54,7 +54,7 @@ class Saturated:
 
 @lru_cache(maxsize=512)
 def saturation_ends(fluid: Vapour, pressure: float) -> Saturated:
-    """Bubble and dew at a pressure [Pa].
+    """Return the bubble and dew at a pressure [Pa].
 
     Raises:
         OutOfRangeError: outside the curves.
@@ -73,7 +73,7 @@ def saturation_ends(fluid: Vapour, pressure: float) -> Saturated:
 
 
 def liquid_temperature(fluid: Vapour, at: Saturated, enthalpy: float) -> float:
-    """Temperature [K] of subcooled liquid with an enthalpy [J/kg], by Newton's method on the bubble curve.
+    """Return the temperature [K] of subcooled liquid with an enthalpy [J/kg], by Newton's method on the bubble curve.
 
     Raises:
         OutOfRangeError: outside the curve.
@@ -88,7 +88,7 @@ def liquid_temperature(fluid: Vapour, at: Saturated, enthalpy: float) -> float:
 
 
 def temperature(fluid: Vapour, pressure: float, enthalpy: float) -> float:
-    """Temperature [K] of whatever the refrigerant is at a pressure [Pa] and enthalpy [J/kg].
+    """Return the temperature [K] of whatever the refrigerant is at a pressure [Pa] and enthalpy [J/kg].
 
     Raises:
         OutOfRangeError: outside curves or tables.
@@ -102,7 +102,7 @@ def temperature(fluid: Vapour, pressure: float, enthalpy: float) -> float:
 
 
 def density(fluid: Vapour, pressure: float, enthalpy: float) -> float:
-    """Density [kg/m3] of whatever the refrigerant is at a pressure [Pa] and enthalpy [J/kg], at one speed.
+    """Return the density [kg/m3] of whatever the refrigerant is at a pressure [Pa] and enthalpy [J/kg], at one speed.
 
     Raises:
         OutOfRangeError: outside curves or tables.

@@ -32,7 +32,7 @@ class FaultSigns:
 
 
 def features(found: System) -> tuple[float, ...]:
-    """The seven quantities of a system [K], as named for its mode."""
+    """Return the seven quantities of a system [K], as named for its mode."""
     truth, readings = found.truth, found.readings
     common = (
         truth.evaporating_temperature,
@@ -50,7 +50,7 @@ def features(found: System) -> tuple[float, ...]:
 
 
 def changes(wish: Wish) -> Iterator[FaultSigns]:
-    """Every fault of a device at its usual severity, alone, against the same system without it.
+    """Yield every fault of a device at its usual severity, alone, against the same system without it.
 
     Raises:
         InputError: a name that there is not.
@@ -74,5 +74,5 @@ def changes(wish: Wish) -> Iterator[FaultSigns]:
 
 
 def sign(change: float) -> str:
-    """Which way a quantity has moved, from its change [K]: `+`, `-`, or `0` where that is hardly to be seen."""
+    """Return which way a quantity has moved, from its change [K]: `+`, `-`, or `0` where that is hardly to be seen."""
     return "0" if abs(change) <= NEUTRAL else "+" if change > 0.0 else "-"

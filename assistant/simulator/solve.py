@@ -37,7 +37,7 @@ from assistant.thermo.air import MoistAir, from_humidity_ratio, saturated_humidi
 def sound_plant(
     refrigerant: str, tons: float, kind: DeviceKind, mode: Mode = "cooling", heat_pump: bool = False
 ) -> tuple[Plant, Circuit]:
-    """A sound system in a mode, filled with the charge that it holds at its rating point for cooling.
+    """Return a sound system in a mode, filled with the charge that it holds at its rating point for cooling.
 
     With it its state at the rating point of the mode. What heats is a heat pump.
 
@@ -59,7 +59,7 @@ def sound_plant(
 
 
 def _for_heating(cooling: Plant) -> tuple[Plant, Circuit]:
-    """The same machine with its coils changed over, and a device for heating that gives the rated superheat."""
+    """Return the same machine with its coils changed over, and a device for heating that gives the rated superheat."""
     fluid = cooling.fluid
     plant = replace(cooling, mode="heating", condenser=cooling.evaporator, evaporator=cooling.condenser)
     conditions = rating_conditions("heating")
@@ -89,7 +89,7 @@ def _for_heating(cooling: Plant) -> tuple[Plant, Circuit]:
 
 
 def solve(plant: Plant, conditions: Conditions) -> Circuit:
-    """The steady state of a plant under some conditions.
+    """Return the steady state of a plant under some conditions.
 
     Raises:
         PhysicsError: there is none that a running system could hold, or it lies outside the tables.
@@ -137,7 +137,7 @@ def _air(mean: MoistAir) -> MoistAir:
 
 
 def _guess(plant: Plant, conditions: Conditions, start: Circuit) -> Point:
-    """Where the weather moves the rating point to, roughly: the shares are those of a usual system."""
+    """Return where the weather moves the rating point to, roughly: the shares are those of a usual system."""
     rated, curves = rating_conditions(plant.mode), plant.fluid.curves
     outside, inside = conditions.outdoor - rated.outdoor, conditions.indoor.wet_bulb - rated.indoor.wet_bulb
     if plant.mode == "heating":
@@ -154,7 +154,7 @@ def _guess(plant: Plant, conditions: Conditions, start: Circuit) -> Point:
 
 
 def _settle(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
-    """The steady state, from a point nearby.
+    """Return the steady state, from a point nearby.
 
     A valve's opening jumps from shut to wide open within some kelvin, so its flow is a bad guide. First its forces are
     balanced as if the pin had no limit of travel; where that asks for more than there is, it stands at the limit. On a
@@ -190,7 +190,7 @@ def _settle(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
 
 
 def _at_limit(plant: Plant, conditions: Conditions, valve: ExpansionValve, limit: float, point: Point) -> Circuit:
-    """The steady state with a valve that stands open by `limit` (0 to 1)."""
+    """Return the steady state with a valve that stands open by `limit` (0 to 1)."""
 
     def apart(at: Circuit) -> Point:
         missing = (limit - at.opening_wanted(valve)) * valve.area * at.metered.flux

@@ -103,7 +103,7 @@ def practice_system(wish: Wish) -> System:
 
 
 def names_of(faults: Sequence[PresentFault]) -> str:
-    """The faults in words, for a heading."""
+    """Return the faults in words, for a heading."""
     return ", ".join(f"{one.fault.name} {one.severity:g}" for one in faults) or "none"
 
 

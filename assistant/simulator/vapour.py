@@ -48,7 +48,7 @@ class Isobar:
     _density: Series
 
     def enthalpy(self, temperature: float) -> float:
-        """Enthalpy [J/kg] at a temperature [K].
+        """Return the enthalpy [J/kg] at a temperature [K].
 
         Raises:
             OutOfRangeError: outside the table, or below dew.
@@ -57,7 +57,7 @@ class Isobar:
         return self.dew_enthalpy + above * self._at(self._heat, above)
 
     def temperature(self, enthalpy: float) -> float:
-        """Temperature [K] at an enthalpy [J/kg].
+        """Return the temperature [K] at an enthalpy [J/kg].
 
         Raises:
             OutOfRangeError: outside the table, or below dew.
@@ -65,7 +65,7 @@ class Isobar:
         return self._search(lambda above: above * self._at(self._heat, above), enthalpy - self.dew_enthalpy, 1e3)
 
     def entropy(self, temperature: float) -> float:
-        """Entropy [J/(kg·K)] at a temperature [K], on the scale of the equation of state.
+        """Return the entropy [J/(kg·K)] at a temperature [K], on the scale of the equation of state.
 
         Raises:
             OutOfRangeError: outside the table, or below dew.
@@ -74,7 +74,7 @@ class Isobar:
         return self.dew_entropy + math.log(temperature / self.dew) * self._at(self._entropy, above)
 
     def temperature_at_entropy(self, entropy: float) -> float:
-        """Temperature [K] at an entropy [J/(kg·K)].
+        """Return the temperature [K] at an entropy [J/(kg·K)].
 
         Raises:
             OutOfRangeError: outside the table, or below dew.
@@ -83,7 +83,7 @@ class Isobar:
         return self._search(lambda above: math.log1p(above / self.dew) * self._at(self._entropy, above), wanted, 3.0)
 
     def density(self, temperature: float) -> float:
-        """Density [kg/m3] at a temperature [K].
+        """Return the density [kg/m3] at a temperature [K].
 
         Raises:
             OutOfRangeError: outside the table, or below dew.
@@ -128,7 +128,7 @@ class Vapour:
     _dew_entropy: Rows
 
     def at(self, pressure: float) -> Isobar:
-        """The vapour at one pressure [Pa].
+        """Return the vapour at one pressure [Pa].
 
         Raises:
             OutOfRangeError: outside the table.
@@ -136,7 +136,7 @@ class Vapour:
         return _isobar(self, pressure)
 
     def enthalpy(self, pressure: float, temperature: float) -> float:
-        """Enthalpy [J/kg] at a pressure [Pa] and temperature [K].
+        """Return the enthalpy [J/kg] at a pressure [Pa] and temperature [K].
 
         Raises:
             OutOfRangeError: outside the table, or below dew.
@@ -144,7 +144,7 @@ class Vapour:
         return self.at(pressure).enthalpy(temperature)
 
     def temperature(self, pressure: float, enthalpy: float) -> float:
-        """Temperature [K] at a pressure [Pa] and enthalpy [J/kg].
+        """Return the temperature [K] at a pressure [Pa] and enthalpy [J/kg].
 
         Raises:
             OutOfRangeError: outside the table, or below dew.
@@ -152,7 +152,7 @@ class Vapour:
         return self.at(pressure).temperature(enthalpy)
 
     def entropy(self, pressure: float, temperature: float) -> float:
-        """Entropy [J/(kg·K)] at a pressure [Pa] and temperature [K].
+        """Return the entropy [J/(kg·K)] at a pressure [Pa] and temperature [K].
 
         Raises:
             OutOfRangeError: outside the table, or below dew.
@@ -160,7 +160,7 @@ class Vapour:
         return self.at(pressure).entropy(temperature)
 
     def density(self, pressure: float, temperature: float) -> float:
-        """Density [kg/m3] at a pressure [Pa] and temperature [K].
+        """Return the density [kg/m3] at a pressure [Pa] and temperature [K].
 
         Raises:
             OutOfRangeError: outside the table, or below dew.
@@ -168,7 +168,7 @@ class Vapour:
         return self.at(pressure).density(temperature)
 
     def isobar(self, pressure: float) -> Isobar:
-        """The vapour at one pressure [Pa], worked anew.
+        """Return the vapour at one pressure [Pa], worked anew.
 
         Raises:
             OutOfRangeError: outside the table.
@@ -198,7 +198,7 @@ class Vapour:
 
 @lru_cache(maxsize=512)
 def dew_temperature(fluid: Vapour, pressure: float) -> float:
-    """Dew temperature [K] at a pressure [Pa], kept for those that are asked for again.
+    """Return the dew temperature [K] at a pressure [Pa], kept for those that are asked for again.
 
     Raises:
         OutOfRangeError: outside the curve.
@@ -212,12 +212,12 @@ def _isobar(fluid: Vapour, pressure: float) -> Isobar:
 
 
 def scale(value: float, low: float, high: float) -> float:
-    """A value between two ends as -1 to 1."""
+    """Return a value between two ends as -1 to 1."""
     return (2.0 * value - low - high) / (high - low)
 
 
 def polynomials(x: float, count: int) -> list[float]:
-    """The first Chebyshev polynomials at `x`."""
+    """Return the first Chebyshev polynomials at `x`."""
     found = [1.0, x]
     while len(found) < count:
         found.append(2.0 * x * found[-1] - found[-2])
@@ -225,13 +225,13 @@ def polynomials(x: float, count: int) -> list[float]:
 
 
 def modelled_designations() -> tuple[str, ...]:
-    """The designations of the refrigerants that have a table."""
+    """Return the designations of the refrigerants that have a table."""
     return tuple(_data()["refrigerants"])
 
 
 @cache
 def vapour(name: str) -> Vapour:
-    """The table of a refrigerant, by any name that `find_refrigerant` accepts.
+    """Return the table of a refrigerant, by any name that `find_refrigerant` accepts.
 
     Raises:
         UnknownNameError: nothing answers to the name, or there is no table of that refrigerant.

@@ -7,7 +7,7 @@ import assistant
 
 
 def shipped_folder(name: str) -> Path:
-    """The folder `trees` or `transcripts_demo`: inside the installed package, or beside it in a checkout.
+    """Return the folder `trees` or `transcripts_demo`: inside the installed package, or beside it in a checkout.
 
     Raises:
         FileNotFoundError: the installation is not complete.
@@ -20,11 +20,11 @@ def shipped_folder(name: str) -> Path:
 
 
 def catalogues_of(layers: Sequence[Path]) -> list[Path]:
-    """The folders of the catalogues of trees in layers; the lowest uses the shipped one where it has none."""
+    """Return the folders of the catalogues of trees in layers; the lowest uses the shipped one where it has none."""
     return [catalogue_of(layers[0]), *(folder / "catalogue" for folder in layers[1:])]
 
 
 def catalogue_of(trees: Path) -> Path:
-    """The folder of the catalogue that a folder of trees uses: its own, or the shipped one where it has none."""
+    """Return the folder of the catalogue that a folder of trees uses: its own, or the shipped one where it has none."""
     own = trees / "catalogue"
     return own if own.is_dir() else shipped_folder("trees") / "catalogue"

@@ -170,7 +170,7 @@ class _Reader:
                     "shape-answer", entries[0][1], f"an answer has up to {LONGEST_REPLY} characters", "shorten it"
                 )
                 continue
-            written = self.written(entries[0][0], text, more.get(_PLACE))
+            written = self.read_written(entries[0][0], text, more.get(_PLACE))
             if written is None:
                 continue
             first = written.key
@@ -188,7 +188,7 @@ class _Reader:
                 times[key] = time
             yield written
 
-    def written(self, name: Scalar, text: str, place: Node | None) -> Written | None:
+    def read_written(self, name: Scalar, text: str, place: Node | None) -> Written | None:
         """An answer with its key as for the first time."""
         if place is None:
             # Earlier formats spelled what belongs to a node as one name.

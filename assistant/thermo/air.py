@@ -100,7 +100,7 @@ class MoistAir:
 
 
 def from_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float = SEA_LEVEL) -> MoistAir:
-    """The state of air with a dry bulb and a wet bulb [K] at a pressure [Pa].
+    """Return the state of air with a dry bulb and a wet bulb [K] at a pressure [Pa].
 
     Raises:
         OutOfRangeError: outside -50 to 100 °C, or no pressure of an inhabited place.
@@ -124,7 +124,7 @@ def _ratio_from_wet_bulb(dry_bulb: float, wet_bulb: float, pressure: float) -> f
 
 
 def from_relative_humidity(dry_bulb: float, relative_humidity: float, pressure: float = SEA_LEVEL) -> MoistAir:
-    """The state of air with a dry bulb [K] and a relative humidity (0 to 1) at a pressure [Pa].
+    """Return the state of air with a dry bulb [K] and a relative humidity (0 to 1) at a pressure [Pa].
 
     Raises:
         OutOfRangeError: outside -50 to 100 °C, no pressure of an inhabited place, or a humidity outside 0 to 1.
@@ -139,7 +139,7 @@ def from_relative_humidity(dry_bulb: float, relative_humidity: float, pressure: 
 
 
 def from_humidity_ratio(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL) -> MoistAir:
-    """The state of air with a dry bulb [K] and a humidity ratio [kg/kg dry] at a pressure [Pa].
+    """Return the state of air with a dry bulb [K] and a humidity ratio [kg/kg dry] at a pressure [Pa].
 
     Raises:
         OutOfRangeError: outside -50 to 100 °C, or no pressure of an inhabited place.
@@ -152,7 +152,7 @@ def from_humidity_ratio(dry_bulb: float, humidity_ratio: float, pressure: float 
 
 
 def wet_bulb_temperature(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL) -> float:
-    """Wet bulb [K] of air with a dry bulb [K] and a humidity ratio [kg/kg dry] at a pressure [Pa].
+    """Return the wet bulb [K] of air with a dry bulb [K] and a humidity ratio [kg/kg dry] at a pressure [Pa].
 
     Raises:
         OutOfRangeError: outside -50 to 100 °C, or no pressure of an inhabited place.
@@ -176,7 +176,7 @@ def _check_ratio(dry_bulb: float, humidity_ratio: float, pressure: float) -> flo
 
 
 def saturated_humidity_ratio(dry_bulb: float, pressure: float = SEA_LEVEL) -> float:
-    """The most water that air can hold [kg/kg dry] at a dry bulb [K] and a pressure [Pa].
+    """Return the most water that air can hold [kg/kg dry] at a dry bulb [K] and a pressure [Pa].
 
     Raises:
         OutOfRangeError: outside -50 to 100 °C, or no pressure of an inhabited place.
@@ -193,7 +193,7 @@ def saturated_humidity_ratio(dry_bulb: float, pressure: float = SEA_LEVEL) -> fl
 
 
 def density(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL) -> float:
-    """Density of moist air [kg/m3] at a dry bulb [K], a humidity ratio [kg/kg dry] and a pressure [Pa].
+    """Return the density of moist air [kg/m3] at a dry bulb [K], a humidity ratio [kg/kg dry] and a pressure [Pa].
 
     Raises:
         OutOfRangeError: outside -50 to 100 °C, or no pressure of an inhabited place.
@@ -208,7 +208,7 @@ def density(dry_bulb: float, humidity_ratio: float, pressure: float = SEA_LEVEL)
 
 
 def sensible_heat_factor(pressure: float = SEA_LEVEL) -> float:
-    """Sensible heat per airflow and kelvin [W per m3/s per K] of standard air at a pressure [Pa].
+    """Return the sensible heat per airflow and kelvin [W per m3/s per K] of standard air at a pressure [Pa].
 
     In the trade's units 1.08 Btu·min/(h·ft3·°F) at sea level, less in proportion to the pressure.
 
@@ -222,7 +222,7 @@ def sensible_heat_factor(pressure: float = SEA_LEVEL) -> float:
 
 
 def airflow_from_electric_heat(power: Uncertain, temperature_rise: Uncertain, pressure: float = SEA_LEVEL) -> Uncertain:
-    """Airflow [m3/s of standard air at the site's pressure] that electric heat [W] warms by a rise [K].
+    """Return the airflow [m3/s of standard air at the site's pressure] that electric heat [W] warms by a rise [K].
 
     Power and rise may carry an uncertainty. Count the blower's own heat in with the power; measure the rise out of
     sight of the elements.

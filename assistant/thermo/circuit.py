@@ -24,7 +24,7 @@ def compression_ratio(discharge_pressure: Uncertain, suction_pressure: Uncertain
 
 
 def fixed_orifice_superheat_target(return_wet_bulb: Uncertain, outdoor_dry_bulb: Uncertain) -> Uncertain:
-    """Superheat [K] that a fixed orifice should run at, from return wet bulb and outdoor dry bulb [K].
+    """Return the superheat [K] that a fixed orifice should run at, from return wet bulb and outdoor dry bulb [K].
 
     In degrees Fahrenheit: (3 · wet bulb - 80 - dry bulb) / 2. The maker's charging chart comes first.
 
@@ -45,14 +45,14 @@ def fixed_orifice_superheat_target(return_wet_bulb: Uncertain, outdoor_dry_bulb:
 
 
 def glide_midpoint(bubble_temperature: Uncertain, dew_temperature: Uncertain) -> Uncertain:
-    """Mean of bubble and dew temperature [K], the mean temperature of a condenser at one pressure."""
+    """Return the mean of bubble and dew temperature [K], the mean temperature of a condenser at one pressure."""
     return (bubble_temperature + dew_temperature) / 2.0
 
 
 def evaporator_midpoint(
     bubble_temperature: Uncertain, dew_temperature: Uncertain, inlet_quality: Uncertain
 ) -> Uncertain:
-    """Mean temperature of an evaporator at one pressure [K].
+    """Return the mean temperature of an evaporator at one pressure [K].
 
     Flash gas has used up part of the glide before the coil, so it starts above the bubble temperature [K]: by about
     the vapour mass fraction at the inlet (0 to 1) of the way to the dew temperature [K].
@@ -62,7 +62,7 @@ def evaporator_midpoint(
 
 
 def flash_gas_fraction(saturation: Saturation, liquid_temperature: float, evaporating_pressure: float) -> float:
-    """Mass fraction (0 to 1) of the liquid that flashes in the metering device.
+    """Return the mass fraction (0 to 1) of the liquid that flashes in the metering device.
 
     Enthalpy is kept from liquid at a temperature [K] to the evaporating pressure [Pa]; subcooled liquid counts as
     saturated at its own temperature, which is off by less than 0.006 up to 130 °F condensing (carbon dioxide: 0.02).
@@ -93,7 +93,7 @@ def cooling_effect(saturation: Saturation, liquid_temperature: float, evaporatin
 
 
 def mass_flow(capacity: Uncertain, cooling_effect: Uncertain) -> Uncertain:
-    """Refrigerant flow [kg/s] for a capacity [W] at a cooling effect [J/kg].
+    """Return the refrigerant flow [kg/s] for a capacity [W] at a cooling effect [J/kg].
 
     Raises:
         ImpossibleError: the cooling effect is not above zero.
@@ -109,7 +109,7 @@ def air_side_capacity(dry_air_flow: Uncertain, return_enthalpy: Uncertain, suppl
 
 
 def airflow_per_capacity(airflow: Uncertain, capacity: Uncertain) -> Uncertain:
-    """Air volume per capacity [m3/s per W] from an airflow [m3/s] and a capacity [W].
+    """Return the air volume per capacity [m3/s per W] from an airflow [m3/s] and a capacity [W].
 
     Raises:
         ImpossibleError: the capacity is not above zero.
@@ -127,7 +127,7 @@ def liquid_lift_loss(density: Uncertain, height: Uncertain) -> Uncertain:
 def flash_margin(
     saturation: Saturation, liquid_pressure: float, liquid_temperature: float, pressure_loss: float
 ) -> float:
-    """Subcooling left [K] after a liquid line has lost pressure; negative where the line flashes.
+    """Return the subcooling left [K] after a liquid line has lost pressure; negative where the line flashes.
 
     Pressure [Pa] and temperature [K] where the line begins, `pressure_loss` [Pa] by lift, friction and parts.
 

@@ -95,7 +95,7 @@ def _normal(fractions: list[float]) -> list[float]:
 
 
 def _extrapolate(points: list[tuple[float, list[float]]], x: float) -> list[float]:
-    """Value at `x` of the parabola through three points, for every component."""
+    """Return the value at `x` of the parabola through three points, for every component."""
     weights = [
         math.prod((x - other) / (own - other) for j, (other, _) in enumerate(points) if j != i)
         for i, (own, _) in enumerate(points)

@@ -134,7 +134,7 @@ class Saturation:
         return self._bubble.low, self._bubble.high
 
     def dew_temperature(self, pressure: float) -> float:
-        """Temperature [K] at which the last liquid boils off at an absolute pressure [Pa].
+        """Return the temperature [K] at which the last liquid boils off at an absolute pressure [Pa].
 
         Raises:
             OutOfRangeError: outside the curve.
@@ -142,7 +142,7 @@ class Saturation:
         return self._temperature(self._dew, pressure)
 
     def bubble_temperature(self, pressure: float) -> float:
-        """Temperature [K] at which the first vapour appears at an absolute pressure [Pa].
+        """Return the temperature [K] at which the first vapour appears at an absolute pressure [Pa].
 
         Raises:
             OutOfRangeError: outside the curve.
@@ -150,7 +150,7 @@ class Saturation:
         return self._temperature(self._bubble, pressure)
 
     def dew_pressure(self, temperature: float) -> float:
-        """Absolute pressure [Pa] of saturated vapour at a temperature [K].
+        """Return the absolute pressure [Pa] of saturated vapour at a temperature [K].
 
         Raises:
             OutOfRangeError: outside the curve.
@@ -159,7 +159,7 @@ class Saturation:
         return self._dew.pressure(temperature)
 
     def bubble_pressure(self, temperature: float) -> float:
-        """Absolute pressure [Pa] of saturated liquid at a temperature [K].
+        """Return the absolute pressure [Pa] of saturated liquid at a temperature [K].
 
         Raises:
             OutOfRangeError: outside the curve.
@@ -192,7 +192,7 @@ class Saturation:
         return self.dew_temperature(pressure) - self.bubble_temperature(pressure)
 
     def liquid_density(self, temperature: float) -> float:
-        """Density of saturated liquid [kg/m3] at a bubble temperature [K].
+        """Return the density of saturated liquid [kg/m3] at a bubble temperature [K].
 
         Raises:
             OutOfRangeError: outside the curve.
@@ -200,7 +200,7 @@ class Saturation:
         return math.exp(self._along(self._liquid_density, temperature))
 
     def vapour_density(self, temperature: float) -> float:
-        """Density of saturated vapour [kg/m3] at a dew temperature [K].
+        """Return the density of saturated vapour [kg/m3] at a dew temperature [K].
 
         Raises:
             OutOfRangeError: outside the curve.
@@ -208,7 +208,7 @@ class Saturation:
         return math.exp(self._along(self._vapour_density, temperature))
 
     def liquid_enthalpy(self, temperature: float) -> float:
-        """Enthalpy of saturated liquid [J/kg] at a bubble temperature [K].
+        """Return the enthalpy of saturated liquid [J/kg] at a bubble temperature [K].
 
         Raises:
             OutOfRangeError: outside the curve.
@@ -216,7 +216,7 @@ class Saturation:
         return self._along(self._liquid_enthalpy, temperature)
 
     def vapour_enthalpy(self, temperature: float) -> float:
-        """Enthalpy of saturated vapour [J/kg] at a dew temperature [K].
+        """Return the enthalpy of saturated vapour [J/kg] at a dew temperature [K].
 
         Raises:
             OutOfRangeError: outside the curve.
@@ -263,7 +263,7 @@ def _load(designation: str) -> Saturation:
 
 
 def saturation(refrigerant: Refrigerant | str) -> Saturation:
-    """The saturation curves of a refrigerant, given as such or by any name that `find_refrigerant` accepts.
+    """Return the saturation curves of a refrigerant, given as such or by any name that `find_refrigerant` accepts.
 
     Raises:
         UnknownNameError: nothing answers to the name.

@@ -34,7 +34,7 @@ _START_TERMS = 12
 
 
 def nodes(count: int) -> list[float]:
-    """The zeros of the Chebyshev polynomial of degree `count`, from +1 down to -1."""
+    """Return the zeros of the Chebyshev polynomial of degree `count`, from +1 down to -1."""
     return [math.cos(math.pi * (k + 0.5) / count) for k in range(count)]
 
 
@@ -89,7 +89,7 @@ def fit_refrigerant(model: str, kind: str) -> dict[str, Any]:
 
 
 def _starts(points: Sequence[tuple[float, float]]) -> list[float]:
-    """A coarse series of T over ln p, by interpolation between the points; good to a hundredth of a kelvin."""
+    """Return a coarse series of T over ln p, by interpolation between the points; good to a hundredth of a kelvin."""
     low, high = points[0][0], points[-1][0]
     values = []
     for x in nodes(_START_TERMS * 2):
@@ -116,7 +116,7 @@ def derive() -> dict[str, Any]:
 
 
 def as_text(data: Mapping[str, Any]) -> str:
-    """The data file as text: one line per refrigerant, so that a change shows where it is."""
+    """Return the data file as text: one line per refrigerant, so that a change shows where it is."""
     head = {key: value for key, value in data.items() if key != "refrigerants"}
     lines = ",\n".join(
         f"{json.dumps(name)}: {json.dumps(entry, separators=(',', ':'))}"
@@ -126,7 +126,7 @@ def as_text(data: Mapping[str, Any]) -> str:
 
 
 def largest_difference(ours: Mapping[str, Any], theirs: Mapping[str, Any]) -> float:
-    """How far two entries of one refrigerant can be apart, relative for pressure and density.
+    """Return how far two entries of one refrigerant can be apart, relative for pressure and density.
 
     No Chebyshev polynomial exceeds 1, so the sum of the differences of the coefficients bounds that of the curves.
     Enthalpies count against 1e5 J/kg, the size of a latent heat. Infinite when the entries cover different ranges.

@@ -90,7 +90,7 @@ def _handle(model: str, use: str) -> Any:
 
 @cache
 def derive_constants(model: str) -> FluidConstants:
-    """Critical point and molar mass of a model, from the library; seconds of work for some blends.
+    """Return the critical point and molar mass of a model, from the library; seconds of work for some blends.
 
     Raises:
         PhysicsError: the library knows no such model, or finds no single critical point.
@@ -111,7 +111,7 @@ def derive_constants(model: str) -> FluidConstants:
 
 @cache
 def constants(model: str) -> FluidConstants:
-    """Critical point and molar mass of a model: as shipped with its curves, else from the library.
+    """Return the critical point and molar mass of a model: as shipped with its curves, else from the library.
 
     Raises:
         PhysicsError: the library knows no such model, or finds no single critical point.
@@ -130,7 +130,7 @@ def constants(model: str) -> FluidConstants:
 
 @cache
 def _offsets(model: str) -> tuple[float, float]:
-    """What to add to the library's enthalpy and entropy to land on our reference state."""
+    """Return what to add to the library's enthalpy and entropy to land on our reference state."""
     handle = _new_handle(model)
     handle.update(_library().QT_INPUTS, 0.0, REFERENCE_TEMPERATURE)
     return REFERENCE_ENTHALPY - handle.hmass(), REFERENCE_ENTROPY - handle.smass()
@@ -154,7 +154,7 @@ def _check(quantity: str, value: float, unit: str, low: float, high: float) -> N
 
 
 def _curve(model: str, phase: Phase) -> tuple[Any, Callable[[float], None]]:
-    """A fresh solver, and what moves it along the bubble or dew curve to a temperature [K]."""
+    """Return a fresh solver, and what moves it along the bubble or dew curve to a temperature [K]."""
     quality = 0.0 if phase == "bubble" else 1.0
     handle = _new_handle(model)
     if len(handle.fluid_names()) > 1:
@@ -171,7 +171,7 @@ def _curve(model: str, phase: Phase) -> tuple[Any, Callable[[float], None]]:
 
 
 def saturation_points(model: str, temperatures: Sequence[float], phase: Phase) -> list[FluidState]:
-    """Saturated states along the bubble or dew curve, at rising temperatures [K].
+    """Return the saturated states along the bubble or dew curve, at rising temperatures [K].
 
     Raises:
         OutOfRangeError: a temperature is below the lowest or not below the critical one.
@@ -189,7 +189,7 @@ def saturation_points(model: str, temperatures: Sequence[float], phase: Phase) -
 
 
 def saturation_at_temperature(model: str, temperature: float, phase: Phase) -> FluidState:
-    """Saturated liquid (bubble) or vapour (dew) at a temperature [K].
+    """Return the saturated liquid (bubble) or vapour (dew) at a temperature [K].
 
     Raises:
         OutOfRangeError: below the lowest temperature or not below the critical temperature.
@@ -199,7 +199,7 @@ def saturation_at_temperature(model: str, temperature: float, phase: Phase) -> F
 
 
 def saturation_at_pressure(model: str, pressure: float, phase: Phase) -> FluidState:
-    """Saturated liquid (bubble) or vapour (dew) at a pressure [Pa].
+    """Return the saturated liquid (bubble) or vapour (dew) at a pressure [Pa].
 
     Solved along the curve in temperature, which works where the library's own search by pressure breaks down.
 
@@ -230,7 +230,7 @@ def saturation_at_pressure(model: str, pressure: float, phase: Phase) -> FluidSt
 
 
 def vapour_state(model: str, pressure: float, temperature: float) -> FluidState:
-    """Superheated vapour at a pressure [Pa] and temperature [K].
+    """Return the superheated vapour at a pressure [Pa] and temperature [K].
 
     The caller makes sure that it is vapour: at or above the dew temperature.
 
@@ -242,7 +242,7 @@ def vapour_state(model: str, pressure: float, temperature: float) -> FluidState:
 
 
 def liquid_state(model: str, pressure: float, temperature: float) -> FluidState:
-    """Subcooled liquid at a pressure [Pa] and temperature [K], at or below the bubble temperature.
+    """Return the subcooled liquid at a pressure [Pa] and temperature [K], at or below the bubble temperature.
 
     Raises:
         OutOfRangeError: pressure or temperature outside what the equation is used for here.

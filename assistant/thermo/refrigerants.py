@@ -152,13 +152,13 @@ def load_curves() -> dict[str, CurveData]:
 
 
 def all_refrigerants() -> tuple[Refrigerant, ...]:
-    """Every refrigerant that has a model, in the order of their numbers."""
+    """Return every refrigerant that has a model, in the order of their numbers."""
     return tuple(_modelled_names().values())
 
 
 @cache
 def unmodelled_refrigerants() -> Mapping[str, str]:
-    """The refrigerants known by name only: designation to the reason why there is no model."""
+    """Return the refrigerants known by name only: designation to the reason why there is no model."""
     return {entry["designation"]: entry["reason"] for entry in load_list()["unmodelled"]}
 
 

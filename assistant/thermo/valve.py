@@ -59,7 +59,7 @@ class Valve:
 
 
 def bulb_pressure(saturation: Saturation, bulb_temperature: float) -> float:
-    """Pressure [Pa] in a bulb with a liquid charge of the system's own refrigerant, at its temperature [K].
+    """Return the pressure [Pa] in a bulb with a liquid charge of the system's own refrigerant, at its temperature [K].
 
     Raises:
         OutOfRangeError: outside the curve.
@@ -68,7 +68,7 @@ def bulb_pressure(saturation: Saturation, bulb_temperature: float) -> float:
 
 
 def bulb_pressure_of(charge: BulbCharge, saturation: Saturation, bulb_temperature: float) -> float:
-    """Pressure [Pa] in a bulb at its temperature [K], by the kind of charge.
+    """Return the pressure [Pa] in a bulb at its temperature [K], by the kind of charge.
 
     A gas charge past dry-out is taken as an ideal gas in a fixed volume, pressure in proportion to temperature.
 
@@ -94,7 +94,7 @@ def bulb_pressure_of(charge: BulbCharge, saturation: Saturation, bulb_temperatur
 
 
 def superheat_from_spring(saturation: Saturation, spring_pressure: float, evaporating_temperature: float) -> float:
-    """Superheat [K] at which a spring [Pa] is balanced, at an evaporating (dew) temperature [K].
+    """Return the superheat [K] at which a spring [Pa] is balanced, at an evaporating (dew) temperature [K].
 
     The same spring asks for more superheat the colder the evaporator, because the curve is flatter there.
 
@@ -106,7 +106,7 @@ def superheat_from_spring(saturation: Saturation, spring_pressure: float, evapor
 
 
 def static_superheat(saturation: Saturation, valve: Valve, evaporating_temperature: float) -> float:
-    """Superheat [K] at which a valve just begins to lift, at an evaporating temperature [K].
+    """Return the superheat [K] at which a valve just begins to lift, at an evaporating temperature [K].
 
     Raises:
         OutOfRangeError: outside the curve.
@@ -115,7 +115,7 @@ def static_superheat(saturation: Saturation, valve: Valve, evaporating_temperatu
 
 
 def operating_superheat(saturation: Saturation, valve: Valve, evaporating_temperature: float, opening: float) -> float:
-    """Superheat [K] at which a valve stands open by `opening` (0 to 1), at an evaporating temperature [K].
+    """Return the superheat [K] at which a valve stands open by `opening` (0 to 1), at an evaporating temperature [K].
 
     Raises:
         OutOfRangeError: outside the curve, or an opening outside 0 to 1.
@@ -126,7 +126,7 @@ def operating_superheat(saturation: Saturation, valve: Valve, evaporating_temper
 
 
 def opening(valve: Valve, bulb: float, equalizer: float) -> float:
-    """How far a valve stands open (0 to 1), from bulb and equalizer pressure [Pa].
+    """Return how far a valve stands open (0 to 1), from bulb and equalizer pressure [Pa].
 
     Raises:
         ImpossibleError: the valve has no spring rate, so that no opening balances.

@@ -79,7 +79,7 @@ class _Asked:
         return hash((id(self.step), id(self.vocabulary)))
 
 
-def known(step: Step, vocabulary: Vocabulary) -> Known | None:
+def gather_known(step: Step, vocabulary: Vocabulary) -> Known | None:
     """Give a decision's conditions as forms; None where a mistake or its size forbids to reason about it."""
     return _known(_Asked(step, vocabulary))
 

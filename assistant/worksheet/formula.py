@@ -50,6 +50,6 @@ def difference(first: str, second: str, note: str = "") -> Formula:
 
 
 def curves_of(known: Known) -> Saturation:
-    """The saturation curves of the call's refrigerant, which the sheet has made sure of."""
+    """Return the saturation curves of the call's refrigerant, which the sheet has made sure of."""
     assert known.refrigerant is not None
     return saturation(known.refrigerant)

@@ -13,7 +13,7 @@ FORMULAS: Final[Mapping[str, tuple[Formula, ...]]] = {**CIRCUIT, **AIR}
 
 
 def formula_for(name: str, known: Known) -> Formula:
-    """The formula that applies on this system.
+    """Return the formula that applies on this system.
 
     Raises:
         KeyError: no worked number of that name.

@@ -125,7 +125,7 @@ _MOST: Final = {
 
 
 def find_contradictions(sheet: Sheet) -> tuple[Contradiction, ...]:
-    """Every rule that what is known breaks beyond doubt."""
+    """Return every rule that what is known breaks beyond doubt."""
     broken = tuple(_find_broken(sheet))
     if not broken:
         return ()

@@ -48,7 +48,7 @@ class Sheet:
         return self._kept | {name: done for name, done in self._done.items() if isinstance(done, Worked)}
 
     def number(self, name: str) -> Worked | Refused | None:
-        """A worked number by name; `None` when something that it needs is not known.
+        """Return a worked number by name; `None` when something that it needs is not known.
 
         Raises:
             KeyError: no worked number of that name.
@@ -58,7 +58,7 @@ class Sheet:
         return self._done[name]
 
     def value(self, name: str) -> Uncertain | None:
-        """The value [SI] of a reading, a fact or a worked number; `None` when there is none."""
+        """Return the value [SI] of a reading, a fact or a worked number; `None` when there is none."""
         if name in FORMULAS:
             worked = self.number(name)
             return worked.value if isinstance(worked, Worked) else None
@@ -71,7 +71,7 @@ class Sheet:
         return () if blocked else tuple(name for name in wanted if name not in self.known.asked)
 
     def awaits(self, name: str) -> bool:
-        """Whether a number could be worked now, but a fact was not asked yet that would make it a better one."""
+        """Tell whether a number could be worked now, but a fact was not asked yet that would make it a better one."""
         if name not in FORMULAS:
             return False
         formula = formula_for(name, self.known)
@@ -83,7 +83,7 @@ class Sheet:
         return tuple(dict.fromkeys(self._required(name)))
 
     def all_numbers(self) -> Iterator[Worked | Refused]:
-        """Every number that what is known allows or forbids, in the order of the formulas."""
+        """Yield every number that what is known allows or forbids, in the order of the formulas."""
         for name in FORMULAS:
             done = self.number(name)
             if done is not None:
@@ -139,7 +139,7 @@ class Sheet:
         return Worked(name, result, formula, shown)
 
     def _refusal_of(self, wanted: str, name: str) -> Refused | None:
-        """A number that rests on a refused one is refused for the same reason."""
+        """Refuse a number that rests on a refused one, for the same reason."""
         if wanted == name or wanted not in FORMULAS:
             return None
         inner = self.number(wanted)

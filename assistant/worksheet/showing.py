@@ -36,33 +36,33 @@ class Display:
     atmosphere: float
 
     def unit(self, name: str) -> Unit:
-        """The unit of a reading, fact or worked number."""
+        """Return the unit of a reading, fact or worked number."""
         return self.catalogue.unit_of(name, self.system)
 
     def value(self, name: str, value: doubt.Uncertain) -> str:
-        """A value without its doubt: `56.0 °F`."""
+        """Return a value without its doubt: `56.0 °F`."""
         return show(doubt.nominal(value), self.unit(name), self.atmosphere)
 
     def with_doubt(self, name: str, value: doubt.Uncertain) -> str:
-        """A value with its expanded uncertainty, if it has one: `14.0 ± 2.3 °F`."""
+        """Return a value with its expanded uncertainty, if it has one: `14.0 ± 2.3 °F`."""
         if doubt.standard(value) == 0:
             return self.value(name, value)
         return show_with_doubt(doubt.nominal(value), doubt.expanded(value), self.unit(name), self.atmosphere)
 
     def difference(self, kind: Kind, value: doubt.Uncertain) -> str:
-        """A difference of two values of a kind, with its doubt."""
+        """Return a difference of two values of a kind, with its doubt."""
         unit = preferred_unit(difference_of(kind), self.system)
         return show_with_doubt(doubt.nominal(value), doubt.expanded(value), unit, self.atmosphere)
 
     def change(self, name: str, value: doubt.Uncertain) -> str:
-        """What a reading changed by, with its doubt: in its own unit where that is one of differences."""
+        """Return what a reading changed by, with its doubt: in its own unit where that is one of differences."""
         own = self.unit(name)
         unit = own if own.kind is difference_of(own.kind) else preferred_unit(difference_of(own.kind), self.system)
         return show_with_doubt(doubt.nominal(value), doubt.expanded(value), unit, self.atmosphere)
 
 
 def display_for(catalogue: Catalogue, system: UnitSystem, known: Known) -> Display:
-    """The display of one call."""
+    """Return the display of one call."""
     return Display(catalogue, system, known.atmosphere)
 
 
@@ -75,14 +75,14 @@ _AT_SATURATION: Final = {
 
 
 def edge_note(worked: Worked) -> str | None:
-    """What to keep in mind of a number that lies within its doubt of saturation, or beyond it."""
+    """Return what to keep in mind of a number that lies within its doubt of saturation, or beyond it."""
     if doubt.nominal(worked.value) >= doubt.expanded(worked.value):
         return None
     return _AT_SATURATION.get(worked.name)
 
 
 def line_of(worked: Worked, display: Display) -> str:
-    """A number on one line: title, value with doubt, and a word where it lies at saturation."""
+    """Return a number on one line: title, value with doubt, and a word where it lies at saturation."""
     note = edge_note(worked)
     short = f" ({note.partition(':')[0]})" if note else ""
     return f"{display.catalogue.title_of(worked.name)}: {display.with_doubt(worked.name, worked.value)}{short}"
@@ -165,7 +165,7 @@ def _plain(worked: Worked, display: Display) -> dict[str, float | str]:
 
 
 def disagreement(found: Contradiction, sheet: Sheet, display: Display) -> tuple[str, ...]:
-    """The readings that disagree, each with its value."""
+    """Return the readings that disagree, each with its value."""
     return tuple(
         f"{display.catalogue.title_of(name)}: {display.with_doubt(name, sheet.known.quantities[name])}"
         for name in found.readings
@@ -173,7 +173,7 @@ def disagreement(found: Contradiction, sheet: Sheet, display: Display) -> tuple[
 
 
 def advice(found: Contradiction) -> tuple[str, ...]:
-    """The likely slips, the refrigerants that would agree, and what to do."""
+    """Return the likely slips, the refrigerants that would agree, and what to do."""
     lines = [f"Likely: {'; '.join(found.rule.slips)}."]
     if found.refrigerants:
         lines.append(f"The readings would agree with: {', '.join(found.refrigerants)}. Look at the data plate again.")

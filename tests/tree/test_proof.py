@@ -11,7 +11,7 @@ from assistant.quantity import Kind, parse, preferred_unit
 from assistant.tree.evaluation import evaluate
 from assistant.tree.linear import MOST_ROWS, Bounds, Row, UnprovenError, feasible, row, sample
 from assistant.tree.model import Step, When
-from assistant.tree.proof import Effort, can_be, known, model_of, shadows
+from assistant.tree.proof import Effort, can_be, gather_known, model_of, shadows
 from assistant.tree.proof import Known as Decision
 from assistant.tree.reader import read_tree_string
 from assistant.tree.sayings import said
@@ -90,7 +90,7 @@ def step_of(*conditions: str) -> Step:
 
 def decision(*conditions: str) -> Decision:
     """The conditions of a step as forms."""
-    found = known(step_of(*conditions), WORDS)
+    found = gather_known(step_of(*conditions), WORDS)
     assert found is not None
     return found
 
@@ -143,7 +143,7 @@ def test_numbers_of_every_kind_can_be_compared(kind: Kind) -> None:
             return kind if name in ("superheat", "subcooling") else super().kind_of(name)
 
     conditions = ("superheat > subcooling", "superheat < subcooling")
-    decided = known(step_of(*conditions), OfKind())
+    decided = gather_known(step_of(*conditions), OfKind())
     assert decided is not None
     model = model_of([], [form for _, form in decided.branches], Effort())
     assert model is not None

@@ -34,7 +34,7 @@ _DEVICES: Final[tuple[DeviceKind, ...]] = ("txv", "fixed_orifice")
 
 
 def draw_site(seed: int, number: int, mode: Mode = "cooling") -> Site:
-    """The system of a simulated call, with what is hidden in it."""
+    """Return the system of a simulated call, with what is hidden in it."""
     chance = random.Random(f"outcomes {mode} {seed} {number}")
     device = chance.choice(_DEVICES)
     heating = mode == "heating"
@@ -68,7 +68,7 @@ def _severity(chance: random.Random, fault: Fault) -> float:
 
 
 def cost_of(site: Site) -> float:
-    """The share of capacity or of efficiency, whichever is more, that the faults take in this weather.
+    """Return the share of capacity or of efficiency, whichever is more, that the faults take in this weather.
 
     Where the sound system would not run in this weather, all of it: then nothing can be weighed against.
 
@@ -88,5 +88,5 @@ def cost_of(site: Site) -> float:
 
 
 def _delivery(truth: Truth) -> float:
-    """What the house gets [W]: cooling, or heating."""
+    """Return what the house gets [W]: cooling, or heating."""
     return truth.net_cooling if math.isnan(truth.net_heating) else truth.net_heating

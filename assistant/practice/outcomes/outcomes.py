@@ -68,12 +68,12 @@ class OutcomeWalk:
 
 
 def is_slight(truth: str, cost: float) -> bool:
-    """Whether a fault of this cost is too slight to matter; `SOUND` is not slight, but nothing."""
+    """Tell whether a fault of this cost is too slight to matter; `SOUND` is not slight, but nothing."""
     return truth != SOUND and cost < MATTERS
 
 
 def verdict(truths: Collection[str], ended: str, nameable: Collection[str], *, slight: bool) -> Verdict:
-    """The worth of an `ended` walk, for a tree that can end in the causes `nameable`.
+    """Return the worth of an `ended` walk, for a tree that can end in the causes `nameable`.
 
     `truths` are all names by which the fault is rightly called, none where the system is sound.
     """
@@ -108,5 +108,5 @@ def families(causes: Mapping[str, Cause]) -> tuple[frozenset[str], ...]:
 
 
 def family_of(name: str, all_families: Iterable[frozenset[str]]) -> frozenset[str]:
-    """The family of a cause; one that is in none stands alone."""
+    """Return the family of a cause; one that is in none stands alone."""
     return next((family for family in all_families if name in family), frozenset({name}))

@@ -96,7 +96,7 @@ class Plan:
 
 
 def run(plan: Plan, processes: int = 1) -> Iterator[CallWalks]:
-    """The walks of every call, call by call.
+    """Yield the walks of every call, call by call.
 
     Raises:
         FileError: the trees cannot be used.
@@ -124,13 +124,13 @@ def _one(work: tuple[Plan, int]) -> CallWalks:
 
 @cache
 def library_of(layers: tuple[Path, ...]) -> Library:
-    """The trees in some folders; what has mistakes is left out."""
+    """Return the trees in some folders; what has mistakes is left out."""
     library, _ = load_library(list(layers), lazily=True)
     return library
 
 
 def walk_call(library: Library, plan: Plan, number: int) -> CallWalks:
-    """The walks of one call, drawn once for the trees of each mode."""
+    """Return the walks of one call, drawn once for the trees of each mode."""
     walks: list[OutcomeWalk] = []
     stopped = 0
     for mode in MODES:
@@ -144,7 +144,7 @@ def walk_call(library: Library, plan: Plan, number: int) -> CallWalks:
 
 
 def mode_of(library: Library, tree: str) -> Mode:
-    """The mode in which systems are drawn for a tree; one that is for both is tried in cooling.
+    """Return the mode in which systems are drawn for a tree; one that is for both is tried in cooling.
 
     Raises:
         UnknownNameError: there is no such tree.
@@ -154,7 +154,7 @@ def mode_of(library: Library, tree: str) -> Mode:
 
 
 def _walks(library: Library, plan: Plan, number: int, trees: Sequence[str], site: Site) -> Iterator[OutcomeWalk]:
-    """The walks over one site.
+    """Yield the walks over one site.
 
     Raises:
         PhysicsError: its system would not run.
@@ -202,7 +202,7 @@ def _judge(library: Library, number: int, tree: str, tech: Tech, cost: float) ->
 
 
 def truths_of(hidden: Hidden | None) -> frozenset[str]:
-    """The names by which a hidden fault is rightly called.
+    """Return the names by which a hidden fault is rightly called.
 
     Besides the cause itself that is the effect on the circuit, where the catalogue has a name for it that is no other
     place's: too little indoor air, wherever it is lost.
@@ -215,7 +215,7 @@ def truths_of(hidden: Hidden | None) -> frozenset[str]:
 
 
 def conversation_of(library: Library, tree: str, tech: Tech) -> Conversation:
-    """The whole conversation of a tech with a tree.
+    """Return the whole conversation of a tech with a tree.
 
     Raises:
         UnknownNameError: there is no such tree.
@@ -224,7 +224,7 @@ def conversation_of(library: Library, tree: str, tech: Tech) -> Conversation:
 
 
 def questions(conversation: Conversation) -> int:
-    """What a tech answers up to the end, facts and steps included, cautions not."""
+    """Return what a tech answers up to the end, facts and steps included, cautions not."""
     count = 0
     for turn in conversation.turns:
         if isinstance(turn, Concluded | NothingWrong | Undecided):

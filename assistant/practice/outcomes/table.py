@@ -112,7 +112,7 @@ def _tally(label: str, walks: Sequence[OutcomeWalk]) -> Tally:
 
 
 def lines(found: Sequence[TreeOutcomes]) -> Iterator[str]:
-    """All sections as text."""
+    """Yield all sections as text."""
     yield from _LEGEND
     yield ""
     yield _head("every tree")
@@ -158,7 +158,7 @@ def _rows(tally: Tally) -> Iterator[str]:
 
 
 def _wrap(label: str) -> Iterator[str]:
-    """A family's names, as many to a line as fit."""
+    """Yield a family's names, as many to a line as fit."""
     line = ""
     for name in label.split(", "):
         if line and len(line) + len(name) + 2 >= _LABEL:
@@ -184,7 +184,7 @@ def _numbers(tally: Tally) -> tuple[int, ...]:
 
 
 def values(section: TreeOutcomes) -> dict[str, Any]:
-    """A section for another program."""
+    """Return a section for another program."""
     return {
         "tree": section.tree,
         "observations": "all" if section.eyes else "gauges and thermometers",

@@ -326,7 +326,7 @@ def _number(keys: Keys, name: str, table: KeyTable) -> float | None:
 
 
 def _read_severity(name: str, text: str) -> PresentFault:
-    """A severity as written: a share such as 20% or 0.2, or `usual`.
+    """Return a severity as written: a share such as 20% or 0.2, or `usual`.
 
     Raises:
         CoilsideError: it is none, or outside what the fault can have.
@@ -341,13 +341,13 @@ def _read_severity(name: str, text: str) -> PresentFault:
 
 
 def explain_hidden(exercise: Exercise) -> Iterator[str]:
-    """The hidden faults of an exercise in which they are said, one line each."""
+    """Yield the hidden faults of an exercise in which they are said, one line each."""
     for one in exercise.hidden or ():
         yield f"{one.cause}: {severity_words(one.had)}"
 
 
 def severity_words(one: PresentFault) -> str:
-    """How much of a fault there is."""
+    """Return how much of a fault there is."""
     if one.fault.low == one.fault.high:
         return one.fault.severity
     return f"{f'{one.severity:.0%}' if one.fault.high <= 1.0 else f'{one.severity:.1f}'}, {one.fault.severity}"

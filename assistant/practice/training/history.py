@@ -67,18 +67,18 @@ def apply_event(visit: Visit, event: Event, *, asked: bool = False, skipped: tup
 
 
 def circuit_of(site: Site) -> Site:
-    """The site without what no reading feels: tools, what was lost, and what the scale showed."""
+    """Return the site without what no reading feels: tools, what was lost, and what the scale showed."""
     return replace(site, tools=frozenset(), lost=0.0, came_out=None)
 
 
 def first_repair(moments: Sequence[Moment]) -> float | None:
-    """The minute at which the first repair, or work at the charge, began; `None` where there was none."""
+    """Return the minute at which the first repair, or work at the charge, began; `None` where there was none."""
     repairs = (one for one in moments if one.did and (one.did.act.mends or one.event.name in _REPAIRS))
     return next((one.before.minute for one in repairs), None)
 
 
 def done_steps(moments: Sequence[Moment], catalogue: Catalogue, units: UnitSystem = "us") -> tuple[Done, ...]:
-    """What was done, in words and ready to be scored."""
+    """Return what was done, in words and ready to be scored."""
     state, changed, found = 0, -SETTLED_AFTER, []
     for one in moments:
         settles = one.minute - changed < SETTLED_AFTER
@@ -110,7 +110,7 @@ _SORTS: Final[Mapping[EventKind, Sort]] = {
 
 
 def words_of(one: Moment, catalogue: Catalogue) -> str:
-    """What was done, in words."""
+    """Return what was done, in words."""
     event = one.event
     match event.kind:
         case "take" | "look":
@@ -126,7 +126,7 @@ def words_of(one: Moment, catalogue: Catalogue) -> str:
 
 
 def result_words(one: Moment, catalogue: Catalogue, units: UnitSystem) -> str:
-    """What came of it, in words; empty where nothing did."""
+    """Return what came of it, in words; empty where nothing did."""
     if one.taken is not None:
         return one.taken.text(units)
     if one.did is not None:
@@ -144,7 +144,7 @@ def result_words(one: Moment, catalogue: Catalogue, units: UnitSystem) -> str:
 
 
 def amount_words(act: Act, amount: float | None) -> str:
-    """An amount as a person reads it."""
+    """Return an amount as a person reads it."""
     if amount is None:
         return ""
     if act.amount.startswith("mass"):
@@ -153,7 +153,7 @@ def amount_words(act: Act, amount: float | None) -> str:
 
 
 def _is_idle(one: Moment) -> bool:
-    """Whether an act put right what was right already."""
+    """Tell whether an act put right what was right already."""
     if one.did is None:
         return False
     site = one.before.site

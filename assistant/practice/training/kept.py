@@ -43,7 +43,7 @@ class SetCall:
 
 
 def call_of(exercise: Exercise, listed: str = "", trainee: str = "") -> SetCall:
-    """The practice call of an exercise.
+    """Return the practice call of an exercise.
 
     Raises:
         CoilsideError: no such call can be drawn.
@@ -62,7 +62,7 @@ def call_of(exercise: Exercise, listed: str = "", trainee: str = "") -> SetCall:
 
 
 def call_text(call: SetCall) -> str:
-    """A practice call as one line of JSON."""
+    """Return a practice call as one line of JSON."""
     scenario = call.scenario
     wish = scenario.site.wish
     values = {
@@ -95,7 +95,7 @@ def call_text(call: SetCall) -> str:
 
 
 def read_call(text: str) -> SetCall:
-    """A practice call from its line.
+    """Return a practice call from its line.
 
     Raises:
         FileError: it is none, or one of a system that there is not.

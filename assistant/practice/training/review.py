@@ -121,7 +121,7 @@ def review(
 
 
 def _causes_named(conversation: Conversation) -> tuple[str, ...] | None:
-    """What the trees named; `None` where they end undecided."""
+    """Return what the trees named; `None` where they end undecided."""
     outcome = conversation.outcome
     if outcome is None or outcome.kind == "undecided":
         return None
@@ -129,7 +129,7 @@ def _causes_named(conversation: Conversation) -> tuple[str, ...] | None:
 
 
 def cause_words(name: str, catalogue: Catalogue) -> str:
-    """A cause in words."""
+    """Return a cause in words."""
     if name == SOUND:
         return "nothing is wrong"
     cause = catalogue.causes.get(name)
@@ -147,7 +147,7 @@ def _hidden(scenario: Scenario, catalogue: Catalogue) -> Iterator[tuple[str, str
 
 
 def sayings(catalogue: Catalogue, scenario: Scenario, moments: Sequence[Moment], units: UnitSystem) -> Iterator[Saying]:
-    """What was read of the system as it was found, and what follows from it, against a sound one."""
+    """Yield what was read of the system as it was found, and what follows from it, against a sound one."""
     read = readings_as_found(scenario, moments)
     sound = steady(replace(scenario.site, hidden=())).readings
     atmosphere = scenario.system.conditions.atmosphere
@@ -205,7 +205,7 @@ def _standing(value: doubt.Uncertain, wanted: doubt.Uncertain) -> Standing:
 
 
 def what_it_was(found: CallReview) -> Iterator[str]:
-    """The hidden causes, what was named, and whether that was right."""
+    """Yield the hidden causes, what was named, and whether that was right."""
     if not found.hidden:
         yield "Nothing was wrong with this system."
     for title, how_much, why in found.hidden:
@@ -219,7 +219,7 @@ def what_it_was(found: CallReview) -> Iterator[str]:
 
 
 def score_lines(found: CallReview) -> Iterator[str]:
-    """The five parts of the score, one below the other."""
+    """Yield the five parts of the score, one below the other."""
     one = found.score
     allowed = "" if one.allowed is None else f", {one.allowed:.0f} allowed{'' if one.in_time else ': too long'}"
     yield f"Cause: {one.verdict}"
@@ -248,7 +248,7 @@ def _names(cautions: Sequence[str]) -> str:
 
 
 def saying_lines(found: CallReview) -> Iterator[str]:
-    """What each reading was saying."""
+    """Yield what each reading was saying."""
     for one in found.sayings:
         means = f": {one.means}" if one.means else ""
         yield f"{one.title} {one.shown}, {one.standing} (sound here: {one.sound}){means}."
@@ -257,7 +257,7 @@ def saying_lines(found: CallReview) -> Iterator[str]:
 
 
 def way_lines(steps: Sequence[Done]) -> Iterator[str]:
-    """A way step by step, each with its minute."""
+    """Yield a way step by step, each with its minute."""
     for one in steps:
         shown = f": {one.shown}" if one.shown else ""
         skipped = f" [cautions skipped: {_names(one.skipped)}]" if one.skipped else ""
@@ -265,7 +265,7 @@ def way_lines(steps: Sequence[Done]) -> Iterator[str]:
 
 
 def ways_lines(found: CallReview, width: int) -> Iterator[str]:
-    """Both ways: side by side where there is room, else one below the other; the number is the minute."""
+    """Yield both ways: side by side where there is room, else one below the other; the number is the minute."""
     ends = (
         f"      named: {', '.join(found.named) or 'nothing'}",
         f"      end: {found.trees_end or 'open'}",
@@ -289,7 +289,7 @@ def _cut_line(lines: Sequence[str], width: int) -> list[str]:
 
 
 def review_lines(found: CallReview, width: int = 80) -> Iterator[str]:
-    """The whole review as text."""
+    """Yield the whole review as text."""
     yield "WHAT IT WAS"
     yield from (f"  {line}" for line in what_it_was(found))
     yield from ("", "THE SCORE")
@@ -304,7 +304,7 @@ def review_lines(found: CallReview, width: int = 80) -> Iterator[str]:
 
 
 def review_values(found: CallReview) -> dict[str, Any]:
-    """The review as plain values; minutes, and refrigerant in kg."""
+    """Return the review as plain values; minutes, and refrigerant in kg."""
     worth, call = found.score, found.call
     return {
         "seed": call.scenario.seed,

@@ -68,7 +68,7 @@ def score(
     allowed: float | None = None,
     alike: Collection[frozenset[str]] = (),
 ) -> Score:
-    """The score of a call with the hidden causes `truth`, none where all is well.
+    """Return the score of a call with the hidden causes `truth`, none where all is well.
 
     `named` are the causes that were named, `SOUND` among them; `None` where the trainee gave up. `alike` are families
     of causes that read alike.
@@ -87,7 +87,7 @@ def score(
 
 
 def verdict(truth: Sequence[str], named: Sequence[str] | None, alike: Collection[frozenset[str]] = ()) -> Verdict:
-    """Whether the causes named are the hidden ones: all of them and no other is right."""
+    """Tell whether the causes named are the hidden ones: all of them and no other is right."""
     if not named:
         return "not named"
     wanted = set(truth) or {SOUND}

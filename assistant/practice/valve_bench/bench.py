@@ -64,7 +64,7 @@ class Turned:
     return_air: float = RATED_RETURN
 
     def at(self, name: str, value: float) -> "Turned":
-        """The same with one of its fields at a value, in SI as that field has it."""
+        """Return the same with one of its fields at a value, in SI as that field has it."""
         changed: dict[str, Any] = {name: value}
         return replace(self, **changed)
 
@@ -115,7 +115,7 @@ class Balance:
 
 @cache
 def rig(refrigerant: str) -> Rig:
-    """The parts on the bench for a refrigerant.
+    """Return the parts on the bench for a refrigerant.
 
     Raises:
         UnknownNameError: no such refrigerant, or none to practise on.
@@ -138,7 +138,7 @@ def rig(refrigerant: str) -> Rig:
 
 
 def _coil(plant: Plant, feed: Feed, wanted: float) -> Coil:
-    """The coil with its conductances so that at the rating point an enthalpy [J/kg] leaves it."""
+    """Return the coil with its conductances so that at the rating point an enthalpy [J/kg] leaves it."""
     indoor, coil = rating_conditions().indoor, plant.evaporator
 
     def sized(share: float) -> Coil:
@@ -189,7 +189,7 @@ def rated_settings(refrigerant: str) -> Turned:
 
 
 def with_refrigerant(turned: Turned, refrigerant: str) -> Turned:
-    """The same with another refrigerant: pressures and spring go to its rating point, all else stays.
+    """Return the same with another refrigerant: pressures and spring go to its rating point, all else stays.
 
     Raises:
         UnknownNameError: no such refrigerant, or none to practise on.
@@ -200,7 +200,7 @@ def with_refrigerant(turned: Turned, refrigerant: str) -> Turned:
 
 
 def feed_of(fluid: Vapour, turned: Turned, coil_pressure: float, line: float) -> Feed:
-    """What surrounds a device: the liquid as turned, a coil pressure [Pa] behind it, a line temperature [K].
+    """Return what surrounds a device: the liquid as turned, a coil pressure [Pa] behind it, a line temperature [K].
 
     Raises:
         OutOfRangeError: outside the curves.
@@ -214,13 +214,13 @@ def feed_of(fluid: Vapour, turned: Turned, coil_pressure: float, line: float) ->
 
 
 def valve_as_turned(parts: Rig, turned: Turned) -> ExpansionValve:
-    """The valve with its spring as turned."""
+    """Return the valve with its spring as turned."""
     spring = Valve(turned.spring, parts.valve.spring.spring_rate)
     return replace(parts.valve, spring=spring)
 
 
 def balance_by_hand(turned: Turned) -> Balance:
-    """The valve with its bulb and its equalizer held by hand.
+    """Return the valve with its bulb and its equalizer held by hand.
 
     Raises:
         PhysicsError: outside the curves.
@@ -229,7 +229,7 @@ def balance_by_hand(turned: Turned) -> Balance:
 
 
 def balance_at(turned: Turned, equalizer: float, bulb: float) -> Balance:
-    """The valve at a pressure of its equalizer [Pa] and a temperature of its bulb [K].
+    """Return the valve at a pressure of its equalizer [Pa] and a temperature of its bulb [K].
 
     Raises:
         PhysicsError: outside the curves.
@@ -256,7 +256,7 @@ def balance_at(turned: Turned, equalizer: float, bulb: float) -> Balance:
 
 
 def orifice_flows(turned: Turned) -> tuple[tuple[str, float], ...]:
-    """The flow [kg/s] of each fixed orifice between the head pressure and the pressure at the equalizer.
+    """Return the flow [kg/s] of each fixed orifice between the head pressure and the pressure at the equalizer.
 
     Raises:
         PhysicsError: outside the curves.

@@ -81,12 +81,12 @@ Found = Settled | Unsettled
 
 
 def device_names(refrigerant: str) -> tuple[str, ...]:
-    """The devices on the bench, the valve first."""
+    """Return the devices on the bench, the valve first."""
     return VALVE, *(name for name, _ in rig(refrigerant).orifices)
 
 
 def settle_all(turned: Turned, near: Sequence[Found] = ()) -> tuple[Found, ...]:
-    """The valve and the orifices, each alone on the coil.
+    """Return the valve and the orifices, each alone on the coil.
 
     `near` is what was found where things were turned a little otherwise; the search begins there.
     """
@@ -124,7 +124,7 @@ class _Coil:
         self.flow = self.parts.rated_flow
 
     def settle(self, near: Found | None) -> Settled:
-        """Where device and compressor agree.
+        """Return where device and compressor agree.
 
         Raises:
             PhysicsError: nowhere, or outside curves and tables.
@@ -150,7 +150,7 @@ class _Coil:
         return self._state(pressure, self.agreed(pressure))
 
     def agreed(self, pressure: float) -> float:
-        """The flow [kg/s] at which the device passes what the coil is fed, at a coil pressure [Pa].
+        """Return the flow [kg/s] at which the device passes what the coil is fed, at a coil pressure [Pa].
 
         The more flows, the less superheat is left, and the less a valve opens: there is exactly one such flow.
         """
@@ -171,7 +171,7 @@ class _Coil:
         return least if found is None else found
 
     def boiled(self, pressure: float, flow: float) -> Evaporated:
-        """The coil at a pressure [Pa] and a flow [kg/s]."""
+        """Return the coil at a pressure [Pa] and a flow [kg/s]."""
         parts = self.parts
         return coils.evaporate(parts.fluid, parts.coil, flow, self.entering, pressure, self.airflow, self.air)
 

@@ -57,7 +57,7 @@ def valve_rows(balance: Balance, rated: float, signs: Signs) -> tuple[Row, ...]:
 
 
 def _lift_rows(opening: float) -> int:
-    """Rows by which the pin is off its seat: none only where it is shut."""
+    """Return rows by which the pin is off its seat: none only where it is shut."""
     return 0 if opening <= 0.0 else 1 if opening < 0.6 else 2
 
 
@@ -74,7 +74,7 @@ def _diaphragm(canvas: Canvas, balance: Balance, middle: int) -> None:
 
 
 def travel_row(balance: Balance, width: int, signs: Signs) -> Row:
-    """How far the pin has travelled between its seat and its stop."""
+    """Return how far the pin has travelled between its seat and its stop."""
     words = {Stand.SHUT: "SHUT", Stand.WIDE_OPEN: "OUT OF TRAVEL"}.get(balance.stand, f"{share(balance.opening)} open")
     # The words change, the track does not.
     cells = max(width - len("pin: seat  stop  OUT OF TRAVEL"), 8)
@@ -91,7 +91,7 @@ def travel_row(balance: Balance, width: int, signs: Signs) -> Row:
 
 
 def bar_rows(balance: Balance, width: int, signs: Signs) -> Iterator[Row]:
-    """The pressure that opens over those that close, as bars on one scale; what is left lifts the pin."""
+    """Yield the pressure that opens over those that close, as bars on one scale; what is left lifts the pin."""
     shut = balance.equalizer + balance.spring
     longest = max(balance.bulb_pressure, shut, 1.0)
     cells = max(width - 8, 10)
@@ -117,7 +117,7 @@ def chart_rows(
     size: tuple[int, int],
     signs: Signs,
 ) -> tuple[Row, ...]:
-    """Superheat over a knob: a letter for each device at each place, a line where the knob stands.
+    """Return the superheat over a knob: a letter for each device at each place, a line where the knob stands.
 
     `ends` are those of the knob [SI], `now` where it stands, `size` the width and height [cells].
     """
@@ -162,7 +162,7 @@ def _of(swept: Sequence[SweepPlace], place: int) -> Iterator[tuple[SweepPlace, S
 
 
 def _top(swept: Sequence[SweepPlace]) -> float:
-    """The highest superheat of the chart [K]; what lies above is drawn at its upper edge."""
+    """Return the highest superheat of the chart [K]; what lies above is drawn at its upper edge."""
     most = max((found.superheat for at in swept for found in at.found if isinstance(found, Settled)), default=0.0)
     return min(max(math.ceil(most / 2.5) * 2.5, _LOWEST_TOP), _HIGHEST_TOP)
 
@@ -180,7 +180,7 @@ def _axis(canvas: Canvas, ticks: Sequence[tuple[int, str]], y: int) -> None:
 def sweep_rows(
     swept: tuple[SweepPlace, ...], knob: Knob, turned: Turned, system: UnitSystem, width: int, *, is_ascii: bool
 ) -> Iterator[str]:
-    """A sweep in lines: what each device has at each place, then the chart."""
+    """Yield a sweep in lines: what each device has at each place, then the chart."""
     yield f"{knob.title:>14} {'TXV open':>9} {'TXV':>11} {'small':>11} {'right':>11} {'large':>11}"
     for at in swept:
         cells = [_cell(found, system) for found in at.found]

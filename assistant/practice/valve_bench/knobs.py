@@ -43,7 +43,7 @@ class Knob:
     steps: tuple[float, float] = (1.0, 1.0)
 
     def unit(self, system: UnitSystem) -> Unit:
-        """The unit in which it is shown; a bare number is taken in it."""
+        """Return the unit in which it is shown; a bare number is taken in it."""
         assert self.kind is not None
         return preferred_unit(self.kind, system)
 
@@ -99,12 +99,12 @@ _MOST_SUPERHEAT: Final = 30.0 * 5.0 / 9.0
 
 
 def knob_named(words: str) -> Knob | None:
-    """The knob that answers to some words."""
+    """Return the knob that answers to some words."""
     return _BY_WORD.get(" ".join(words.casefold().split()))
 
 
 def knob_leading(text: str) -> tuple[Knob, str] | None:
-    """The knob that a typed line begins with, and what stands behind it."""
+    """Return the knob that a typed line begins with, and what stands behind it."""
     line = " ".join(text.split())
     for word in sorted(_BY_WORD, key=len, reverse=True):
         if line.casefold().startswith(word) and not line[len(word) : len(word) + 1].isalpha():
@@ -113,7 +113,7 @@ def knob_leading(text: str) -> tuple[Knob, str] | None:
 
 
 def bounds(turned: Turned, knob: Knob) -> tuple[float, float]:
-    """How far a knob turns, in SI."""
+    """Return how far a knob turns, in SI."""
     parts, at = rig(turned.refrigerant), rated_settings(turned.refrigerant)
     curves = parts.fluid.curves
     match knob.name:
@@ -137,14 +137,14 @@ def bounds(turned: Turned, knob: Knob) -> tuple[float, float]:
 
 
 def show_setting(turned: Turned, knob: Knob, system: UnitSystem) -> str:
-    """What a knob stands at."""
+    """Return what a knob stands at."""
     if knob.kind is None:
         return turned.refrigerant
     return show(getattr(turned, knob.turns), knob.unit(system))
 
 
 def turn_by_steps(turned: Turned, knob: Knob, steps: int, system: UnitSystem) -> tuple[Turned, str]:
-    """A knob turned by steps, on whole ones from where it stood; and what is to be said of it, if anything."""
+    """Return a knob turned by steps, on whole ones from where it stood; and what is to be said of it, if anything."""
     if knob.kind is None:
         names = modelled_designations()
         place = (names.index(turned.refrigerant) + (1 if steps > 0 else -1)) % len(names)
@@ -161,7 +161,7 @@ def turn_by_steps(turned: Turned, knob: Knob, steps: int, system: UnitSystem) ->
 
 
 def turn_by_amount(turned: Turned, knob: Knob, text: str, system: UnitSystem, sign: float) -> Turned:
-    """A knob turned up or down by a typed amount.
+    """Return a knob turned up or down by a typed amount.
 
     Raises:
         InputError: not an amount, or beyond the end of the knob.
@@ -174,7 +174,7 @@ def turn_by_amount(turned: Turned, knob: Knob, text: str, system: UnitSystem, si
 
 
 def set_typed(turned: Turned, knob: Knob, text: str, system: UnitSystem) -> Turned:
-    """A knob set to a typed value, a bare number in the unit of the screen.
+    """Return a knob set to a typed value, a bare number in the unit of the screen.
 
     Raises:
         InputError: not a value for this knob, or beyond its end.

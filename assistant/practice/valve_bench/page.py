@@ -34,14 +34,14 @@ _WIDEST: Final = 110
 def hand_rows(
     turned: Turned, balance: Balance, flows: Sequence[tuple[str, float]], system: UnitSystem, width: int, signs: Signs
 ) -> tuple[Row, ...]:
-    """The valve held by hand: drawn, written out, and beside it what the orifices pass."""
+    """Return the valve held by hand: drawn, written out, and beside it what the orifices pass."""
     width, rated = min(width, _WIDEST), rated_flow(turned)
     table = [row(FLOW_HEAD, Role.QUIET), *map(row, flow_rows(balance, flows, rated, system))]
     return (*_valve(balance, rated, system, width, signs), *table, *bar_rows(balance, width, signs))
 
 
 def _valve(balance: Balance, rated: float, system: UnitSystem, width: int, signs: Signs) -> Iterator[Row]:
-    """The valve drawn, its balance written out, and how far the pin has travelled."""
+    """Yield the valve drawn, its balance written out, and how far the pin has travelled."""
     drawn = valve_rows(balance, rated, signs)
     room = width - ELEMENT - 2 if width >= _BESIDE else width
     written = [row(line) for line in force_rows(balance, system)]

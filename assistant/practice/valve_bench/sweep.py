@@ -26,7 +26,7 @@ class SweepPlace:
 
 
 def swept_knob(name: str) -> Knob:
-    """A knob that can be swept, by its name.
+    """Return a knob that can be swept, by its name.
 
     Raises:
         KeyError: it cannot be swept.
@@ -35,7 +35,7 @@ def swept_knob(name: str) -> Knob:
 
 
 def places(turned: Turned, knob: Knob, system: UnitSystem) -> tuple[float, ...]:
-    """The values [SI] of a sweep, round numbers in the unit of the screen."""
+    """Return the values [SI] of a sweep, round numbers in the unit of the screen."""
     unit = knob.unit(system)
     low, high = (in_unit(end, unit) for end in _ends(turned, knob))
     ticks = even_ticks(low, high, PLACES)
@@ -45,7 +45,7 @@ def places(turned: Turned, knob: Knob, system: UnitSystem) -> tuple[float, ...]:
 
 
 def _ends(turned: Turned, knob: Knob) -> tuple[float, float]:
-    """Where a sweep begins and ends: what a system may meet, rather than all that the knob can do."""
+    """Return where a sweep begins and ends: what a system may meet, rather than all that the knob can do."""
     curves = rig(turned.refrigerant).fluid.curves
     low, high = bounds(turned, knob)
     match knob.name:
@@ -64,7 +64,7 @@ def _ends(turned: Turned, knob: Knob) -> tuple[float, float]:
 
 
 def sweep(turned: Turned, knob: Knob, system: UnitSystem) -> Iterator[SweepPlace]:
-    """The places of a sweep one after the other, each from the one before."""
+    """Yield the places of a sweep one after the other, each from the one before."""
     near: tuple[Found, ...] = ()
     for value in places(turned, knob, system):
         near = settle_all(turned.at(knob.turns, value), near)

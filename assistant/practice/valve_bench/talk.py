@@ -85,7 +85,7 @@ class Said:
 
 
 def understand(bench: Bench, line: str, system: UnitSystem, marked: Knob | None = None) -> Said:
-    """What a typed line comes to; a value alone is meant for the `marked` knob."""
+    """Return what a typed line comes to; a value alone is meant for the `marked` knob."""
     words = " ".join(line.casefold().split())
     if len(line) > 2 * LONGEST_TEXT:
         return Said(bench, "That is too long. Type help for what can be typed.", "", True)
@@ -156,7 +156,7 @@ def _as_refrigerant(line: str) -> tuple[Knob, str]:
 
 
 def list_knobs(knobs: Sequence[Knob]) -> str:
-    """The knobs by the words that may be typed."""
+    """Return the knobs by the words that may be typed."""
     return ", ".join(knob.name.replace("_", " ") for knob in knobs)
 
 
@@ -174,7 +174,7 @@ def take_by_hand(bench: Bench) -> Bench:
 
 
 def heading(bench: Bench) -> str:
-    """What the bench shows, in a few words."""
+    """Return what the bench shows, in a few words."""
     return f"Valve bench, {bench.turned.refrigerant}, {'on one coil' if bench.on_coil else 'held by hand'}"
 
 
@@ -199,7 +199,7 @@ def state_lines(bench: Bench, system: UnitSystem) -> Iterator[str]:
 
 
 def sweep_lines(bench: Bench, system: UnitSystem, width: int, *, is_ascii: bool) -> Iterator[str]:
-    """A sweep as a table and a chart."""
+    """Yield a sweep as a table and a chart."""
     knob = swept_knob(bench.over)
     yield f"Superheat on the coil over {knob.title.lower()}, all else as it stands:"
     yield from sweep_rows(
@@ -208,7 +208,7 @@ def sweep_lines(bench: Bench, system: UnitSystem, width: int, *, is_ascii: bool)
 
 
 def lines_of(said: Said, system: UnitSystem, width: int, *, is_ascii: bool) -> Iterator[str]:
-    """What the line mode writes for a typed line.
+    """Yield what the line mode writes for a typed line.
 
     Raises:
         PhysicsError: as things are turned, something lies outside the curves.

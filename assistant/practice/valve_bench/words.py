@@ -20,48 +20,48 @@ _SHARES: Final = dict(ORIFICE_SIZES)
 
 
 def temperature(value: float, system: UnitSystem) -> str:
-    """A temperature [K] as shown."""
+    """Return a temperature [K] as shown."""
     return show(value, preferred_unit(Kind.TEMPERATURE, system))
 
 
 def difference(value: float, system: UnitSystem) -> str:
-    """A temperature difference [K] as shown."""
+    """Return a temperature difference [K] as shown."""
     return show(value, preferred_unit(Kind.TEMPERATURE_DIFFERENCE, system))
 
 
 def pressure(value: float, system: UnitSystem) -> str:
-    """A pressure [Pa] as shown."""
+    """Return a pressure [Pa] as shown."""
     return show(value, preferred_unit(Kind.PRESSURE, system))
 
 
 def pressure_difference(value: float, system: UnitSystem) -> str:
-    """A pressure difference [Pa] as shown."""
+    """Return a pressure difference [Pa] as shown."""
     return show(value, preferred_unit(Kind.PRESSURE_DIFFERENCE, system))
 
 
 def flow(value: float, system: UnitSystem) -> str:
-    """A flow [kg/s] as shown."""
+    """Return a flow [kg/s] as shown."""
     return show(value, preferred_unit(Kind.MASS_FLOW, system))
 
 
 def share(value: float) -> str:
-    """A share of 1 in percent."""
+    """Return a share of 1 in percent."""
     return f"{100.0 * value:.0f} %"
 
 
 def size_of(name: str) -> str:
-    """How large an orifice is beside the right one; empty for the valve."""
+    """Return how large an orifice is beside the right one; empty for the valve."""
     area = _SHARES.get(name)
     return "" if area is None else f"{share(area)} area"
 
 
 def knob_line(turned: Turned, knobs: Sequence[Knob], system: UnitSystem) -> str:
-    """Where all knobs stand, in one sentence."""
+    """Return where all knobs stand, in one sentence."""
     return "; ".join(f"{knob.title.lower()} {show_setting(turned, knob, system)}" for knob in knobs if knob.kind)
 
 
 def force_rows(balance: Balance, system: UnitSystem) -> Iterator[str]:
-    """The forces one below the other, each with what it does; what is left comes last."""
+    """Yield the forces one below the other, each with what it does; what is left comes last."""
     for does, what, sign, value in (
         ("OPENS", f"bulb at {temperature(balance.bulb, system)}", " ", pressure(balance.bulb_pressure, system)),
         ("CLOSES", "equalizer", "-", pressure(balance.equalizer, system)),
@@ -73,7 +73,7 @@ def force_rows(balance: Balance, system: UnitSystem) -> Iterator[str]:
 
 
 def pin_line(balance: Balance, system: UnitSystem) -> str:
-    """What the pin does, with the arithmetic."""
+    """Return what the pin does, with the arithmetic."""
     left, rate = pressure_difference(balance.left, system), pressure_difference(balance.rate, system)
     gains = f"Over its travel the spring gains {rate}"
     match balance.stand:
@@ -86,7 +86,7 @@ def pin_line(balance: Balance, system: UnitSystem) -> str:
 
 
 def superheat_line(balance: Balance, system: UnitSystem) -> str:
-    """The superheat, and what this spring asks for."""
+    """Return the superheat, and what this spring asks for."""
     over = difference(balance.superheat, system)
     worked = f"{temperature(balance.bulb, system)} - {temperature(balance.evaporating, system)} = {over}"
     opens, wide = difference(balance.opens_at, system), difference(balance.wide_open_at, system)
@@ -94,7 +94,7 @@ def superheat_line(balance: Balance, system: UnitSystem) -> str:
 
 
 def flow_line(balance: Balance, rated: float, system: UnitSystem) -> str:
-    """The flow, and what drives it."""
+    """Return the flow, and what drives it."""
     if balance.flux_drop <= 0.0:
         return "Flow: none. The pressure at the equalizer is not below the head pressure."
     if balance.flow <= 0.0:
@@ -105,7 +105,7 @@ def flow_line(balance: Balance, rated: float, system: UnitSystem) -> str:
 
 
 def balance_lines(balance: Balance, rated: float, system: UnitSystem) -> Iterator[str]:
-    """The whole balance, a line for each force and for each step."""
+    """Yield the whole balance, a line for each force and for each step."""
     yield from force_rows(balance, system)
     yield pin_line(balance, system)
     yield superheat_line(balance, system)
@@ -113,7 +113,7 @@ def balance_lines(balance: Balance, rated: float, system: UnitSystem) -> Iterato
 
 
 def flow_rows(balance: Balance, flows: Sequence[tuple[str, float]], rated: float, system: UnitSystem) -> Iterator[str]:
-    """What valve and orifices pass under the same pressures."""
+    """Yield what valve and orifices pass under the same pressures."""
     for name, size, passes in (
         ("TXV", f"{share(balance.opening)} open", balance.flow),
         *((name, size_of(name), passes) for name, passes in flows),
@@ -125,14 +125,14 @@ FLOW_HEAD: Final = f"{'':<14} {'':<10} {'flow':>10} {'of rated':>8}"
 
 
 def outlet_words(found: Settled, system: UnitSystem) -> str:
-    """The superheat at the coil's outlet, or how much liquid leaves it."""
+    """Return the superheat at the coil's outlet, or how much liquid leaves it."""
     if found.floods:
         return f"floods {100.0 * found.liquid:.0f} %" if found.liquid >= 0.005 else "floods <1 %"
     return difference(found.superheat, system)
 
 
 def coil_rows(found: Sequence[Found], rated: float, system: UnitSystem, *, with_heat: bool = True) -> Iterator[str]:
-    """Where each device settles on the coil."""
+    """Yield where each device settles on the coil."""
     for one in found:
         size = size_of(one.name)
         if isinstance(one, Unsettled):
@@ -146,12 +146,12 @@ def coil_rows(found: Sequence[Found], rated: float, system: UnitSystem, *, with_
 
 
 def coil_head(*, with_heat: bool = True) -> str:
-    """The heading of the rows of `coil_rows`."""
+    """Return the heading of the rows of `coil_rows`."""
     return f"{'':<14} {'':<10} {'superheat':>12} {'boils at':>9} {'flow':>6}" + (f" {'heat':>13}" if with_heat else "")
 
 
 def verdict_lines(found: Sequence[Found], system: UnitSystem) -> Iterator[str]:
-    """What the states say, in words: whether the valve holds, and what floods, starves or freezes."""
+    """Yield what the states say, in words: whether the valve holds, and what floods, starves or freezes."""
     for one in found:
         if isinstance(one, Settled) and one.balance is not None:
             yield _valve_verdict(one.balance, system)
@@ -179,7 +179,7 @@ def _valve_verdict(balance: Balance, system: UnitSystem) -> str:
 
 
 def chosen_lines(system: UnitSystem) -> Iterator[str]:
-    """What is chosen and what is left out."""
+    """Yield what is chosen and what is left out."""
     yield (
         f"Parts of a {TONS:g} ton practice system, sized at {temperature(RATED_DEW, system)} in the coil, "
         f"{difference(RATED_SUPERHEAT, system)} superheat, {temperature(RATED_BUBBLE, system)} condensing, "
@@ -201,5 +201,5 @@ def chosen_lines(system: UnitSystem) -> Iterator[str]:
 
 
 def rated_flow(turned: Turned) -> float:
-    """The flow [kg/s] at the rating point."""
+    """Return the flow [kg/s] at the rating point."""
     return rig(turned.refrigerant).rated_flow

@@ -53,7 +53,7 @@ class Act:
 
 
 def act_named(name: str) -> Act:
-    """The act of a name.
+    """Return the act of a name.
 
     Raises:
         UnknownNameError: there is none.
@@ -70,7 +70,7 @@ def acts_for(site: Site) -> tuple[Act, ...]:
 
 
 def _missing(act: Act, site: Site) -> str:
-    """What an act needs and this system does not have; empty where it has it."""
+    """Return what an act needs and this system does not have; empty where it has it."""
     if act.device and act.device != site.wish.device:
         return "expansion valve" if act.device == "txv" else "fixed orifice"
     places = {one.place for one in guises(heat_pump=True) if one.heat_pump}
@@ -79,7 +79,7 @@ def _missing(act: Act, site: Site) -> str:
 
 
 def effect(act: Act, site: Site, amount: float | None, chance: random.Random) -> Effect:
-    """The site after an act with an amount: kg, a share of 1, or turns. `chance` is for what goes by feel.
+    """Return the site after an act with an amount: kg, a share of 1, or turns. `chance` is for what goes by feel.
 
     Raises:
         InputError: it cannot be done as things stand, or its amount is missing.
@@ -97,7 +97,7 @@ def effect(act: Act, site: Site, amount: float | None, chance: random.Random) ->
 
 
 def read_amount(act: Act, text: str) -> float | None:
-    """An amount as typed in kg, as a share of 1, or in turns; `None` where nothing is typed.
+    """Return an amount as typed in kg, as a share of 1, or in turns; `None` where nothing is typed.
 
     Raises:
         InputError: it is none that this act takes.

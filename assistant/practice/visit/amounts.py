@@ -29,7 +29,7 @@ def minute_words(minutes: float) -> str:
 
 
 def amount_of(kind: Amount, title: str, text: str) -> float | None:
-    """An amount in kg, as a share of 1, or in turns, for an act of some title; `None` where nothing is typed.
+    """Return an amount in kg, as a share of 1, or in turns, for an act of some title; `None` where nothing is typed.
 
     Raises:
         InputError: it cannot be read as such, or no amount belongs there.

@@ -38,7 +38,7 @@ _SHUT_DOWN = 40.0 * PSI
 
 
 def facts_of(system: System) -> dict[str, str]:
-    """What the data plate and the site say, by name and as typed."""
+    """Return what the data plate and the site say, by name and as typed."""
     facts = {
         "refrigerant": system.plant.fluid.curves.refrigerant.designation,
         "metering_device": system.wish.device,
@@ -59,7 +59,7 @@ def facts_of(system: System) -> dict[str, str]:
 
 
 def answers_of(system: System) -> dict[str, tuple[str, ...]]:
-    """Readings and observations by name, as typed; several texts are successive measurements."""
+    """Return readings and observations by name, as typed; several texts are successive measurements."""
     series: dict[str, tuple[float, ...]] = {
         name: (value, value) if name in _TAKEN_TWICE else (value,) for name, value in system.readings.items()
     }
@@ -113,7 +113,7 @@ def _hold_bulb(system: System, temperature: float) -> float:
 
 
 def _beside(system: System, temperature: float) -> float:
-    """Temperature [K] of the pipe beside the bulb while that is held at a temperature [K]."""
+    """Return the temperature [K] of the pipe beside the bulb while that is held at a temperature [K]."""
     try:
         held = practice_system(replace(system.wish, bulb_held_at=temperature))
     except PhysicsError:

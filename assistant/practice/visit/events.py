@@ -27,7 +27,7 @@ class Event:
 
 
 def write_events(events: Iterable[Event]) -> list[dict[str, Any]]:
-    """Events as plain values for a file."""
+    """Return events as plain values for a file."""
     found = []
     for event in events:
         line: dict[str, Any] = {event.kind: event.name}
@@ -40,7 +40,7 @@ def write_events(events: Iterable[Event]) -> list[dict[str, Any]]:
 
 
 def read_events(lines: Any) -> tuple[Event, ...]:
-    """Events from plain values, as `write_events` gave them.
+    """Return events from plain values, as `write_events` gave them.
 
     Raises:
         FileError: they are something else.

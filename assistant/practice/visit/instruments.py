@@ -56,7 +56,7 @@ class Instrument:
     own_unit: str = ""
 
     def unit(self, system: UnitSystem = "us") -> Unit:
-        """The unit in which its display shows."""
+        """Return the unit in which its display shows."""
         own = unit_named(self.own_unit, self.kind) if self.own_unit and system == "us" else None
         return own or preferred_unit(self.kind, system)
 
@@ -131,7 +131,7 @@ class Kit:
 
 
 def instrument_of(name: str) -> Instrument:
-    """The instrument that takes a reading.
+    """Return the instrument that takes a reading.
 
     Raises:
         UnknownNameError: no instrument of the kit takes it.
@@ -143,7 +143,7 @@ def instrument_of(name: str) -> Instrument:
 
 
 def promised_accuracy(name: str, value: float, kit: Kit) -> tuple[float, float]:
-    """Half-widths [SI] that an instrument promises at a value: of everything, and of its scatter alone.
+    """Return the half-widths [SI] that an instrument promises at a value: of everything, and of its scatter alone.
 
     Raises:
         UnknownNameError: no instrument of the kit takes that reading.
@@ -194,7 +194,7 @@ def settled_share(name: str, seconds: float) -> float:
 
 
 def seating(name: str, kit: Kit, fitting: int) -> float:
-    """The share of the air in what a clamp feels, for its `fitting`-th place on the pipe; 0 where it sits well.
+    """Return the share of the air in what a clamp feels, for its `fitting`-th place on the pipe; 0 where it sits well.
 
     Raises:
         UnknownNameError: no instrument of the kit takes that reading.

@@ -55,7 +55,7 @@ class Scene:
 
 
 def see(name: str, scene: Scene) -> str | None:
-    """The choice that fits an observation, or `None`: it cannot be told here."""
+    """Return the choice that fits an observation, or `None`: it cannot be told here."""
     look = _LOOKS.get(name)
     return look(scene) if look else None
 
@@ -66,7 +66,7 @@ def answerable_observations() -> tuple[str, ...]:
 
 
 def scene_of(site: Site, *, glass: bool = True, heat_pump: bool = False) -> Scene:
-    """A site that has long settled.
+    """Return a site that has long settled.
 
     Raises:
         PhysicsError: no steady state.
@@ -78,7 +78,7 @@ def scene_of(site: Site, *, glass: bool = True, heat_pump: bool = False) -> Scen
 
 
 def see_all(site: Site, *, glass: bool = True, heat_pump: bool = False) -> dict[str, str]:
-    """Every observation that can be made at a settled site, by name.
+    """Return every observation that can be made at a settled site, by name.
 
     Raises:
         PhysicsError: no steady state.
@@ -89,7 +89,7 @@ def see_all(site: Site, *, glass: bool = True, heat_pump: bool = False) -> dict[
 
 
 def _running(look: Callable[[Scene], str | None]) -> Callable[[Scene], str | None]:
-    """What only shows while it runs; at rest it cannot be told."""
+    """Return what only shows while it runs; at rest it cannot be told."""
     return lambda scene: look(scene) if scene.site.running else None
 
 

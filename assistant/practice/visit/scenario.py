@@ -112,7 +112,7 @@ class Scenario:
 
 
 def plate_of(scenario: Scenario) -> tuple[str, ...]:
-    """The data plate of the outdoor unit, line by line, as one would read it before the first gauge."""
+    """Return the data plate of the outdoor unit, line by line, as one would read it before the first gauge."""
     wish = scenario.site.wish
     return (
         f"{wish.refrigerant}, {pounds(sound_charge(scenario.site))} with these lines",
@@ -134,7 +134,7 @@ def draw_scenario(
     mode: Mode | None = None,
     kit: Kit | None = None,
 ) -> Scenario:
-    """The practice call of a seed, with as much of it fixed as is wished.
+    """Return the practice call of a seed, with as much of it fixed as is wished.
 
     Raises:
         InputError: a cause, device or refrigerant that there is not, or none that fits together.
@@ -167,7 +167,7 @@ def draw_scenario(
 
 
 def _kind(chance: random.Random, mode: Mode | None, cause: str | None) -> tuple[bool, bool]:
-    """Whether it heats, and whether it is a heat pump: as wished, else as the cause asks for, else as drawn."""
+    """Tell whether it heats, and whether it is a heat pump: as wished, else as the cause asks for, else as drawn."""
     heating = mode == "heating"
     pump_only = any(one.cause == cause and one.heat_pump for one in guises(heat_pump=True))
     drawn = chance.random() < _HEAT_PUMPS
@@ -175,7 +175,7 @@ def _kind(chance: random.Random, mode: Mode | None, cause: str | None) -> tuple[
 
 
 def _devices(wanted: tuple[Guise, ...]) -> tuple[DeviceKind, ...]:
-    """The metering devices that can have one of the faults."""
+    """Return the metering devices that can have one of the faults."""
     both: tuple[DeviceKind, ...] = ("txv", "fixed_orifice")
     return tuple(kind for kind in both if any(FAULTS[one.fault].device in ("", kind) for one in wanted))
 
@@ -207,7 +207,7 @@ class _Picked:
     look: str
 
     def grown(self, step: int) -> Hidden:
-        """The fault, a little worse with each step."""
+        """Return the fault, a little worse with each step."""
         fault = FAULTS[self.guise.fault]
         severity = self.severity * (1.0 + _GROWTH * step)
         return Hidden(
@@ -216,7 +216,7 @@ class _Picked:
 
 
 def _limit_severity(fault: Fault, severity: float) -> float:
-    """A severity that the fault can have; the head of a valve is one of a few."""
+    """Return a severity that the fault can have; the head of a valve is one of a few."""
     within = min(max(severity, fault.low), fault.high)
     return float(round(within)) if fault.name == "valve_wrong_element" else within
 
@@ -224,7 +224,7 @@ def _limit_severity(fault: Fault, severity: float) -> float:
 def _pick_hidden(
     chance: random.Random, usable: tuple[Iterable[Guise], Iterable[Guise]], device: str, difficulty: int
 ) -> tuple[_Picked, ...]:
-    """What is to be hidden: one fault of the first ones, or two that are a fair question together."""
+    """Return what is to be hidden: one fault of the first ones, or two that are a fair question together."""
     wanted, possible = usable
     first = _one(chance, [one for one in wanted if FAULTS[one.fault].device in ("", device)])
     picked = [_weigh(chance, first, "clear" if difficulty in (1, 3) else "mild")]
@@ -249,7 +249,7 @@ def _weigh(chance: random.Random, guise: Guise, weight: str) -> _Picked:
 
 
 def _faulty(site: Site, picked: tuple[_Picked, ...]) -> Site | None:
-    """The site with its faults, each as mild as still shows; `None` where one cannot, or it would not run."""
+    """Return the site with its faults, each as mild as still shows; `None` where one cannot, or it would not run."""
     sound = solve_wish(site.wish)
     found: list[tuple[float, Hidden]] = []
     for one in picked:
@@ -263,7 +263,7 @@ def _faulty(site: Site, picked: tuple[_Picked, ...]) -> Site | None:
 
 
 def _showing(sound: System, site: Site, picked: _Picked) -> tuple[float, Hidden] | None:
-    """The share of the cooling that a fault costs, and the fault, made worse until it shows beyond doubt."""
+    """Return the share of the cooling that a fault costs, and the fault, made worse until it shows beyond doubt."""
     before = None
     for step in range(_STEPS):
         hidden = picked.grown(step)
@@ -306,7 +306,7 @@ def _cost(sound: System, site: Site, weight: str) -> float | None:
 
 
 def _runs(site: Site) -> bool:
-    """Whether a real one would run like this, without ice and without a protector that stops it."""
+    """Tell whether a real one would run like this, without ice and without a protector that stops it."""
     try:
         found = steady(site)
     except PhysicsError:
@@ -319,12 +319,12 @@ def _runs(site: Site) -> bool:
 
 
 def delivery(truth: Truth) -> float:
-    """What the house gets [W]: cooling or heating."""
+    """Return what the house gets [W]: cooling or heating."""
     return truth.net_cooling if math.isnan(truth.net_heating) else truth.net_heating
 
 
 def _complaint(chance: random.Random, site: Site) -> tuple[str, str] | None:
-    """What the customer says, and the tree that fits; `None` where nobody would complain yet."""
+    """Return what the customer says, and the tree that fits; `None` where nobody would complain yet."""
     sound, found = solve_wish(site.wish).truth, steady(site).system.truth
     heating = site.wish.mode == "heating"
     lost = 1.0 - delivery(found) / delivery(sound)

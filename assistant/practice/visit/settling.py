@@ -70,7 +70,7 @@ class Trace:
     late: float = _SLOW
 
     def at(self, minute: float) -> float:
-        """The reading [SI] at a minute."""
+        """Return the reading [SI] at a minute."""
         passed = max(minute - self.since, 0.0)
         quick = self.quick * math.exp(-passed / self.own) if self.own > 0.0 else 0.0
         return self.goal + quick + self.slow * math.exp(-passed / self.late)
@@ -80,12 +80,12 @@ Traces = Mapping[str, Trace]
 
 
 def rest_at(goals: Mapping[str, float]) -> dict[str, Trace]:
-    """Readings that have long come to rest at their goals [SI]."""
+    """Return readings that have long come to rest at their goals [SI]."""
     return {name: Trace(goal) for name, goal in goals.items()}
 
 
 def turn_towards(traces: Traces, goals: Mapping[str, float], minute: float, pace: Pace) -> dict[str, Trace]:
-    """The same readings, from a minute on, on their way to other goals [SI]."""
+    """Return the same readings, from a minute on, on their way to other goals [SI]."""
     return {name: _turn_trace(name, traces.get(name), goal, minute, pace) for name, goal in goals.items()}
 
 
@@ -102,7 +102,7 @@ def _turn_trace(name: str, trace: Trace | None, goal: float, minute: float, pace
 
 
 def at_rest(readings: Mapping[str, float], *, heating: bool = False) -> dict[str, float]:
-    """Where the readings [SI] of a running system go when it stands."""
+    """Return where the readings [SI] of a running system go when it stands."""
     goals = dict(readings)
     goals["suction_pressure"] = goals["liquid_pressure"] = readings["standing_pressure"]
     pipes = (_OUTDOORS | _AT_DEVICE | _AT_IDLE | {"supply_air_dry_bulb"}) & readings.keys()
@@ -113,6 +113,6 @@ def at_rest(readings: Mapping[str, float], *, heating: bool = False) -> dict[str
 
 
 def surroundings(name: str, readings: Mapping[str, float], *, heating: bool = False) -> float:
-    """The air [K] that a thermometer feels before it sits in its place, or when it sits badly there."""
+    """Return the air [K] that a thermometer feels before it sits in its place, or when it sits badly there."""
     outdoors = name in (_OUTDOORS | (_AT_DEVICE if heating else _AT_IDLE)) or name == "outdoor_air_temperature"
     return readings["outdoor_air_temperature" if outdoors else "return_air_dry_bulb"]

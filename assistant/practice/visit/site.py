@@ -131,20 +131,20 @@ class Site:
         )
 
     def look(self, place: str) -> str:
-        """How the fault in a place looks; empty where there is none."""
+        """Return how the fault in a place looks; empty where there is none."""
         return next((one.look for one in self.hidden if one.place == place), "")
 
     def has(self, cause: str) -> bool:
-        """Whether a cause is hidden here."""
+        """Tell whether a cause is hidden here."""
         return any(one.cause == cause for one in self.hidden)
 
     def mended(self, *places: str) -> "Site":
-        """The site without the faults of some places."""
+        """Return the site without the faults of some places."""
         return replace(self, hidden=tuple(one for one in self.hidden if one.place not in places))
 
 
 def site_of(wish: Wish) -> Site:
-    """The site of a system that was asked for: each of its faults in its plainest guise."""
+    """Return the site of a system that was asked for: each of its faults in its plainest guise."""
     hidden = []
     for had in wish.faults:
         guise = next((one for one in _GUISES if one.cause == had.fault.name), Guise("", "", ""))
@@ -162,7 +162,7 @@ class Steady:
 
 
 def steady(site: Site) -> Steady:
-    """The state that a site would settle to with its compressor running.
+    """Return the state that a site would settle to with its compressor running.
 
     A held bulb that leaves no steady state pulls the suction down where it is colder than the line; else it changes
     nothing.
@@ -187,7 +187,7 @@ def steady(site: Site) -> Steady:
 
 
 def wish_of(site: Site) -> Wish:
-    """The circuit to solve: the sound one with everything that is hidden in it and was done to it."""
+    """Return the circuit to solve: the sound one with everything that is hidden in it and was done to it."""
     found: dict[str, PresentFault] = {}
     for had in (*(one.had for one in site.hidden), *_own(site)):
         found[had.fault.name] = _together(found[had.fault.name], had) if had.fault.name in found else had
@@ -196,7 +196,7 @@ def wish_of(site: Site) -> Wish:
 
 
 def _own(site: Site) -> tuple[PresentFault, ...]:
-    """What the tech has done that works like a fault."""
+    """Return what the tech has done that works like a fault."""
     own = []
     if site.covered:
         own.append(PresentFault(FAULTS["dirty_outdoor_coil"], site.covered))
@@ -217,7 +217,7 @@ def _together(one: PresentFault, other: PresentFault) -> PresentFault:
 
 @lru_cache(maxsize=512)
 def solve_wish(wish: Wish) -> System:
-    """A solved circuit, kept.
+    """Return a solved circuit, kept.
 
     Raises:
         InputError: a combination that there is not.
@@ -227,7 +227,7 @@ def solve_wish(wish: Wish) -> System:
 
 
 def readings_of(site: Site, system: System) -> dict[str, float]:
-    """The circuit's readings and those that only the site gives: current [A], external static pressure [Pa]."""
+    """Return the circuit's readings and those that only the site gives: current [A], external static pressure [Pa]."""
     return {
         **system.readings,
         "compressor_current": current(system),
@@ -267,12 +267,12 @@ def _external_static(site: Site, system: System) -> float:
 
 
 def air_lost(site: Site) -> float:
-    """The share of the indoor air that is missing."""
+    """Return the share of the indoor air that is missing."""
     return next((one.severity for one in wish_of(site).faults if one.fault.name == "low_airflow"), 0.0)
 
 
 def sound_charge(site: Site) -> float:
-    """The charge of the plate [kg], with the allowance for these lines.
+    """Return the charge of the plate [kg], with the allowance for these lines.
 
     Raises:
         InputError: a combination that there is not.

@@ -115,7 +115,7 @@ class Visit:
         return self.minute - self.since if self.site.running else 0.0
 
     def true(self, name: str) -> float:
-        """What a perfect instrument would show now [SI].
+        """Return what a perfect instrument would show now [SI].
 
         Raises:
             UnknownNameError: no reading of a practice site.
@@ -127,7 +127,7 @@ class Visit:
         return trace.at(self.minute)
 
     def has(self, name: str) -> bool:
-        """Whether a reading can be taken on this system at all, running or not."""
+        """Tell whether a reading can be taken on this system at all, running or not."""
         return name in ("minutes_running", "standing_pressure") or name in self.traces
 
     def take(self, name: str, wait: float | None = None) -> "tuple[Visit, TakenReading]":
@@ -168,12 +168,12 @@ class Visit:
         return after, after._shown(name)
 
     def looks_seated(self, name: str) -> bool | None:
-        """Whether a probe that is on sits well, as one sees who looks at it; `None` where none is on."""
+        """Tell whether a probe that is on sits well, as one sees who looks at it; `None` where none is on."""
         fitted = self.fitted.get(_place(name))
         return None if fitted is None else seating(name, self.scenario.kit, fitted.times) == 0.0
 
     def look(self, name: str) -> "tuple[Visit, str | None]":
-        """The choice of an observation that fits, or `None`: it cannot be told."""
+        """Return the choice of an observation that fits, or `None`: it cannot be told."""
         after = self._later(_OPENING_LOOK if name in _OPENED else _LOOK, Event("look", name))
         return after, see(name, after.scene)
 
@@ -220,7 +220,7 @@ class Visit:
         return replace(self, minute=self.minute + minutes, events=(*self.events, event))
 
     def _turned(self, site: Site, pace: Pace, minutes: tuple[float, float], *, paused: bool) -> "Visit":
-        """The visit with another site: its readings turn towards where that settles.
+        """Return the visit with another site: its readings turn towards where that settles.
 
         Of the two `minutes` it stopped at the first, if it paused, and the new state holds from the second on.
         """
@@ -270,7 +270,7 @@ class Visit:
 
 
 def begin_visit(scenario: Scenario) -> Visit:
-    """The visit at the door: it runs since some time and has settled."""
+    """Return the visit at the door: it runs since some time and has settled."""
     traces = rest_at(steady(scenario.site).readings)
     return Visit(scenario, (), 0.0, scenario.site, scenario.running_since, traces)
 
@@ -283,12 +283,12 @@ def _steady(site: Site) -> Steady | None:
 
 
 def _circuit(site: Site) -> Site:
-    """The site without what no reading feels."""
+    """Return the site without what no reading feels."""
     return replace(site, tools=frozenset(), lost=0.0, thawed=0.0)
 
 
 def _standing(site: Site, readings: Mapping[str, float]) -> dict[str, float]:
-    """Where the readings go while it stands; an empty circuit holds a vacuum, or the air."""
+    """Return where the readings go while it stands; an empty circuit holds a vacuum, or the air."""
     goals = at_rest(readings, heating=site.wish.mode == "heating")
     if site.empty:
         air = standard_pressure(site.wish.altitude)
@@ -307,5 +307,5 @@ def _check_wait(minutes: float | None) -> None:
 
 
 def readings_here() -> tuple[str, ...]:
-    """Readings that can be taken at a practice site, in the order in which they are taken."""
+    """Return readings that can be taken at a practice site, in the order in which they are taken."""
     return tuple(USED)

@@ -12,7 +12,7 @@ from assistant.tree.forms import All, Any, Form, Pick, opposite
 from assistant.tree.linear import Row, UnprovenError
 from assistant.tree.linking import SEPARATOR, is_own
 from assistant.tree.model import CannotTell, CauseLeaf, Leaf, NoFaultLeaf, Otherwise, Step, Tree, Use, When
-from assistant.tree.proof import Effort, known, model_of
+from assistant.tree.proof import Effort, gather_known, model_of
 from assistant.tree.vocabulary import Vocabulary
 
 # Steps that only lead on, which nobody writes so many of in a row; a circle of them is reported as that.
@@ -41,7 +41,7 @@ def _of_step(
     vocabulary: Vocabulary,
     effort: Effort,
 ) -> Iterator[Problem]:
-    decision = known(step, vocabulary)
+    decision = gather_known(step, vocabulary)
     if decision is None:
         return
     forms = {id(branch): form for branch, form in decision.branches}

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from assistant.source.problem import Problem
 from assistant.tree.linear import UnprovenError
 from assistant.tree.model import Otherwise, Step, Tree
-from assistant.tree.proof import Effort, can_be, known
+from assistant.tree.proof import Effort, can_be, gather_known
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -16,7 +16,7 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
         if not isinstance(node, Step):
             continue
         net = next((branch for branch in node.branches if isinstance(branch, Otherwise)), None)
-        decision = None if net is None else known(node, vocabulary)
+        decision = None if net is None else gather_known(node, vocabulary)
         if net is None or decision is None:
             continue
         forms = [form for branch, form in decision.branches]

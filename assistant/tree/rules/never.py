@@ -6,7 +6,7 @@ from assistant.source.problem import Problem
 from assistant.tree.forms import Form
 from assistant.tree.linear import UnprovenError
 from assistant.tree.model import Otherwise, Step, Tree, When
-from assistant.tree.proof import Effort, can_be, known, shadows
+from assistant.tree.proof import Effort, can_be, gather_known, shadows
 from assistant.tree.vocabulary import Vocabulary
 
 
@@ -15,7 +15,7 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     effort = Effort.for_tree(tree)
     for node in tree.nodes.values():
         if isinstance(node, Step):
-            decision = known(node, vocabulary)
+            decision = gather_known(node, vocabulary)
             if decision is not None:
                 yield from _of_step(node, decision.branches, effort)
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from assistant.source.problem import Problem
 from assistant.tree.linear import UnprovenError
 from assistant.tree.model import Otherwise, Step, Tree
-from assistant.tree.proof import MOST_TESTS, Effort, known, model_of
+from assistant.tree.proof import MOST_TESTS, Effort, gather_known, model_of
 from assistant.tree.sayings import said
 from assistant.tree.vocabulary import Vocabulary
 
@@ -33,7 +33,7 @@ def _has_otherwise(step: Step) -> bool:
 
 def _missing(step: Step, vocabulary: Vocabulary, effort: Effort) -> str:
     """Say what falls through; empty when nothing does, or when a mistake reported elsewhere hides the answer."""
-    decision = known(step, vocabulary)
+    decision = gather_known(step, vocabulary)
     if decision is None:
         too_large = sum(len(condition.meaning(vocabulary).tests) for condition in step.conditions) > MOST_TESTS
         return "when no branch is true, this decision has no way on" if too_large or not step.conditions else ""
