@@ -86,7 +86,7 @@ def line_by_line(
 ) -> None:
     """The same conversation on standard input and output."""
     from assistant.plain import run_plain
-    from assistant.session.riding import RIDING, Ride
+    from assistant.session.riding import RIDING, Guessing
     from assistant.session.session import Session
     from assistant.store.store import Search
 
@@ -95,13 +95,14 @@ def line_by_line(
     with opened.store as store:
         for sentence in opened.told:
             say(sentence, err=True)
+        between = Guessing() if ride else None
         if resume is None:
-            session = (Ride if ride else Session).begin(library, store, units)
+            session = Session.begin(library, store, units, between)
             waiting = store.count(Search("open"))
             if waiting:
                 say(f"{waiting} open call{'s' if waiting > 1 else ''}: coilside calls list.", err=True)
         else:
-            session = (Ride if ride else Session).resume(library, store, resume, units)
+            session = Session.resume(library, store, resume, units, between)
             for sentence in session.news:
                 say(sentence, err=True)
         if ride:

@@ -1,20 +1,17 @@
-"""A call with a trainee riding along: guesses are asked in between, and never kept among the answers of the call."""
+"""A trainee who rides along: guesses are asked in between, and never kept among the answers of the call."""
 
 from dataclasses import dataclass, field
 from typing import Final
 
 from assistant.call.answers import Value
 from assistant.call.keys import Topic
-from assistant.call.prompts import Prompt
-from assistant.call.replies import Command, Given, Unclear, read_reply
+from assistant.call.prompts import AskChoice
 from assistant.call.riding import Key, open_guess, shown
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation
-from assistant.session.session import Accepted, Rejected, Response, Session
 
-_TELLS_TOO_MUCH = frozenset({"if", "picture", "sheet"})
+_TELLS_TOO_MUCH: Final = frozenset({"if", "picture", "sheet"})
 """Words that would tell what is to be guessed."""
-
 
 RIDING: Final = "Riding along: before a number or a cause is told, you say what you expect. The score comes at the end."
 GUESS_FIRST: Final = "That would tell what you are to guess. Guess first."
@@ -22,60 +19,42 @@ GUESS_FIRST: Final = "That would tell what you are to guess. Guess first."
 NOT_YET: Final = "Riding along, other values are tried when the call has ended: before, they would tell what you guess."
 
 
-@dataclass
-class Ride(Session):
-    """A session that shows no worked number and no cause before something was guessed.
+@dataclass(frozen=True, slots=True)
+class Guessing:
+    """Shows no worked number and no cause before something was guessed.
 
     Guesses live as long as the session; picked up again, the call asks for them anew.
     """
 
     guesses: dict[Key, Value] = field(default_factory=dict)
 
-    @property
-    def shown(self) -> Conversation:
-        """The conversation as far as the trainee may see it."""
-        return shown(self.conversation, self.guesses)
+    def afresh(self) -> "Guessing":
+        """Give the same for another call, where nothing is guessed yet."""
+        return Guessing()
 
-    @property
-    def holds_back(self) -> bool:
-        """Whether a guess is open."""
-        return open_guess(self.conversation, self.guesses) is not None
+    def show(self, conversation: Conversation) -> Conversation:
+        """Give the conversation as far as the trainee may see it."""
+        return shown(conversation, self.guesses)
 
-    @property
-    def prompt(self) -> Prompt | None:
-        """What is asked now: a guess, or what the call asks."""
-        guess = None if self.changing else open_guess(self.conversation, self.guesses)
-        return guess.prompt if guess else super().prompt
+    def asks(self, conversation: Conversation) -> AskChoice | None:
+        """Ask for the first guess that is not made yet."""
+        guess = open_guess(conversation, self.guesses)
+        return guess.prompt if guess else None
 
-    def _say(self, text: str) -> Response:
-        guess = None if self.changing else open_guess(self.conversation, self.guesses)
+    def take(self, conversation: Conversation, value: Value) -> None:
+        """Take a guess."""
+        guess = open_guess(conversation, self.guesses)
         if guess is None:
-            return super()._say(text)
-        reply = read_reply(guess.prompt, text)
-        match reply:
-            case Given():
-                self.guesses[guess.key] = reply.value
-                return Accepted()
-            case Unclear():
-                return Rejected(reply.message)
-            case Command():
-                return self.command(reply.word, reply.argument)
+            raise ValueError("there is nothing to be guessed")
+        self.guesses[guess.key] = value
 
-    def _answer(self, value: Value) -> Accepted:
-        found = super()._answer(value)
-        # Where the call goes now would give away what is to be guessed.
-        return Accepted() if self.holds_back else found
+    def bars_word(self, conversation: Conversation, word: str) -> str:
+        """Bar the words that would tell too much."""
+        if word in _TELLS_TOO_MUCH and self.asks(conversation) is not None:
+            return GUESS_FIRST
+        # The reading that is about to be told would work the number that is about to be guessed.
+        return NOT_YET if word == "if" and conversation.prompt is not None else ""
 
-    def _command(self, word: str, argument: str) -> Response:
-        if word in _TELLS_TOO_MUCH and self.holds_back:
-            return Rejected(GUESS_FIRST)
-        if word == "if" and self.conversation.prompt is not None:
-            # The reading that is about to be told would work the number that is about to be guessed.
-            return Rejected(NOT_YET)
-        return super()._command(word, argument)
-
-    def change_turn(self, turn: Answered) -> Response:
-        """Ask an earlier prompt again; a guess stays as it was made."""
-        if turn.prompt.key.topic is Topic.GUESS:
-            return Rejected("A guess stays as it was made.")
-        return super().change_turn(turn)
+    def bars_change(self, turn: Answered) -> str:
+        """Let a guess stay as it was made."""
+        return "A guess stays as it was made." if turn.prompt.key.topic is Topic.GUESS else ""

@@ -11,7 +11,7 @@ from typing import Literal, assert_never
 from assistant.call.answers import Answer, Value, Written, with_answer, without_answer, write_answer
 from assistant.call.library import Library
 from assistant.call.prompts import Prompt
-from assistant.call.replies import COMMANDS, Command, Given, Reply, Unclear, read_all_written, read_command
+from assistant.call.replies import COMMANDS, Command, Given, Reply, Unclear, read_all_written, read_command, read_reply
 from assistant.call.script import Start
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept, walk
@@ -19,6 +19,7 @@ from assistant.call.what_if import suppose
 from assistant.call.wording import ending_of, title_of
 from assistant.errors import ChangedElsewhereError, DamagedError, GoneError, InputError, NoCallError, StoreError
 from assistant.quantity import UnitSystem
+from assistant.session.between import Between, Nothing
 from assistant.session.instruments import OWN, USUAL, accuracy_lines, carried_over, read_told
 from assistant.session.keeping_words import note_word, sheet_word
 from assistant.session.notices import notices
@@ -50,7 +51,7 @@ class Session:
     """One call. `conversation` is always what follows from the answers on disk.
 
     Without a store nothing is kept, as when an author tries a tree; with a `start` the call begins there. `news` are
-    sentences to be shown with the first question.
+    sentences to be shown with the first question; `between` stands between the tech and the conversation.
     """
 
     library: Library
@@ -61,6 +62,7 @@ class Session:
     changing: Answered | None = None
     start: Start | None = None
     news: tuple[str, ...] = ()
+    between: Between = field(default_factory=Nothing)
     conversation: Conversation = field(init=False)
     # What the list shows of the call, and its last line, as far as this session knows.
     _listed: tuple[str, str, bool, str] | None = field(init=False, default=None)
@@ -70,16 +72,26 @@ class Session:
         self.conversation = walk(self.library, self.answers, self.system, start=self.start)
 
     @classmethod
-    def begin(cls, library: Library, store: Store, system: UnitSystem = "us") -> "Session":
+    def begin(
+        cls, library: Library, store: Store, system: UnitSystem = "us", between: Between | None = None
+    ) -> "Session":
         """A new call, with the accuracies of the tech's own instruments as they were told last.
 
         Raises:
             StoreError: the record cannot be read.
         """
-        return cls(library, store, system, answers=carried_over(store, library.catalogue))
+        answers = carried_over(store, library.catalogue)
+        return cls(library, store, system, answers=answers, between=between or Nothing())
 
     @classmethod
-    def resume(cls, library: Library, store: Store, number: int, system: UnitSystem = "us") -> "Session":
+    def resume(
+        cls,
+        library: Library,
+        store: Store,
+        number: int,
+        system: UnitSystem = "us",
+        between: Between | None = None,
+    ) -> "Session":
         """Pick a stored call up where it was.
 
         Raises:
@@ -88,7 +100,7 @@ class Session:
         # The last line first: what another program writes in between is then seen as such.
         last, entry = store.last_line(number), store.entry(number)
         answers = read_all_written(store.answers(number), library.catalogue, system)
-        session = cls(library, store, system, number, answers)
+        session = cls(library, store, system, number, answers, between=between or Nothing())
         session._last_line = last
         session._listed = (entry.title, entry.ending, entry.status == "ended", entry.edition)
         session.news = changed_since(entry, session.conversation)
@@ -97,7 +109,7 @@ class Session:
     @property
     def shown(self) -> Conversation:
         """The conversation as it is to be seen."""
-        return self.conversation
+        return self.between.show(self.conversation)
 
     @property
     def hint(self) -> str:
@@ -124,12 +136,14 @@ class Session:
     @property
     def holds_back(self) -> bool:
         """Whether something is not to be told yet."""
-        return False
+        return self.between.asks(self.conversation) is not None
 
     @property
     def prompt(self) -> Prompt | None:
-        """What is asked now: an earlier prompt while its answer is being changed, else the conversation's."""
-        return self.changing.prompt if self.changing else self.conversation.prompt
+        """What is asked now: an earlier prompt while its answer is being changed, what comes before, the call's own."""
+        if self.changing is not None:
+            return self.changing.prompt
+        return self.between.asks(self.conversation) or self.conversation.prompt
 
     def say(self, text: str) -> Response:
         """Take a typed reply.
@@ -140,6 +154,13 @@ class Session:
         return self._surely(lambda: self._say(text))
 
     def _say(self, text: str) -> Response:
+        before = None if self.changing else self.between.asks(self.conversation)
+        if before is not None:
+            reply = read_reply(before, text)
+            if not isinstance(reply, Given):
+                return self._take_reply(reply)
+            self.between.take(self.conversation, reply.value)
+            return Accepted()
         if self.prompt is None:
             return self._after_the_end(text)
         if self.changing is not None and not text.strip():
@@ -225,6 +246,9 @@ class Session:
         return Accepted(("The call was changed in another window. Here it is as it stands; your reply was not taken.",))
 
     def _command(self, word: str, argument: str) -> Response:
+        barred = self.between.bars_word(self.conversation, word)
+        if barred:
+            return Rejected(barred)
         match word:
             case "back":
                 return self._back()
@@ -277,7 +301,8 @@ class Session:
         self._record("set", write_answer(answer))
         self.changing = None
         self._take(with_answer(self.answers, answer))
-        return Accepted(notices(before, self.conversation))
+        # Where the call goes now may be what is not to be told yet.
+        return Accepted(() if self.holds_back else notices(before, self.conversation))
 
     def _back(self) -> Response:
         if self.changing is not None:
@@ -305,6 +330,9 @@ class Session:
 
     def change_turn(self, turn: Answered) -> Response:
         """Ask an earlier prompt again; the next reply replaces its answer."""
+        barred = self.between.bars_change(turn)
+        if barred:
+            return Rejected(barred)
         self.changing = turn
         return Information(f"Changing: {turn.prompt.question}", (f"It was: {turn.shown}. Type back to leave it so.",))
 
@@ -354,7 +382,7 @@ class Session:
         """
         if self.store is None:
             raise ValueError("nothing is kept here")
-        return type(self).begin(self.library, self.store, self.system)
+        return type(self).begin(self.library, self.store, self.system, self.between.afresh())
 
     def _instruments(self, argument: str) -> Response:
         """Tell, or show, how accurate the tech's own instruments are."""

@@ -15,7 +15,7 @@ from textual.filter import ANSIToTruecolor, LineFilter, Monochrome
 
 from assistant.call.library import Library
 from assistant.quantity import UnitSystem
-from assistant.session.riding import RIDING, Ride
+from assistant.session.riding import RIDING, Guessing
 from assistant.session.session import Session
 from assistant.store.store import Store
 from assistant.tui.screens.chat import ChatScreen
@@ -178,8 +178,8 @@ def chat_app(
     Raises:
         StoreError: there is no such call, or the record cannot be read.
     """
-    kind = Ride if ride else Session
-    session = None if number is None else kind.resume(library, store, number, system)
+    between = Guessing() if ride else None
+    session = None if number is None else Session.resume(library, store, number, system, between)
     if ride:
-        session, notes = session or Ride.begin(library, store, system), (*notes, RIDING)
+        session, notes = session or Session.begin(library, store, system, between), (*notes, RIDING)
     return ChatApp(library, store, system, session, look, notes)

@@ -10,7 +10,7 @@ from assistant.call.library import Library
 from assistant.call.turns import Answered, Coached
 from assistant.catalogue.catalogue import Catalogue
 from assistant.plain import run_plain
-from assistant.session.riding import Ride
+from assistant.session.riding import Guessing
 from assistant.session.session import Accepted, Information, Rejected, Session
 from assistant.store.store import Store
 from tests.call.small import small_library
@@ -41,16 +41,16 @@ def store(tmp_path: Path) -> Iterator[Store]:
 
 
 @pytest.fixture
-def ride(small: Library, store: Store) -> Ride:
+def ride(small: Library, store: Store) -> Session:
     """A ride at its first guess."""
-    session = Ride.begin(small, store)
-    assert isinstance(session, Ride)
+    session = Session.begin(small, store, between=Guessing())
+    assert isinstance(session.between, Guessing)
     for reply in ALL:
         assert isinstance(session.say(reply), Accepted)
     return session
 
 
-def test_a_guess_is_asked_like_a_question_and_not_kept(ride: Ride, store: Store) -> None:
+def test_a_guess_is_asked_like_a_question_and_not_kept(ride: Session, store: Store) -> None:
     """What is on disk are the answers of the call; picked up without riding along, it is the same call."""
     assert ride.prompt is not None
     assert ride.prompt.name == "guess superheat"
@@ -61,7 +61,7 @@ def test_a_guess_is_asked_like_a_question_and_not_kept(ride: Ride, store: Store)
     assert plain.conversation.turns == ride.conversation.turns
 
 
-def test_words_work_at_a_guess_and_tell_nothing(ride: Ride) -> None:
+def test_words_work_at_a_guess_and_tell_nothing(ride: Session) -> None:
     """Why is told; the work shows no number; what would give it away is refused."""
     work = ride.say("work")
     assert isinstance(work, Information)
@@ -72,7 +72,7 @@ def test_words_work_at_a_guess_and_tell_nothing(ride: Ride) -> None:
     assert ride.holds_back
 
 
-def test_back_and_change_work_at_a_guess(ride: Ride) -> None:
+def test_back_and_change_work_at_a_guess(ride: Session) -> None:
     """The last answer of the call is taken back; a guess made stays as it was made."""
     assert isinstance(ride.say("3"), Accepted)
     made = next(
@@ -84,7 +84,7 @@ def test_back_and_change_work_at_a_guess(ride: Ride) -> None:
     assert ride.prompt.name == "suction_line_temperature"
 
 
-def test_a_change_does_not_tell_where_the_call_goes_now(ride: Ride) -> None:
+def test_a_change_does_not_tell_where_the_call_goes_now(ride: Session) -> None:
     """Another reading sends it elsewhere, and that is to be guessed first."""
     assert isinstance(ride.say("3"), Accepted)
     assert isinstance(ride.say("change suction_line_temperature"), Information)
@@ -96,7 +96,7 @@ def test_line_by_line_the_score_ends_the_call(small: Library, store: Store) -> N
     """Each guess is asked, judged, and counted at the end."""
     lines: list[str] = []
     typed = iter((*ALL, "cannot tell"))
-    run_plain(Ride.begin(small, store), lambda: next(typed, None), lines.append)
+    run_plain(Session.begin(small, store, between=Guessing()), lambda: next(typed, None), lines.append)
     assert "* NOT SAID" in lines
     assert "* RIDING ALONG: the score" in lines
     assert "  0 of 1 numbers" in lines
@@ -115,7 +115,7 @@ def test_without_riding_along_nothing_is_guessed(small: Library, store: Store) -
 
 def test_another_value_is_tried_only_when_nothing_is_left_to_be_guessed(small: Library, store: Store) -> None:
     """Tried with the reading that is asked, it would work the number before the guess; at the end it may."""
-    session = Ride.begin(small, store)
+    session = Session.begin(small, store, between=Guessing())
     for reply in ALL[:-1]:
         assert isinstance(session.say(reply), Accepted)
     refused = session.say("if suction_line_temperature 70 F")
