@@ -5,7 +5,7 @@ from dataclasses import replace
 from functools import cache
 
 from assistant.call.answers import Answer, Written, write_answer
-from assistant.call.keys import NodeAt, PromptKey
+from assistant.call.keys import NodeAt, PromptKey, Topic
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.call.replies import read_written
@@ -22,6 +22,10 @@ def shipped_catalogue() -> Catalogue:
 
 def key_of(name: str, nth: int = 1, tree: str = "small") -> PromptKey:
     """The key of what is called so; a node is one of `tree`."""
+    verb, _, rest = name.partition(" ")
+    if verb == "do" and " @ " in rest:
+        act, _, node = rest.partition(" @ ")
+        return PromptKey(Topic.ACT, act, NodeAt(tree, node), nth)
     key = written_earlier(name, nth, "").key
     return replace(key, place=NodeAt(tree, key.place.node)) if key.place else key
 

@@ -5,11 +5,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from assistant.catalogue.catalogue import DERIVED_CHOICES, DERIVED_FROM, Catalogue
-from assistant.catalogue.entries import Cause, Caution, Fact, Limit, NumberEntry, Observation, Reading
+from assistant.catalogue.entries import Act, Cause, Caution, Fact, Limit, NumberEntry, Observation, Reading
 from assistant.catalogue.keys import REFRIGERANT
 from assistant.worksheet.formulas import all_inputs
 
-_Named = Fact | Reading | Observation | NumberEntry | Limit | Caution | Cause
+_Named = Fact | Reading | Observation | Act | NumberEntry | Limit | Caution | Cause
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +52,7 @@ def _all(catalogue: Catalogue) -> Iterator[Name]:
         "limits": catalogue.limits,
         "cautions": catalogue.cautions,
         "causes": catalogue.causes,
+        "acts": catalogue.acts,
     }
     inputs = all_inputs()
     for sort, entries in sorts.items():
@@ -78,5 +79,7 @@ def _holds(entry: _Named) -> str:
             return entry.kind.value.replace("_", " ")
         case Limit():
             return entry.quantity.text()
+        case Act():
+            return ", ".join(f"{what} {value}" for what, value in entry.makes.items())
         case Caution() | Cause():
             return ""

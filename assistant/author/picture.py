@@ -218,8 +218,7 @@ def _step(step: Step, cautions: tuple[str, ...], catalogue: Catalogue, system: U
     texts: list[tuple[str, str]] = []
     if step.say:
         texts.append(("say", step.say))
-    if step.do:
-        texts.append(("do", step.do))
+    texts.extend(("do", catalogue.act_texts(act.text)[0] or act.text) for act in step.do)
     asked = [name.text for name in step.ask]
     worked: dict[str, None] = {}
     for need in step.decision(catalogue).needs:

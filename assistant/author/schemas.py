@@ -22,7 +22,7 @@ Words = Mapping[str, str]
 SORTS = (*SCHEMAS, *(f"catalogue/{file}" for file in FILES))
 """What there are schemas of, as an author names them."""
 
-_LISTS = ("facts", "caution", "cautions", "joins", "ask", "measure_again", "because")
+_LISTS = ("facts", "caution", "cautions", "joins", "do", "undo", "ask", "measure_again", "because")
 _SINGLE = ("cause", "reaches", "use", "mode")
 
 
@@ -60,12 +60,15 @@ def _words(catalogue: Catalogue) -> dict[str, Words]:
     changes = {f"change({name})": f"What measure_again saw {name} change." for name in catalogue.readings}
     cautions = {name: _caution(entry) for name, entry in catalogue.cautions.items()}
     causes = {name: _cause(entry) for name, entry in catalogue.causes.items()}
+    acts = {act.name: f"{act.title}. {act.how}" for act in catalogue.acts.values()}
     ends = {"no_fault": "The call ends with nothing wrong.", "undecided": "The call ends undecided."}
     return {
         "facts": facts,
         "caution": cautions,
         "cautions": cautions,
         "joins": cautions,
+        "do": acts,
+        "undo": acts,
         "ask": taken | facts,
         "measure_again": taken,
         "because": numbers | taken | facts | derived | changes,

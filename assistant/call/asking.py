@@ -32,7 +32,7 @@ from assistant.call.prompts import (
     choices_from,
 )
 from assistant.catalogue.catalogue import Catalogue
-from assistant.catalogue.entries import Caution, Fact, Observation, Reading
+from assistant.catalogue.entries import Act, Caution, Fact, Observation, Reading
 from assistant.quantity import UnitSystem
 from assistant.tree.linking import own_name
 from assistant.tree.model import Head, Leaf, Step, Tree, Use
@@ -173,14 +173,25 @@ def acknowledge(
     )
 
 
-def do_step(step: Step, at: NodeAt) -> DoStep:
-    """Ask for the action of a step."""
+_WHO = {
+    "live_work": "by a person qualified for live work",
+    "refrigerant": "by a person certified for refrigerant",
+    "licence": "by a person with the licence that the law asks for",
+}
+
+
+def do_act(act: Act, at: NodeAt, node: str, why: tuple[str, ...], visit: int) -> DoStep:
+    """Ask for an act at a node, the `visit`-th time that the call comes through it."""
     return DoStep(
-        key=PromptKey(Topic.ACT, place=at),
-        node=step.name,
-        question=step.do or "",
-        why=(step.why,) if step.why else (),
+        key=PromptKey(Topic.ACT, act.name, at),
+        node=node,
+        question=f"{act.title}. {act.how}",
+        why=why,
         help="Type done when it is done, or cannot do.",
+        title=act.title,
+        minutes=act.minutes,
+        who=tuple(_WHO[one] for one in act.who if one in _WHO),
+        visit=visit,
     )
 
 

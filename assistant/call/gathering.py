@@ -4,8 +4,8 @@ from collections.abc import Generator, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from assistant import doubt
-from assistant.call.answers import EntryValue, Untold, Value
-from assistant.call.asking import acknowledge, ask_for
+from assistant.call.answers import Acted, EntryValue, Untold, Value
+from assistant.call.asking import acknowledge, ask_for, do_act
 from assistant.call.bands import band_of
 from assistant.call.evidence import known_text
 from assistant.call.keys import NodeAt
@@ -108,6 +108,14 @@ class Gathering:
         for place, name in enumerate(unread, start=1):
             yield acknowledge(cautions[name], at, node, place, titles)
             self._just_met.add(name)
+
+    def _do(self, name: str, at: NodeAt, node: str, why: tuple[str, ...]) -> Generator[Prompt | Turn, Value, bool]:
+        """Have an act done, its cautions in front of it; tell whether it could be."""
+        act = self.library.catalogue.acts[name]
+        yield from self._caution(act.cautions, at, node)
+        reply = yield do_act(act, at, node, why, self.state.visits.get(node, 1))
+        self._just_met.clear()
+        return reply != Acted(is_done=False)
 
     def _show_number(self, name: str, step: Step) -> Asking:
         """Show a number that a step's decision is about, when it is new or has changed."""

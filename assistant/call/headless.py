@@ -63,7 +63,7 @@ def on_tree(library: Library, tree: str) -> tuple[Answer, Answer]:
 def answers_by_name(
     library: Library, tree: str, given: Mapping[str, str | Sequence[str]], system: UnitSystem = "us"
 ) -> tuple[Answer, ...]:
-    """Read answers from texts by name; a list holds successive answers, a node's name stands for its action.
+    """Read answers from texts by name; a list holds successive answers, a node's name answers all that is done there.
 
     Raises:
         UnknownNameError: there is no such tree.
@@ -71,7 +71,11 @@ def answers_by_name(
     nodes = library.tree(tree).nodes
     answers: list[Answer] = []
     for name, texts in given.items():
-        key = PromptKey(Topic.ACT, place=NodeAt("", name)) if name in nodes else entry_key(name)
+        key = entry_key(name)
+        if name in nodes:
+            key = PromptKey(Topic.ACT, place=NodeAt("", name))
+        elif name in library.catalogue.acts:
+            key = PromptKey(Topic.ACT, name)
         several = [texts] if isinstance(texts, str) else texts
         answers.extend(
             read_written(Written(key.numbered(nth), text), library.catalogue, system)

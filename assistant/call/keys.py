@@ -79,5 +79,7 @@ def spell_key(key: PromptKey, node: str | None = None) -> str:
             return f"caution {key.name} @ {at}"
         case Topic.GUESS | Topic.PRACTICE:
             return f"{key.topic.value} {key.name}"
+        case Topic.ACT if key.name:
+            return f"do {key.name} @ {at}"
         case Topic.ACT | Topic.CLOSE_CALL | Topic.CHECK_OUT | Topic.SETTLE:
             return f"{_VERBS[key.topic]} {at}"

@@ -96,7 +96,20 @@ class Acknowledge(_Asked):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DoStep(_Asked):
-    """An action: done, or it cannot be done."""
+    """An act of the catalogue, or that a repair comes to rest: done, or it cannot be done.
+
+    `who` may do it, and it takes some `minutes`. `visit` counts how often the call has come through its node.
+    """
+
+    title: str = ""
+    minutes: float = 0.0
+    who: tuple[str, ...] = ()
+    visit: int = 1
+
+    @property
+    def about(self) -> str:
+        """Who may do it and how long it takes, on one line; empty where that is not told."""
+        return "; ".join([*self.who, *([f"about {self.minutes:g} min"] if self.minutes else [])])
 
 
 @dataclass(frozen=True, slots=True)

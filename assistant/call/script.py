@@ -15,7 +15,6 @@ from assistant.call.asking import (
     ask_tree,
     check_out,
     close_call,
-    do_step,
     node_at,
     settle,
 )
@@ -153,9 +152,8 @@ class Script(Gathering):
             not_taken, (*self.library.why_of(step), "It is measured before the step, to see what changes.")
         )
         done = True
-        if step.do:
-            done = (yield do_step(step, at)) != Acted(is_done=False)
-            self._just_met.clear()
+        for act in step.do:
+            done = done and (yield from self._do(act.text, at, step.name, (step.why,) if step.why else ()))
         is_new = self.state.visits[step.name] > 1
         # Of a step that could not be done, nothing is asked: its decision goes the way of what cannot be told.
         for named in step.ask if done else ():

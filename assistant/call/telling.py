@@ -130,7 +130,8 @@ def node_words(tree: Tree | None, name: str, catalogue: Catalogue) -> str:
 
 def _step_words(step: Step, catalogue: Catalogue) -> str:
     if step.do:
-        return _in_sentence(_first_clause(step.do))
+        titles = [catalogue.acts[act.text].title for act in step.do if act.text in catalogue.acts]
+        return _in_sentence(_first_clause(", then ".join(titles)))
     named = [name.text for name in (*step.ask, *step.measure_again)]
     asked = dict.fromkeys(named or (need.name for need in step.decision(catalogue).needs))
     titles = [_title(name, catalogue) for name in asked]

@@ -14,7 +14,7 @@ from assistant.call.decision import Kept
 from assistant.call.gathering import Asking
 from assistant.call.keys import NodeAt, PromptKey, Topic, entry_key
 from assistant.call.library import Library
-from assistant.call.prompts import Acknowledge, Prompt
+from assistant.call.prompts import Acknowledge, DoStep, Prompt
 from assistant.call.replies import Given, Reply, Unclear, read_reply, why_unfit
 from assistant.call.script import Outcome, Script, Start
 from assistant.call.state import OWN_ACCURACY, State, why_not_here
@@ -117,13 +117,28 @@ class _Run:
         if found is None and prompt.key.place is not None:
             linked = replace(prompt.key, place=NodeAt("", prompt.node), nth=1)
             found = book.get(linked.numbered(self.counts.get(linked, 0) + 1))
+        if found is None and isinstance(prompt, DoStep) and prompt.key.name:
+            found = self._answer_for_all(book, prompt)
         return found
+
+    def _answer_for_all(self, book: Mapping[PromptKey, Answer], prompt: DoStep) -> Answer | None:
+        """Give what answers all that is done at a node, or an act wherever it is asked.
+
+        Files of answers name it so, and so do records of calls from when a node had one thing to do, without a name.
+        """
+        for place in (prompt.key.place, NodeAt("", prompt.node)):
+            found = book.get(PromptKey(Topic.ACT, "", place, prompt.visit))
+            if found is not None:
+                return found
+        anywhere = PromptKey(Topic.ACT, prompt.key.name)
+        return book.get(anywhere.numbered(self.counts.get(anywhere, 0) + 1))
 
     def take(self, prompt: Prompt, answer: Answer) -> None:
         """Take the answer to a prompt, and play on."""
         for key in {prompt.key, answer.key}:
             self.counts[key.first] = key.nth
-        self.used.append(answer)
+        if answer not in self.used:
+            self.used.append(answer)
         self.turns.append(Answered(prompt, answer, shown_answer(prompt, answer.value)))
         self.go_on(answer.value)
 

@@ -55,7 +55,8 @@ def prompt_lines(prompt: Prompt) -> tuple[str, ...]:
         case Acknowledge():
             return (*_list_of_cautions(prompt), prompt.text, f"Rule: {prompt.rule}.", prompt.question)
         case DoStep():
-            return (f"DO: {prompt.question}", "  1  done", "  2  cannot do")
+            about = (f"  ({prompt.about})",) if prompt.about else ()
+            return (f"DO: {prompt.question}", *about, "  1  done", "  2  cannot do")
         case CloseCall():
             return tuple(_close_call(prompt))
         case CheckOut():

@@ -7,6 +7,7 @@ from itertools import chain
 from typing import Any
 
 from assistant.catalogue.entries import (
+    Act,
     Cause,
     Caution,
     Entry,
@@ -16,6 +17,7 @@ from assistant.catalogue.entries import (
     Observation,
     Reading,
     SameWords,
+    Taking,
 )
 from assistant.errors import UnknownNameError
 from assistant.frozen import dataclass
@@ -25,6 +27,7 @@ from assistant.source.problem import Place
 
 DERIVED_CHOICES: Mapping[str, tuple[str, ...]] = {"safety_group": ("A1", "A2L", "A2", "A3", "B1", "B2L", "B2", "B3")}
 """Choices that follow from other facts, and are never asked. Source: ASHRAE 34, safety groups."""
+_NOTHING_ASKED = Taking()
 DERIVED_FROM: Mapping[str, tuple[str, ...]] = {"safety_group": ("refrigerant",)}
 """The facts that they follow from."""
 
@@ -41,6 +44,7 @@ class Catalogue:
     facts: Mapping[str, Fact] = field(default_factory=dict)
     readings: Mapping[str, Reading] = field(default_factory=dict)
     observations: Mapping[str, Observation] = field(default_factory=dict)
+    acts: Mapping[str, Act] = field(default_factory=dict)
     numbers: Mapping[str, NumberEntry] = field(default_factory=dict)
     limits: Mapping[str, Limit] = field(default_factory=dict)
     cautions: Mapping[str, Caution] = field(default_factory=dict)
@@ -106,6 +110,26 @@ class Catalogue:
         cause = self.causes.get(name)
         return cause.cautions if cause else ()
 
+    def act_texts(self, name: str) -> tuple[str, str]:
+        """What an act is called, and how it is done; empty for one that is not there."""
+        act = self.acts.get(name)
+        return (act.title, act.how) if act else ("", "")
+
+    def cautions_of_act(self, name: str) -> Collection[str]:
+        """The cautions that come before an act."""
+        act = self.acts.get(name)
+        return act.cautions if act else ()
+
+    def taking(self, name: str) -> Taking:
+        """What it asks for to take a reading or to look at something; nothing for a fact."""
+        entry = self.readings.get(name) or self.observations.get(name)
+        return entry.taking if entry else _NOTHING_ASKED
+
+    @cached_property
+    def between(self) -> tuple[Act, ...]:
+        """The acts that a call puts in by itself."""
+        return tuple(act for act in self.acts.values() if act.between)
+
     def words_of_caution(self, name: str) -> tuple[str, ...]:
         """Return the phrases that ask for a caution."""
         caution = self.cautions.get(name)
@@ -129,6 +153,8 @@ class Catalogue:
                 return self.readings
             case "observation":
                 return self.observations
+            case "act":
+                return self.acts
             case "number":
                 return self.numbers
             case "limit":

@@ -1,7 +1,9 @@
 """The entries of the catalogue, one frozen record per sort of name."""
 
 from collections.abc import Mapping
+from dataclasses import field
 
+from assistant.catalogue.unit_state import Needs
 from assistant.frozen import dataclass
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, ZERO_FAHRENHEIT, Kind, Quantity, Unit, UnitSystem
 from assistant.source.problem import Place
@@ -49,6 +51,16 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True)
+class Taking:
+    """What taking a reading or looking at something asks for: the unit's state, who may, its minutes and cautions."""
+
+    needs: Needs = field(default_factory=dict)
+    who: tuple[str, ...] = ()
+    minutes: float = 0.0
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Reading:
     """A number off an instrument. `low` and `high` bound what can be believed."""
 
@@ -64,6 +76,7 @@ class Reading:
     accuracy: Accuracy
     repeatability: Accuracy | None
     place: Place
+    taking: Taking = Taking()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +88,31 @@ class Observation:
     question: str
     how: str
     choices: Mapping[str, str]
+    place: Place
+    taking: Taking = Taking()
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """What a tech does: how, how long it takes [min], who may, and what it is to the state of the unit.
+
+    What was told before of the readings and observations that it `changes` counts no more. One that stands `between`
+    is put in where what comes next needs the state that it makes.
+    """
+
+    name: str
+    title: str
+    how: str
+    minutes: float
+    who: tuple[str, ...]
+    needs: Needs
+    cautions: tuple[str, ...]
+    makes: Mapping[str, str]
+    leaves: str
+    undo: tuple[str, ...]
+    changes: tuple[str, ...]
+    between: bool
+    source: str
     place: Place
 
 
@@ -154,4 +192,4 @@ class SameWords:
     place: Place
 
 
-Entry = Fact | Reading | Observation | NumberEntry | Limit | Caution | Cause | SameWords
+Entry = Fact | Reading | Observation | Act | NumberEntry | Limit | Caution | Cause | SameWords

@@ -2,10 +2,25 @@
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Final
 
+from assistant.catalogue.unit_state import DIMENSIONS
 from assistant.quantity import Kind, accepted_forms
-from assistant.source.keys import Apart, AtLeastOne, ByName, Key, KeyTable, Listed, OneOf, Spelling, Text, Texts, Wrong
+from assistant.source.keys import (
+    NAME,
+    Apart,
+    AtLeastOne,
+    ByName,
+    Key,
+    KeyTable,
+    Listed,
+    OneOf,
+    Spelling,
+    Text,
+    Texts,
+    Wrong,
+)
 
 REFRIGERANT: Final = "refrigerant"
 """The kind of a fact that is answered with a refrigerant's designation."""
@@ -32,6 +47,27 @@ _KIND = Key(
     needed=True,
     write="kind: pressure",
 )
+WHO: Final[Mapping[str, str]] = {
+    "anyone": "Anyone who may work on the unit.",
+    "live_work": "A person qualified for live work and for proving that a part is dead.",
+    "refrigerant": "A person certified for refrigerant, or under the eyes of one.",
+    "licence": "A person with the licence that local law asks for.",
+}
+"""Who may do something; of several, all."""
+_STATES = "; ".join(f"{name}: {', '.join(values)}" for name, values in DIMENSIONS.items())
+_NEEDS = Key(
+    ByName(Texts(), NAME),
+    f"The state of the unit that it needs; of several values any will do. {_STATES}.",
+    write="needs: {power: running, panel: closed}",
+)
+_WHO = Key(Texts(), f"Who may do it: {', '.join(WHO)}; of several, all. Anyone when absent.", write="who: live_work")
+_MINUTES = Key(_VALUE, "How long it takes, in minutes.", write="minutes: 5")
+_OWN_CAUTIONS = Key(
+    Texts(least=0),
+    "Cautions that come before it; those of a change of state stand at the act that makes it.",
+    write="cautions: [hoses_and_liquid]",
+)
+_TAKING = {"needs": _NEEDS, "who": _WHO, "minutes": _MINUTES, "cautions": _OWN_CAUTIONS}
 _SOURCE = "Where it comes from: document and place in it, or: common practice, no source."
 _QUESTION = Key(
     _TEXT, "The question as the tech is asked it.", needed=True, examples=("What is the suction pressure?",)
@@ -96,6 +132,7 @@ READING: Final = KeyTable(
             examples=("0.5 psi",),
         ),
         "accuracy_source": Key(_TEXT, _SOURCE, needed=True),
+        **_TAKING,
     },
 )
 OBSERVATION: Final = KeyTable(
@@ -110,6 +147,36 @@ OBSERVATION: Final = KeyTable(
             needed=True,
             write=_ANSWERS,
         ),
+        **_TAKING,
+    },
+)
+ACT: Final = KeyTable(
+    "",
+    {
+        "title": Key(_TEXT, "What is to be done, as an order.", needed=True, examples=("Connect the gauges",)),
+        "how": Key(_TEXT, "How to do it well: order, numbers, when to stop.", needed=True),
+        "minutes": replace(_MINUTES, needed=True),
+        "who": replace(_WHO, needed=True),
+        "needs": _NEEDS,
+        "cautions": _OWN_CAUTIONS,
+        "makes": Key(
+            ByName(_TEXT, NAME), f"What it changes of the unit's state. {_STATES}.", write="makes: {circuit: hoses}"
+        ),
+        "leaves": Key(_TEXT, "What it leaves that is undone before a call ends.", examples=("valve_shut",)),
+        "undo": Key(
+            Texts(), "The act that undoes it; of several any does, the usual one first.", write="undo: hoses_off"
+        ),
+        "changes": Key(
+            Texts(),
+            "Readings and observations of which what was told before counts no more.",
+            write="changes: [suction_pressure]",
+        ),
+        "between": Key(
+            OneOf({"yes": "", "no": ""}),
+            "Whether a call puts it in by itself, where what comes next needs the state that it makes.",
+            write="between: yes",
+        ),
+        "source": Key(_TEXT, _SOURCE, needed=True),
     },
 )
 NUMBER: Final = KeyTable(
@@ -139,6 +206,7 @@ CAUTION: Final = KeyTable(
         "rule": Key(
             _TEXT, "The rule behind it, or: common safety practice.", needed=True, examples=("29 CFR 1910.147(d)",)
         ),
+        "source": Key(_TEXT, "What of it was read, and what is from memory; no call shows it."),
         "joins": Key(_LIST, "Cautions that this one comes along with; needs safety_groups."),
         "safety_groups": Key(
             _LIST, "Safety groups of refrigerants (ASHRAE 34) for which it comes along.", examples=("A2L",)
@@ -194,6 +262,7 @@ FILES: Final[Mapping[str, KeyTable]] = {
     "facts": FACT,
     "readings": READING,
     "observations": OBSERVATION,
+    "acts": ACT,
     "numbers": NUMBER,
     "limits": LIMIT,
     "cautions": CAUTION,
@@ -205,6 +274,7 @@ SAYS: Final[Mapping[str, str]] = {
     "facts": "System facts: what does not change during a call.",
     "readings": "Readings off an instrument, in the order in which a tech takes them.",
     "observations": "What the tech sees, hears or feels, each a choice.",
+    "acts": "What a tech does: how, who may, with which cautions, and what it changes of the unit's state.",
     "numbers": "What each worked number tells; its formula is part of the program.",
     "limits": "Values that decisions compare with, each with its source; a tree writes limits.NAME.",
     "cautions": "What is acknowledged before the step that it guards.",

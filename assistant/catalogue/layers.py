@@ -19,6 +19,7 @@ SORTS: Final[Mapping[str, str]] = {
     "facts": "fact",
     "readings": "reading",
     "observations": "observation",
+    "acts": "act",
     "numbers": "worked number",
     "limits": "limit",
     "cautions": "caution",

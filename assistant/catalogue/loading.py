@@ -1,5 +1,6 @@
 """Reading `catalogue/*.yaml` into a `Catalogue`, every mistake a problem with its place."""
 
+import re
 from collections.abc import Callable
 from collections.abc import Mapping as MappingOf
 from pathlib import Path
@@ -8,6 +9,7 @@ from typing import Any, Final
 from assistant.catalogue.catalogue import DERIVED_CHOICES, Catalogue
 from assistant.catalogue.entries import (
     Accuracy,
+    Act,
     Cause,
     Caution,
     Entry,
@@ -18,6 +20,7 @@ from assistant.catalogue.entries import (
     Observation,
     Reading,
     SameWords,
+    Taking,
 )
 from assistant.catalogue.keys import FILES, REFRIGERANT
 from assistant.catalogue.values import read_accuracy, read_kind, read_quantity, read_span, read_units
@@ -28,6 +31,8 @@ from assistant.source.nearest import nearest
 from assistant.source.nodes import Mapping, read
 from assistant.source.problem import Place, Problem, render
 from assistant.source.shape import find_mistakes_under, not_a_name, suggest_name
+
+_PLAIN: Final = re.compile(r"\d{1,6}(\.\d{1,6})?", re.ASCII)
 
 
 def load_catalogue(folder: Path) -> tuple[Catalogue, list[Problem]]:
@@ -142,12 +147,49 @@ def _reading(name: str, keys: Mapping, problems: list[Problem]) -> Reading | Non
     again = read_accuracy(keys, "repeatability", kind, source, problems)
     if span is None:
         return None
-    return Reading(name, title, question, how, spoils, kind, units, span[0], span[1], accuracy, again, keys.mark)
+    taking = _taking(keys)
+    return Reading(
+        name, title, question, how, spoils, kind, units, span[0], span[1], accuracy, again, keys.mark, taking
+    )
 
 
 def _observation(name: str, keys: Mapping, _problems: list[Problem]) -> Observation:
     title, question, how = keys.line("title"), keys.line("question"), keys.line("how")
-    return Observation(name, title, question, how, _choices(keys), keys.mark)
+    return Observation(name, title, question, how, _choices(keys), keys.mark, _taking(keys))
+
+
+def _act(name: str, keys: Mapping, _problems: list[Problem]) -> Act:
+    taking, made = _taking(keys), keys.inside("makes")
+    return Act(
+        name,
+        keys.line("title"),
+        keys.line("how"),
+        taking.minutes,
+        taking.who,
+        taking.needs,
+        taking.cautions,
+        {dimension.text: made.text(dimension.text) for dimension, _ in made.entries},
+        keys.line("leaves"),
+        keys.lines("undo"),
+        keys.lines("changes"),
+        keys.text("between") == "yes",
+        keys.line("source"),
+        keys.mark,
+    )
+
+
+def _taking(keys: Mapping) -> Taking:
+    """Return what it asks for to take or to do something; what is not said asks for nothing.
+
+    Minutes that are no number are less than none.
+    """
+    needs, minutes = keys.inside("needs"), keys.text("minutes")
+    return Taking(
+        {dimension.text: needs.lines(dimension.text) for dimension, _ in needs.entries},
+        keys.lines("who"),
+        float(minutes) if _PLAIN.fullmatch(minutes) else -1.0 if minutes else 0.0,
+        keys.lines("cautions"),
+    )
 
 
 def _number(name: str, keys: Mapping, problems: list[Problem]) -> NumberEntry | None:
@@ -206,6 +248,7 @@ _BUILDERS: Final[MappingOf[str, Callable[[str, Mapping, list[Problem]], Entry | 
     "facts": _fact,
     "readings": _reading,
     "observations": _observation,
+    "acts": _act,
     "numbers": _number,
     "limits": _limit,
     "cautions": _caution,
@@ -238,10 +281,20 @@ def name_problems(catalogue: Catalogue) -> list[Problem]:
         problems.extend(
             _unknown(name, "caution", cautions, caution.place) for name in caution.joins if name not in cautions
         )
-    for cause in causes.values():
+    takings = [(entry.taking.cautions, entry.place) for entry in asked if not isinstance(entry, Fact)]
+    takings += [(act.cautions, act.place) for act in catalogue.acts.values()]
+    takings += [(cause.cautions, cause.place) for cause in causes.values()]
+    for names, place in takings:
+        problems.extend(_unknown(name, "caution", cautions, place) for name in names if name not in cautions)
+    for act in catalogue.acts.values():
+        acts = catalogue.acts
+        problems.extend(_unknown(name, "act", acts, act.place) for name in act.undo if name not in acts)
         problems.extend(
-            _unknown(name, "caution", cautions, cause.place) for name in cause.cautions if name not in cautions
+            _unknown(name, "reading or observation", catalogue.taking_order, act.place)
+            for name in act.changes
+            if name not in catalogue.readings and name not in catalogue.observations
         )
+    for cause in causes.values():
         others = (look.cause for look in cause.looks_like)
         problems.extend(_unknown(name, "cause", causes, cause.place) for name in others if name and name not in causes)
     return problems

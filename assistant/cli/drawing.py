@@ -14,6 +14,7 @@ from assistant.cli.talk import is_terminal, say
 from assistant.errors import FileError, UnknownNameError
 from assistant.files import write_whole
 from assistant.source.nearest import nearest
+from assistant.source.problem import without_controls
 from assistant.source.shipped import catalogues_of
 
 if TYPE_CHECKING:
@@ -96,6 +97,21 @@ def draw(
         return
     write_whole(output, text, private=False)
     say(f"drawn to {output}", err=True)
+
+
+@click.command()
+@click.argument("tree", shell_complete=complete_tree)
+@folders_option
+def acts(tree: str, folders: Folders) -> None:
+    """List what TREE has done and taken, each with the state that it needs, its cautions, and who may.
+
+    TREE is the name of a tree or the path of its file.
+    """
+    from assistant.author.acts_list import lines_of
+
+    subject = _subject(tree, folders, inside=False)
+    for line in lines_of(subject.tree, subject.catalogue):
+        say(without_controls(line))
 
 
 def _drawn(shown: "Picture", form: str, *, to_screen: bool) -> str:

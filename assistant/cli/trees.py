@@ -11,7 +11,7 @@ import click
 
 from assistant.cli.checking import check, explain
 from assistant.cli.comparing import compare
-from assistant.cli.drawing import draw
+from assistant.cli.drawing import acts, draw
 from assistant.cli.examples import examples
 from assistant.cli.options import Folders, catalogue_from, folders_option, json_option
 from assistant.cli.talk import say
@@ -119,5 +119,5 @@ def _titles(folders: Folders) -> dict[str, str]:
     return {name: tree.title if tree else "A tree that cannot be read yet." for name, tree in read.items()}
 
 
-for _command in (check, compare, draw, examples, explain, names, new, schema, try_command):
+for _command in (acts, check, compare, draw, examples, explain, names, new, schema, try_command):
     trees.add_command(_command)

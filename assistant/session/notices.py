@@ -35,7 +35,8 @@ def title_of_answer(key: PromptKey, tree: Tree | None, catalogue: Catalogue) -> 
     node = node_words(tree, linked_name(tree, key.place), catalogue) if key.place else ""
     match key.topic:
         case Topic.ACT:
-            return f"the step: {node}"
+            act = catalogue.acts.get(key.name)
+            return f"{act.title.lower()}, at {node}" if act else f"the step: {node}"
         case Topic.CHECK_OUT:
             return f"the proof of {node}"
         case Topic.CAUTION | Topic.CLOSE_CALL | Topic.SETTLE | Topic.GUESS | Topic.PRACTICE:

@@ -14,7 +14,7 @@ def path_rows(turns: Sequence[Turn]) -> Iterator[tuple[str, str]]:
             case Decided():
                 yield turn.at, "; ".join(turn.reasons) or f"on to: {turn.way}"
             case Answered(prompt=DoStep() as prompt):
-                yield "Do", f"{prompt.question} - {turn.shown}"
+                yield "Do", f"{prompt.title or prompt.question} - {turn.shown}"
             case Answered(prompt=CloseCall() as prompt):
                 yield "Close call", "; ".join(_close(prompt)) + f" - {turn.shown}"
             case Contradicted():

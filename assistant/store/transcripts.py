@@ -12,15 +12,15 @@ The conversation is not in the file, because it follows from the answers. A repl
         answered at: 2026-07-14T08:05:12+00:00
       - suction_pressure: 73 psig
       - act: done
-        at: valve_bench warm_bulb
+        at: valve_bench warm_bulb warm_bulb
     notes:
       - note: photo IMG_0231.jpg shows the bulb
         written at: 2026-07-14T09:10:00+00:00
 
 Only `answers` must be there. An entry of the catalogue is answered by its name. What belongs to a node tells the tree
-and the node below: `act`, `settle`, `close_call` and `check_out` with the answer, `caution` with the one that was read.
-`as number: 2` below an answer says that it is the second of its kind where the first was taken back. `tried` may list
-what was tried with the word `if` at the end, which is no part of the call.
+and the node below, and for an `act` its name: `act`, `settle`, `close_call` and `check_out` with the answer, `caution`
+with the one that was read. `as number: 2` below an answer says that it is the second of its kind where the first was
+taken back. `tried` may list what was tried with the word `if` at the end, which is no part of the call.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -195,14 +195,15 @@ class _Reader:
             return written_earlier(name.text, 1, text)
         words = place.text.split() if isinstance(place, Scalar) else []
         topic = next((topic for topic in _PLACED if topic.value == name.text), None)
-        if topic is None or len(words) not in (1, 2):
+        if topic is None or len(words) not in ((1, 2, 3) if topic is Topic.ACT else (1, 2)):
             hint = f"- act: done, and below it: {_PLACE}: valve_bench warm_bulb"
             self.wrong("shape-answer", place, f'"{_PLACE}" tells the tree and the node of an answer', hint)
             return None
-        at = NodeAt(words[0] if words[1:] else "", words[-1])
+        tree, node = words[:2] if words[1:] else ("", words[0])
+        at = NodeAt(tree, node)
         if topic is Topic.CAUTION:
             return Written(PromptKey(topic, text, at), UNDERSTOOD)
-        return Written(PromptKey(topic, "", at), text)
+        return Written(PromptKey(topic, words[2] if words[2:] else "", at), text)
 
     def number(self, node: Node | None, usual: int) -> int:
         if node is None:
@@ -256,7 +257,8 @@ def _written_lines(answer: Written) -> Iterator[str]:
         yield f"  - {quoted(answer.name)}: {quoted(answer.text)}"
         return
     yield f"  - {key.topic.value}: {quoted(key.name if key.topic is Topic.CAUTION else answer.text)}"
-    yield f"    {_PLACE}: {quoted(' '.join(word for word in (key.place.tree, key.place.node) if word))}"
+    words = (key.place.tree, key.place.node, key.name if key.topic is Topic.ACT else "")
+    yield f"    {_PLACE}: {quoted(' '.join(word for word in words if word))}"
 
 
 def in_order(answers: Sequence[Written]) -> tuple[Written, ...]:

@@ -73,7 +73,7 @@ def _values(answer: NamedAnswer, vocabulary: Vocabulary) -> Iterator[Problem]:
 
 
 def _action(answer: NamedAnswer, step: Step) -> Iterator[Problem]:
-    if step.do is None:
+    if not step.do:
         message = f'the step "{step.name}" has nothing to do, so it is not answered'
         yield Problem("call-step", answer.name.place, message, "answer the readings and observations by their names")
         return

@@ -128,10 +128,10 @@ STEP: Final = KeyTable(
         ),
         "caution": _CAUTION,
         "do": Key(
-            _TEXT,
-            "An action; the tech answers done or cannot do.",
-            examples=("Hold the bulb in the bare hand for two minutes, then strap it back.",),
-            write="do: text",
+            _TEXTS,
+            "Acts of the catalogue, in order; the tech answers each with done or cannot do.",
+            examples=("warm_bulb", "[zero_gauges, reset_clamps]"),
+            write="do: ACT",
         ),
         "ask": Key(
             _TEXTS,

@@ -180,7 +180,7 @@ def _leading_on(node: Use | NoFaultLeaf | UndecidedLeaf, say: str | None, go: Na
         say=say,
         why=None,
         cautions=node.cautions,
-        do=None,
+        do=(),
         ask=(),
         measure_again=(),
         branches=(Otherwise(go, None, go.place),),

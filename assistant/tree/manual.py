@@ -13,6 +13,7 @@ _WIDTH = 80
 _BESIDE: dict[Part, str] = {
     "calls": "example calls beside a tree",
     "readings": "a reading of the catalogue",
+    "acts": "an act of the catalogue",
     "limits": "a limit of the catalogue",
     "cautions": "a caution of the catalogue",
     "causes": "a cause of the catalogue",

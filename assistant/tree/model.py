@@ -106,7 +106,7 @@ class Step:
     say: str | None
     why: str | None
     cautions: tuple[Named, ...]
-    do: str | None
+    do: tuple[Named, ...]
     ask: tuple[Named, ...]
     measure_again: tuple[Named, ...]
     branches: tuple[Branch, ...]

@@ -134,7 +134,7 @@ def _step(key: Scalar, mapping: Mapping, problems: list[Problem]) -> Step:
         say=_text(mapping, "say"),
         why=_text(mapping, "why"),
         cautions=_names(mapping, "caution"),
-        do=_text(mapping, "do"),
+        do=_names(mapping, "do"),
         ask=_names(mapping, "ask"),
         measure_again=_names(mapping, "measure_again"),
         branches=tuple(branch for branch in branches if branch is not None),

@@ -10,7 +10,7 @@ from assistant.doubt import Uncertain
 from assistant.quantity import Kind, Quantity
 from assistant.source.problem import Place
 
-Sort = Literal["reading", "number", "observation", "fact", "limit", "caution", "cause"]
+Sort = Literal["reading", "number", "observation", "fact", "limit", "caution", "cause", "act"]
 """What a name stands for. A name that is a fact and a worked number counts as a number."""
 
 
@@ -47,6 +47,14 @@ class Vocabulary(Protocol):
 
     def cautions_of_cause(self, name: str) -> Collection[str]:
         """Give the cautions that are acknowledged before a cause's repair is shown."""
+        ...
+
+    def act_texts(self, name: str) -> tuple[str, str]:
+        """Give what an act is called, and how it is done; empty for one that is not there."""
+        ...
+
+    def cautions_of_act(self, name: str) -> Collection[str]:
+        """Give the cautions that come before an act."""
         ...
 
     def words_of_caution(self, name: str) -> tuple[str, ...]:

@@ -34,7 +34,7 @@ nodes:
       - otherwise: all_well
 
   starved:
-    do: Wait until the readings stand still.
+    do: wait_settled
     decide:
       - when: superheat > 60 F
         go: open_end

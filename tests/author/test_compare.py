@@ -171,7 +171,7 @@ def test_a_stored_call_is_replayed(old: Path, new: Path) -> None:
     comparison = compared(old, new, ended, waiting)
     (change,) = small(comparison).elsewhere
     assert (change.call, change.is_stored) == ("7: not cold", True)
-    assert change.new.words() == "a question: do starved"
+    assert change.new.words() == "a question: do wait_settled @ starved"
     assert "1 of 2 stored calls end elsewhere" in text(comparison)
 
 

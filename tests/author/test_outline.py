@@ -32,7 +32,7 @@ def test_an_outline_shows_every_node_once_and_refers_to_it_after(catalogue: Cata
         "   - otherwise -> all_well (6)\n"
         "\n"
         "4. starved\n"
-        "   do: Wait until the readings stand still.\n"
+        "   do: Let it settle\n"
         "   work out: Superheat at the outdoor unit\n"
         "   - superheat > 60 F -> open_end (5)\n"
         "   - cannot tell -> open_end (5)\n"

@@ -82,7 +82,7 @@ STEP = {"caution": ["live_panels"], "ask": "suction_pressure", "go": "end"}
     [
         (STEP, {"caution": ["live_pannels"]}),
         (STEP, {"ask": ["suction_presure"]}),
-        (STEP | {"do": "Wait.", "measure_again": "suction_pressure"}, {"measure_again": "superheat"}),
+        (STEP | {"do": "wait_settled", "measure_again": "suction_pressure"}, {"measure_again": "superheat"}),
         ({"cause": "undercharge", "because": ["superheat", "change(suction_pressure)"]}, {"cause": "overcharged"}),
         ({"cause": "undercharge", "because": ["superheat"]}, {"because": ["change(superheat)"]}),
     ],
@@ -143,7 +143,7 @@ def test_names_are_explained(catalogue: Catalogue) -> None:
     known = schema_of("tree", catalogue)["$defs"]["caution"]["oneOf"]
     told = {item["const"]: item["description"] for item in known}
     assert set(told) == set(catalogue.cautions)
-    assert told["brazing"].startswith("Brazing. Never put a flame")
+    assert told["brazing"].startswith("Brazing. Never a flame")
 
 
 @pytest.mark.parametrize("sort", SORTS)

@@ -45,13 +45,13 @@ def test_nothing_is_asked_but_what_the_tree_asks(file: Path) -> None:
 def test_a_save_keeps_the_answers_that_still_apply(file: Path) -> None:
     """The limit moves, the answers stay, and what became of the call is said."""
     trial = begun(file, *TO_THE_WAIT)
-    assert asked(trial) == "do starved"
+    assert asked(trial) == "do wait_settled @ starved"
     edit(file, "superheat > limits.high_superheat", "superheat > 50 F")
     assert trial.take_up(attempt(file)) == ("Saved. The call goes another way from feed on, to no_fault (all_well).",)
     assert (trial.prompt, trial.at) == (None, "all_well")
     edit(file, "superheat > 50 F", "superheat > 15 F")
     trial.take_up(attempt(file))
-    assert asked(trial) == "do starved"
+    assert asked(trial) == "do wait_settled @ starved"
 
 
 def test_a_save_of_something_else_changes_nothing(file: Path) -> None:
@@ -59,7 +59,7 @@ def test_a_save_of_something_else_changes_nothing(file: Path) -> None:
     trial = begun(file, *TO_THE_WAIT)
     edit(file, "# Air before anything else.", "# Air first.")
     assert trial.take_up(attempt(file)) == ("Saved. The call goes as it did.",)
-    assert asked(trial) == "do starved"
+    assert asked(trial) == "do wait_settled @ starved"
 
 
 def test_a_mistake_leaves_the_last_good_tree(file: Path) -> None:
@@ -71,7 +71,7 @@ def test_a_mistake_leaves_the_last_good_tree(file: Path) -> None:
     assert [(problem.code, problem.place.line) for problem in trial.problems] == [("kind-no-unit", 21)]
     for reply in TO_THE_WAIT[2:]:
         assert isinstance(trial.say(reply), Accepted)
-    assert asked(trial) == "do starved"
+    assert asked(trial) == "do wait_settled @ starved"
     edit(file, "superheat > 25", "superheat > 50 F")
     trial.take_up(attempt(file))
     assert (trial.is_behind, trial.problems, trial.at) == (False, (), "all_well")
@@ -95,7 +95,7 @@ def test_a_renamed_node_takes_its_answers_along(file: Path) -> None:
     edit(file, "starved", "hungry")
     trial.take_up(attempt(file))
     assert trial.at == "all_well"
-    assert "do hungry" in {answer.name for answer in trial.conversation.used}
+    assert "do wait_settled @ hungry" in {answer.name for answer in trial.conversation.used}
 
 
 def test_the_start_follows_a_renamed_node_and_leaves_a_lost_one(file: Path) -> None:
@@ -231,6 +231,6 @@ def test_the_line_mode_looks_before_each_reply(file: Path) -> None:
     assert isinstance(response, Accepted)
     assert response.notices[0] == "The file has mistakes; you walk the tree as it was before them."
     assert any("50 has no unit" in line for line in response.notices)
-    assert asked(trial) == "do starved"
+    assert asked(trial) == "do wait_settled @ starved"
     assert isinstance(trial.say("done"), Accepted)
     assert trial.at == "all_well"

@@ -24,7 +24,7 @@ from tests.tui.replies import Typist
 
 STEP = """
   step_{here}:
-    do: Wait a minute, then read again.
+    do: wait_settled
     measure_again: suction_pressure
     decide:
       - when: superheat > 90 F

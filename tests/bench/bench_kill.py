@@ -15,6 +15,7 @@ from pathlib import Path
 
 from assistant.call.library import Library
 from assistant.call.loading import load_library
+from assistant.call.prompts import DoStep
 from assistant.session.session import Session
 from assistant.store.store import Store
 from tests.cli.lines import REPLIES, STORED, folder_of_small
@@ -37,12 +38,13 @@ class Round:
 
 
 def questions(library: Library) -> list[str]:
-    """The question that each reply answers."""
+    """The question that each reply answers, as far as a line of the screen holds it."""
     session = Session(library, None)
     asked: list[str] = []
     for reply in REPLIES:
         assert session.prompt is not None
-        asked.append(session.prompt.question)
+        # Of an act its title is on one line; how it is done goes over many.
+        asked.append(session.prompt.title if isinstance(session.prompt, DoStep) else session.prompt.question)
         session.say(reply)
     assert session.prompt is None
     return asked

@@ -129,7 +129,7 @@ def _fitting(prompt: Prompt, chance: random.Random) -> str:
         case Acknowledge():
             return str(prompt.place) if prompt.is_listed else "ok"
         case DoStep():
-            return chance.choice(("done", "cannot do"))
+            return chance.choice(("done", "done", "done", "cannot do"))
         case CloseCall():
             return chance.choice(("", "", "1", "2"))
         case CheckOut():

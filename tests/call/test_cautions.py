@@ -17,7 +17,7 @@ GUARDED = """
 first:
   say: Now the test.
   caution: [floodback, moving_parts]
-  do: Warm the bulb.
+  do: wait_settled
   ask: suction_pressure
   decide:
     - when: suction_pressure > 50 psig
@@ -42,7 +42,7 @@ def test_at_a_node_the_cautions_come_before_all_else(catalogue: Catalogue) -> No
     assert isinstance(doing.prompt, DoStep)
     assert isinstance(doing.turns[-1], Told)
     assert prompted(talk(library, "1", "2", "done", "20 psig")) == [
-        "caution floodback @ first", "caution moving_parts @ first", "do first", "suction_pressure",
+        "caution floodback @ first", "caution moving_parts @ first", "do wait_settled @ first", "suction_pressure",
     ]  # fmt: skip
 
 
@@ -106,7 +106,7 @@ def test_a_caution_just_acknowledged_is_not_put_up_again_at_once(catalogue: Cata
     """Where one node hands over to the next with nothing asked or done, one reading of the caution is enough."""
     nodes = """
 first:
-  caution: [moving_parts, live_panels]
+  caution: [moving_parts, hot_surfaces]
   go: second
 second:
   caution: [moving_parts]
@@ -118,7 +118,7 @@ third:
 open_end: {undecided: It cannot be told., because: minutes_running}
 """
     done = talk(small_library(catalogue, nodes), "1", "2", "5 min", "ok")
-    assert done.cautions == ("moving_parts", "live_panels", "moving_parts")
+    assert done.cautions == ("moving_parts", "hot_surfaces", "moving_parts")
 
 
 @pytest.mark.parametrize(

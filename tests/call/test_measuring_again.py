@@ -14,7 +14,7 @@ from tests.call.small import START, asked_next, prompted, small_library, talk, w
 
 WARM_BULB = """
 first:
-  do: Warm the bulb.
+  do: wait_settled
   measure_again: suction_pressure
   decide:
     - when: change(suction_pressure) > 3 psi
@@ -38,7 +38,11 @@ def test_a_reading_never_taken_is_taken_before_the_step(catalogue: Catalogue) ->
     after = talk(library, "70 psig", "done")
     assert isinstance(after.prompt, AskQuantity)
     assert after.prompt.again
-    assert prompted(talk(library, "70 psig", "done", "80 psig")) == ["suction_pressure", "do first", "suction_pressure"]
+    assert prompted(talk(library, "70 psig", "done", "80 psig")) == [
+        "suction_pressure",
+        "do wait_settled @ first",
+        "suction_pressure",
+    ]
 
 
 def test_a_reading_on_record_is_the_one_to_compare_with(catalogue: Catalogue) -> None:
@@ -53,7 +57,7 @@ first:
 """
     library = small_library(catalogue, nodes + WARM_BULB.replace("first:", "second:"))
     done = talk(library, "70 psig", "done", "80 psig")
-    assert prompted(done) == ["suction_pressure", "do second", "suction_pressure"]
+    assert prompted(done) == ["suction_pressure", "do wait_settled @ second", "suction_pressure"]
     assert way(done) == ["second", "answers"]
 
 
@@ -88,7 +92,7 @@ def test_without_both_readings_there_is_no_change(catalogue: Catalogue, replies:
 def test_a_step_that_cannot_be_done_is_not_measured(catalogue: Catalogue) -> None:
     """When the step could not be done, nothing is measured again and the way for "cannot tell" is taken."""
     done = talk(small_library(catalogue, WARM_BULB), "70 psig", "no")
-    assert prompted(done) == ["suction_pressure", "do first"]
+    assert prompted(done) == ["suction_pressure", "do wait_settled @ first"]
 
 
 TARGET = """
@@ -232,7 +236,7 @@ def test_an_answer_that_fits_no_more_is_asked_again(catalogue: Catalogue) -> Non
 
     Source: ASHRAE Fundamentals 2017, ch. 1, Table 1: 10.106 psia at 10,000 ft.
     """
-    nodes = WARM_BULB.replace("  do: Warm the bulb.\n  measure_again", "  ask").replace(
+    nodes = WARM_BULB.replace("  do: wait_settled\n  measure_again", "  ask").replace(
         "change(suction_pressure) > 3 psi", "suction_pressure > 3 psig"
     )
     library = small_library(catalogue, nodes, facts="altitude")
@@ -289,7 +293,7 @@ first:
     - cannot_tell: open_end
     - otherwise: second
 second:
-  do: Warm the bulb.
+  do: wait_settled
   measure_again: suction_pressure
   decide:
     - when: change(suction_pressure) > 3 psi

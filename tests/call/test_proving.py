@@ -228,8 +228,8 @@ choked:
   because: [filter_condition]
 fine: {no_fault: The filter is fine.}
 """
-    library = small_library(catalogue, nodes)
-    found = verdict(measured_again(library, "clean", begin=repaired(library, "clogged")))
+    library = small_library(catalogue, nodes, facts="refrigerant")
+    found = verdict(measured_again(library, "clean", begin=repaired(library, "22", "clogged")))
     assert found.checks_out is True
     assert found.readings[0].after == "clean"
 

@@ -73,7 +73,7 @@ def test_nothing_is_shown_before_it_is_guessed(starved: Conversation) -> None:
 
 def test_a_number_that_is_guessed_later_is_not_seen_before(catalogue: Catalogue) -> None:
     """While the call asks something else, it stands nowhere, though it could be worked; what the told rest on does."""
-    gauges_first = NODES.replace("charge:\n", "charge:\n  do: Feel the line.\n").replace(
+    gauges_first = NODES.replace("charge:\n", "charge:\n  do: wait_settled\n").replace(
         "first:\n", "first:\n  ask: [liquid_pressure, liquid_line_temperature]\n"
     )
     library = small_library(catalogue, gauges_first, facts="refrigerant, altitude")
@@ -81,7 +81,7 @@ def test_a_number_that_is_guessed_later_is_not_seen_before(catalogue: Catalogue)
     assert "subcooling" in {number.name for number in conversation.numbers if isinstance(number, Worked)}
     seen, _, _ = guessed(conversation, HIGH)
     assert seen.prompt is not None
-    assert seen.prompt.name == "do charge"
+    assert seen.prompt.name == "do wait_settled @ charge"
     assert {number.name for number in seen.numbers if isinstance(number, Worked)} == {
         "superheat",
         "evaporating_temperature",

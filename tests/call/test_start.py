@@ -19,7 +19,7 @@ first:
     - cannot_tell: second
     - otherwise: second
 second:
-  do: Warm the bulb.
+  do: wait_settled
   measure_again: suction_pressure
   decide:
     - when: change(suction_pressure) > 3 psi

@@ -22,7 +22,7 @@ from .small import asked_next, at_sea_level, prompted, talk, way
 BULB = """
 begin:
   caution: [moving_parts]
-  do: Wait ten minutes by the unit.
+  do: wait_settled
   measure_again: suction_pressure
   decide:
     - when: change(suction_pressure) > 3 psi
@@ -106,8 +106,8 @@ def test_the_same_tree_at_two_places_has_answers_of_its_own(twice: Library) -> N
     """Cautions and actions are asked at each place under a name of its own, readings by theirs."""
     conversation = talk(twice, "ok", "118", "done", "125", "ok", "cannot do")
     assert prompted(conversation) == [
-        "caution moving_parts @ first/begin", "suction_pressure", "do first/begin", "suction_pressure",
-        "caution moving_parts @ right/begin", "do right/begin",
+        "caution moving_parts @ first/begin", "suction_pressure", "do wait_settled @ first/begin", "suction_pressure",
+        "caution moving_parts @ right/begin", "do wait_settled @ right/begin",
     ]  # fmt: skip
     assert [turn.text for turn in conversation.turns if isinstance(turn, Undecided)] == [
         "The valve was not seen to answer."

@@ -36,7 +36,7 @@ def _texts(library: Library) -> Iterator[str]:
         for node in tree.nodes.values():
             match node:
                 case Step():
-                    yield from (text for text in (node.say, node.why, node.do) if text)
+                    yield from (text for text in (node.say, node.why) if text)
                     yield from (branch.say for branch in node.branches if branch.say)
                 case NoFaultLeaf() | UndecidedLeaf():
                     yield node.text
@@ -45,6 +45,7 @@ def _texts(library: Library) -> Iterator[str]:
     catalogue = library.catalogue
     for cause in catalogue.causes.values():
         yield from (cause.what, cause.why, cause.prove, *cause.repair)
+    yield from (text for act in catalogue.acts.values() for text in (act.title, act.how))
     for entry in (*catalogue.readings.values(), *catalogue.observations.values(), *catalogue.facts.values()):
         yield from (entry.question, entry.how)
     yield from (caution.text for caution in catalogue.cautions.values())
@@ -61,7 +62,7 @@ def test_lockout_comes_in_the_order_of_the_rule(catalogue: Catalogue) -> None:
 def test_absence_of_voltage_is_proved_with_a_proved_meter(catalogue: Catalogue) -> None:
     """The meter on a live source, every part, the meter again. Source: NFPA 70E article 120.5, as quoted elsewhere."""
     text = said(catalogue, "live_panels")
-    assert in_order(text, "test the meter on a known live source", "test every part", "test the meter again")
+    assert in_order(text, "the meter on a known live source", "every part", "the meter again")
     assert "50 v can kill" in text
 
 
@@ -76,7 +77,7 @@ def test_a_control_is_no_disconnect(catalogue: Catalogue, texts: list[str]) -> N
 
 def test_a_capacitor_is_discharged_before_it_is_touched(catalogue: Catalogue) -> None:
     """Discharge first, treated as live, and zero volts proved. Source: 29 CFR 1910.333(b)(2)."""
-    steps = ("disconnect locked open", "treat it as live", "discharge", "zero volts", "before you touch")
+    steps = ("locked out", "treat it as live", "discharge", "zero volts", "before you touch")
     assert in_order(said(catalogue, "capacitor"), *steps)
 
 
@@ -112,7 +113,7 @@ def test_opening_asks_for_a_certified_technician_and_the_level(catalogue: Catalo
 
 def test_flame_comes_last(catalogue: Catalogue) -> None:
     """Recover before a flame, nitrogen through the joint. Source: US Army TM 5-4120-312-14 for the nitrogen."""
-    assert in_order(said(catalogue, "brazing"), "never put a flame", "recover first", "dry nitrogen", "regulator")
+    assert in_order(said(catalogue, "brazing"), "never a flame", "recover first", "dry nitrogen", "regulator")
 
 
 @pytest.mark.parametrize("caution", ["flammable_mild", "flammable_high"])

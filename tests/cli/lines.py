@@ -27,7 +27,7 @@ nodes:
       - cannot_tell: second
       - otherwise: second
   second:
-    do: Wait ten minutes.
+    do: wait_settled
     measure_again: suction_pressure
     why: A warm bulb opens the valve.
     decide:
@@ -46,7 +46,7 @@ REPLIES = ("it is not cold", "", "22", "ok", "clean", "73", "done", "80 psig", "
 STORED = (
     ("complaint", "it is not cold"), ("tree", "small"), ("refrigerant", "R-22"),
     ("caution moving_parts @ first", "understood"), ("filter_condition", "clean"), ("suction_pressure", "73 psig"),
-    ("do second", "done"), ("suction_pressure", "80 psig"), ("suction_line_temperature", "70 F"),
+    ("do wait_settled @ second", "done"), ("suction_pressure", "80 psig"), ("suction_line_temperature", "70 F"),
 )  # fmt: skip
 """The same answers as they are kept."""
 

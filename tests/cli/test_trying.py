@@ -63,7 +63,7 @@ def test_a_save_between_two_replies(typed: Typed, file: Path) -> None:
     ran = typed(file, lines=("22", "clean", "0 ft", "68.6", save, "50", "50"))
     assert "Saved. The call goes as it did." in ran.out
     assert "Your reply was not taken: the file was saved just now." in ran.out
-    assert "DO: Wait until the readings stand still." in ran.out
+    assert "DO: Let it settle. Fifteen minutes" in ran.out
 
 
 def test_a_save_with_a_mistake(typed: Typed, file: Path) -> None:

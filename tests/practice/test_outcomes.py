@@ -25,16 +25,18 @@ from assistant.practice.outcomes.outcomes import (
     is_slight,
     verdict,
 )
-from assistant.practice.outcomes.run import COMPLAINTS, Plan, conversation_of, run, truths_of
+from assistant.practice.outcomes.run import Plan, conversation_of, run, truths_of
 from assistant.practice.outcomes.table import percentile, sections
-from assistant.practice.outcomes.tech import HELD, NO_CHANGE, STRAPPED, Tech, exact
+from assistant.practice.outcomes.tech import Tech, exact
+from assistant.practice.visit.acts import ACTS
+from assistant.practice.visit.doing import RECOVERY, SCALE
 from assistant.practice.visit.site import Hidden, Site, guises
+from assistant.practice.visit.ways import WAYS
 from assistant.quantity import fahrenheit
 from assistant.simulator.faults import FAULTS, with_severity
 from assistant.simulator.plant import DeviceKind
 from assistant.simulator.system import Wish
 from assistant.source.shipped import shipped_folder
-from assistant.tree.model import Step
 
 RATED = Wish("R-410A", 3.0, "txv", fahrenheit(95.0), fahrenheit(80.0), fahrenheit(67.0))
 PLAN = Plan(6, 3, ("poor_cooling", "starved_coil"), (shipped_folder("trees"),))
@@ -111,15 +113,10 @@ def test_what_a_fault_costs_is_weighed_in_the_same_weather() -> None:
     assert 0.1 < cost_of(spoilt("undercharge", 0.35)) < 0.6
 
 
-def test_every_step_of_the_walked_trees_is_known_or_means_nothing(library: Library) -> None:
-    """Each step that holds or straps a bulb, or leaves all as it was, is a node of the trees, so none was renamed."""
-    steps = {
-        name.rpartition("/")[2]
-        for tree in COMPLAINTS
-        for name, node in library.tree(tree).nodes.items()
-        if isinstance(node, Step) and node.do
-    }
-    assert {*HELD, *STRAPPED, *NO_CHANGE} <= steps
+def test_every_act_that_means_something_at_a_site_is_one(library: Library) -> None:
+    """What the table of ways names is in the catalogue and among what can be done at a site, so none was renamed."""
+    assert set(WAYS) <= set(library.catalogue.acts)
+    assert {part for way in WAYS.values() for part in way.does} - {SCALE, RECOVERY} <= set(ACTS)
 
 
 def test_a_held_bulb_is_let_go_once_its_step_has_measured(library: Library) -> None:
@@ -132,7 +129,7 @@ def test_a_held_bulb_is_let_go_once_its_step_has_measured(library: Library) -> N
     assert again.again
     fresh = replace(again, again=False)
     steady = tech.answer(fresh)
-    assert tech.answer(prompts["do warm_holding"]) == Acted(is_done=True)
+    assert tech.answer(prompts["do warm_bulb @ warm_holding"]) == Acted(is_done=True)
     answered = tech.answer(again)
     assert isinstance(steady, Measured)
     assert isinstance(answered, Measured)

@@ -272,7 +272,7 @@ def test_the_step_that_weighs_the_charge_in_heating_weighs_it(library: Library, 
     """So the tree for the charge in heating comes to a charge that is wrong."""
     session = begun(library, store, in_heating(call_with(undercharge=0.3)))
     session.say("tree heating charge")
-    go_on(session, "do weigh")
+    go_on(session, "do recover_charge @ weigh")
     session.say("")
     assert [one.event.name for one in session.moments[-3:]] == ["set_up_scale", "set_up_recovery", "recover_all"]
     go_on(session, VERDICT)

@@ -26,7 +26,7 @@ first:
     - cannot_tell: second
     - otherwise: second
 second:
-  do: Warm the bulb.
+  do: wait_settled
   measure_again: suction_pressure
   decide:
     - when: change(suction_pressure) > 3 psi and superheat > 10 F
@@ -124,7 +124,7 @@ def test_back_can_be_said_to_the_beginning(small: Library, store: Store) -> None
         assert session.prompt is not None
         names.append(session.prompt.name)
     assert names == [
-        "suction_line_temperature", "refrigerant", "suction_pressure", "do second", "suction_pressure",
+        "suction_line_temperature", "refrigerant", "suction_pressure", "do wait_settled @ second", "suction_pressure",
         "filter_condition", "tree", "complaint",
     ]  # fmt: skip
     assert session.conversation.used == ()
@@ -135,7 +135,7 @@ def test_back_does_not_put_a_later_reading_in_the_place_of_an_earlier(small: Lib
     """A second reading that was put aside stays aside when the first one is taken back."""
     session = Session(small, store)
     say_all(session, *ALL)
-    session.say("change do second")
+    session.say("change do wait_settled @ second")
     say_all(session, "cannot do")
     assert [answer.key for answer in session.conversation.unused] == [
         entry_key("suction_pressure", 2), entry_key("refrigerant"), entry_key("suction_line_temperature"),
@@ -182,10 +182,10 @@ def test_change_tells_what_is_no_longer_asked(small: Library, store: Store) -> N
     response = session.say("clogged")
     assert isinstance(response, Accepted)
     assert response.notices == (
-        'At "air filter" the call now goes to "left undecided", not to "warm the bulb".',
-        "No longer asked on this way, and kept aside: Suction pressure, the step: warm the bulb.",
+        'At "air filter" the call now goes to "left undecided", not to "let it settle".',
+        "No longer asked on this way, and kept aside: Suction pressure, let it settle, at let it settle.",
     )
-    assert store.answers(1)[-1].name == "do second"
+    assert store.answers(1)[-1].name == "do wait_settled @ second"
 
 
 def test_change_takes_the_last_of_several(small: Library, store: Store) -> None:
@@ -300,4 +300,4 @@ def test_a_resumed_call_goes_on_where_the_catalogue_still_fits(small: Library, s
     assert session.prompt is not None
     assert session.prompt.name == "filter_condition"
     say_all(session, "clean")
-    assert session.prompt.name == "do second"
+    assert session.prompt.name == "do wait_settled @ second"

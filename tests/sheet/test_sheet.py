@@ -37,7 +37,7 @@ first:
     - cannot_tell: second
     - otherwise: second
 second:
-  do: Warm the bulb.
+  do: wait_settled
   measure_again: suction_pressure
   decide:
     - when: change(suction_pressure) > 3 psi and superheat > 10 F
@@ -130,7 +130,7 @@ def test_the_sheet_has_every_part_of_the_call(small: Library, store: Store) -> N
     assert "70.0 °F" in number[2]
     path = rows(sheet, "Path")
     assert ("air filter", 'air filter is "clogged, bowed or wet; hardly any light comes through"? no') in path
-    assert ("Do", "Warm the bulb. - done") in path
+    assert ("Do", "Let it settle - done") in path
     cause = small.catalogue.causes["undercharge"]
     assert section(sheet, "Likely cause").title.endswith(cause.title)
     assert Points(cause.repair, numbered=True) in section(sheet, "Repair").blocks
@@ -158,7 +158,7 @@ def test_changed_trees_are_said_on_the_sheet(small: Library, store: Store) -> No
     """A sheet made by other trees than the call says so, with the end that it had."""
     session = session_after(small, store, ("not cold", "", "ok", "clogged"))
     assert session.number is not None
-    say_all(session, "yes")
+    say_all(session, "22", "1", "2", "yes")
     newer = Library(small.catalogue, {"small": replace(small.trees["small"], version=2)})
     again = Session.resume(newer, store, session.number)
     assert "The trees have changed" in str(section(sheet_for(again), "About"))

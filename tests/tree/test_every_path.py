@@ -20,7 +20,7 @@ Met = frozenset[str]
 def texts_of(node: Node) -> Iterator[str]:
     """What a tech is told to do or is told at a node, the causes' repairs apart."""
     if isinstance(node, Step):
-        yield from (text for text in (node.say, node.do, *(branch.say for branch in node.branches)) if text)
+        yield from (text for text in (node.say, *(branch.say for branch in node.branches)) if text)
     elif isinstance(node, CauseLeaf):
         yield node.say or ""
     else:
@@ -34,7 +34,9 @@ def states(tree: Tree, library: Library, group: str) -> Iterator[tuple[Node, Met
     while waiting:
         name, before = waiting.pop()
         node = tree.nodes[name]
-        met = before | set(library.catalogue.with_joined((str(caution) for caution in node.cautions), group))
+        acts = node.do if isinstance(node, Step) else ()
+        own = [*map(str, node.cautions), *(one for act in acts for one in library.catalogue.acts[act.text].cautions)]
+        met = before | set(library.catalogue.with_joined(own, group))
         if (name, met) in seen:
             continue
         seen.add((name, met))

@@ -17,7 +17,7 @@ from .words import WORDS
 BENCH = """
 begin:
   caution: [floodback]
-  do: Warm the bulb in a bare hand.
+  do: wait_settled
   measure_again: suction_pressure
   decide:
     - when: change(suction_pressure) > 3 psi
@@ -302,7 +302,7 @@ def test_a_close_call_that_only_the_use_makes_is_told_at_the_use() -> None:
 def test_mistakes_inside_a_used_tree_are_told_there_alone() -> None:
     """The caller of a tree with a mistake has none itself."""
     broken = BENCH.replace(
-        "  caution: [floodback]\n  do: Warm the bulb in a bare hand.", "  do: Warm the bulb in a bare hand."
+        "  caution: [floodback]\n  do: wait_settled", "  say: Warm the bulb in a bare hand.\n  do: wait_settled"
     )
     assert set(codes(check_tree(tree("bulb", broken), WORDS))) == {"tree-caution"}
     assert check_tree(tree("caller", CALLER), WORDS, by_name(tree("bulb", broken))) == []

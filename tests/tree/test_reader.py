@@ -44,7 +44,7 @@ nodes:
       - cannot_tell: open_end
       - otherwise: line
   warm_bulb:
-    do: Hold the bulb in a bare hand for three minutes.
+    do: wait_settled
     caution: floodback
     measure_again: suction_pressure
     decide:

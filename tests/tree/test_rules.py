@@ -18,7 +18,7 @@ nodes:
 {first}
   warmed:
     caution: [floodback]
-    do: Warm the bulb.
+    do: wait_settled
     measure_again: {again}
     decide:
       - cannot_tell: open_end

@@ -50,6 +50,11 @@ CAUTIONS: dict[str, tuple[str, ...]] = {
     "electrical": ("capacitor*",),
     "opening_circuit": ("recover*", "cut* ... drier"),
 }
+ACTS: dict[str, tuple[str, tuple[str, ...]]] = {
+    "warm_bulb": ("Warm the bulb in the hand", ("floodback",)),
+    "wait_settled": ("Let it settle", ()),
+    "recover_charge": ("Recover the whole charge", ("opening_circuit",)),
+}
 CAUSES: dict[str, tuple[str, tuple[str, ...]]] = {
     "bulb_charge_lost": ("The suction pressure rises.", ("opening_circuit",)),
     "bulb_loose": ("Warm the bulb once more: the pressure rises.", ()),
@@ -78,6 +83,7 @@ class Words:
             "limit": tuple(LIMITS),
             "caution": tuple(CAUTIONS),
             "cause": tuple(CAUSES),
+            "act": tuple(ACTS),
         }[sort]
 
     def sort_of(self, name: str) -> str | None:
@@ -110,6 +116,12 @@ class Words:
 
     def cautions_of_cause(self, name: str) -> Collection[str]:
         return CAUSES.get(name, ("", ()))[1]
+
+    def act_texts(self, name: str) -> tuple[str, str]:
+        return ACTS.get(name, ("", ()))[0], ""
+
+    def cautions_of_act(self, name: str) -> Collection[str]:
+        return ACTS.get(name, ("", ()))[1]
 
     def words_of_caution(self, name: str) -> tuple[str, ...]:
         return CAUTIONS.get(name, ())

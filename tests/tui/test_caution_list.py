@@ -24,7 +24,7 @@ start: bulb
 nodes:
   bulb:
     caution: [moving_parts, floodback]
-    do: Hold the bulb in a bare hand for three minutes.
+    do: warm_bulb
     decide:
       - cannot_tell: open_end
       - otherwise: open_end
@@ -80,7 +80,7 @@ async def test_no_word_and_no_key_held_down_passes_the_list(small_library: Libra
         assert asked(pilot) == "caution floodback @ bulb"
         await pilot.press("escape")
         await enter(pilot, "2")
-        assert asked(pilot) == "do bulb"
+        assert asked(pilot) == "do warm_bulb @ bulb"
 
 
 async def test_the_list_looks_as_stored(small_library: Library, store: Store) -> None:

@@ -92,7 +92,7 @@ async def test_no_call_sheet_is_written_of_a_practice_call(session: PracticeCall
 async def test_a_caution_stands_before_an_own_act(session: PracticeCall) -> None:
     """Skipped, it is done without, and the score tells."""
     app = PracticeApp(session)
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=(80, 40)) as pilot:
         await pilot.pause()
         await enter(pilot, "", "do set up recovery")
         assert "CAUTION" in screen_text(app)

@@ -101,10 +101,11 @@ async def test_an_editor_that_renames_its_file_is_seen(file: Path) -> None:
     async with trying(file).run_test(size=(80, 24)) as pilot:
         await enter(pilot, *TO_THE_WAIT)
         fresh = file.with_name("small.yaml.tmp")
-        fresh.write_text(file.read_text(encoding="utf-8").replace("Wait until", "Sit down until"), encoding="utf-8")
+        edited = file.read_text(encoding="utf-8").replace("do: wait_settled", "do: wait_resting")
+        fresh.write_text(edited, encoding="utf-8")
         fresh.replace(file)
-        await until(pilot, shows(pilot, "Sit down until"))
-        assert asked(pilot) == "do starved"
+        await until(pilot, shows(pilot, "Let the pressures come to rest"))
+        assert asked(pilot) == "do wait_resting @ starved"
 
 
 async def test_a_deleted_file_is_told_and_may_come_back(file: Path) -> None:
@@ -140,7 +141,7 @@ async def test_a_tree_that_cannot_be_walked_yet_is_waited_for(file: Path) -> Non
         edit(file, "superheat > 25", "superheat > 25 F")
         await until(pilot, lambda: isinstance(pilot.app.screen, TrialScreen))
         await until(pilot, shows(pilot, "Begun at starved. Jumped over: air, feed."))
-        assert asked(pilot) == "do starved"
+        assert asked(pilot) == "do wait_settled @ starved"
 
 
 async def test_a_node_is_gone_to_by_a_part_of_its_name(file: Path) -> None:
@@ -153,11 +154,11 @@ async def test_a_node_is_gone_to_by_a_part_of_its_name(file: Path) -> None:
         assert_snapshot(pilot.app, "trial_jump_80x24")
         await pilot.press(*"arv")
         await pilot.pause()
-        assert "> starved  Wait until" in screen_text(pilot.app)
+        assert "> starved  do wait_settled" in screen_text(pilot.app)
         assert "choked" not in screen_text(pilot.app)
         await pilot.press("enter")
         await pilot.pause()
-        assert asked(pilot) == "do starved"
+        assert asked(pilot) == "do wait_settled @ starved"
         assert news(pilot) == "Begun at starved. Jumped over: air, feed."
 
 
@@ -185,7 +186,7 @@ async def test_a_typed_node_is_completed_and_a_slip_is_told(file: Path) -> None:
         await pilot.pause(0.1)
         await pilot.press("right", "enter")
         await pilot.pause()
-        assert asked(pilot) == "do starved"
+        assert asked(pilot) == "do wait_settled @ starved"
 
 
 async def test_nothing_is_kept(file: Path) -> None:

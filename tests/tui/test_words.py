@@ -36,7 +36,7 @@ async def test_change_name_replaces_an_answer_and_works_all_again(opened: Opened
         assert "> 118 psig" not in shown
         assert "Superheat at the outdoor unit: 40.2" not in shown
         assert "Superheat at the outdoor unit: 3" in shown
-        assert asked(pilot) == "do warm_bulb"
+        assert asked(pilot) == "do warm_bulb @ warm_bulb"
 
 
 async def test_a_change_can_be_left(opened: Opened) -> None:

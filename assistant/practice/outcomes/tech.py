@@ -1,9 +1,8 @@
 """A tech who does what a tree asks at a simulated system: measures, looks, and does its steps.
 
-The steps of the trees are known by the name of their node. What a step does to the system holds as long as the step has
-something measured again (a bulb in the hand or in ice water), or from then on (a bulb strapped well). A reading or an
-observation that the practice system does not give is answered "cannot tell", a step that means nothing to it "cannot
-do".
+What an act does to the system holds as long as its step has something measured again (a bulb in the hand or in ice
+water), or from then on (a bulb strapped well). A reading or an observation that the practice system does not give is
+answered "cannot tell", an act that means nothing to it "cannot do".
 """
 
 from collections.abc import Callable, Mapping
@@ -11,7 +10,6 @@ from dataclasses import dataclass, field, replace
 from typing import Final, assert_never
 
 from assistant.call.answers import UNTOLD, Acted, GoOn, Understood, Value
-from assistant.call.keys import PromptKey, Topic
 from assistant.call.prompts import (
     Acknowledge,
     AskChoice,
@@ -28,6 +26,7 @@ from assistant.practice.visit.acts import HAND, ICE
 from assistant.practice.visit.answers import facts_of
 from assistant.practice.visit.observing import Scene, scene_of, see
 from assistant.practice.visit.site import Site, steady
+from assistant.practice.visit.ways import WAYS
 from assistant.quantity import Kind, show
 
 Instrument = Callable[[str, float, int], float]
@@ -36,33 +35,10 @@ Instrument = Callable[[str, float, int], float]
 GAUGES: Final = (Kind.PRESSURE, Kind.TEMPERATURE, Kind.DURATION)
 """Kinds of readings that gauges, thermometers and a watch give."""
 
-HELD: Final[Mapping[str, float]] = {
-    "warm_bulb": HAND,
-    "warm_holding": HAND,
-    "chill_bulb": ICE,
-    "chill_holding": ICE,
-    "chill_starved": ICE,
-}
-"""Steps that hold the bulb at a temperature [K], while they have something measured again."""
-STRAPPED: Final = frozenset({"mend", "spring_tight", "spring_loose"})
-"""Steps after which the bulb is strapped and insulated as it should be."""
-NO_CHANGE: Final = frozenset(
-    {
-        "recheck",
-        "recheck_suction",
-        "recheck_liquid",
-        "recheck_subcooling",
-        "standing",
-        "rest",
-        "thaw",
-        "tap_valve",
-        "valve_once_more",
-        "once_more",
-        "slips_again",
-        "stop",
-    }
-)
-"""Steps that can be done and leave the running system as it was."""
+_HELD: Final[Mapping[str, float]] = {"warm_bulb": HAND, "ice_bulb": ICE}
+"""Temperatures [K] at which what is done at a site holds the bulb, while a step has something measured again."""
+_LEAVES_AS_IT_WAS: Final = frozenset({"stop", "start", "thaw", "tap_valve"})
+"""What can be done and leaves the running system as it was."""
 
 
 @dataclass
@@ -103,19 +79,22 @@ class Tech:
             case Acknowledge():
                 return Understood()
             case DoStep():
-                return self._do(prompt.key)
+                return self._do(prompt.key.name)
             case CloseCall():
                 return GoOn()
             case _:
                 assert_never(prompt)
 
-    def _do(self, key: PromptKey) -> Value:
-        step = key.place.node if key.topic is Topic.ACT and key.place else ""
-        if step in HELD and self.site.wish.device == "txv":
-            self.site = replace(self.site, bulb_held=HELD[step])
-        elif step in STRAPPED:
+    def _do(self, act: str) -> Value:
+        way = WAYS.get(act)
+        if way is None:
+            return Acted(is_done=False)
+        held = next((_HELD[part] for part in _HELD if part in way.does), None)
+        if held is not None and self.site.wish.device == "txv":
+            self.site = replace(self.site, bulb_held=held)
+        elif way.has("strap_bulb"):
             self.site = replace(self.site.mended("bulb_strap", "bulb_place"), bulb_held=None)
-        elif step not in NO_CHANGE:
+        elif not way.does <= _LEAVES_AS_IT_WAS:
             return Acted(is_done=False)
         return Acted(is_done=True)
 

@@ -18,7 +18,7 @@ from assistant.practice.training.kept import SetCall
 from assistant.practice.training.review import CallReview, review_lines, way_lines
 from assistant.practice.training.scoring import SOUND
 from assistant.practice.training.steps import cautions_of
-from assistant.practice.visit.acts import ACTS, Act, acts_for, read_amount
+from assistant.practice.visit.acts import ACTS, SiteAct, acts_for, read_amount
 from assistant.practice.visit.amounts import minute_words
 from assistant.practice.visit.events import Event
 from assistant.practice.visit.instruments import instrument_of
@@ -222,7 +222,7 @@ def _do(session: Trainee, argument: str) -> Response:
     return _first(session, event)
 
 
-def _act_and_amount(acts: Mapping[str, Act], argument: str) -> tuple[str, str]:
+def _act_and_amount(acts: Mapping[str, SiteAct], argument: str) -> tuple[str, str]:
     """The words that name an act, and those behind them; where no act is named whole, those up to the first number."""
     words = argument.split()
     for count in range(len(words), 0, -1):

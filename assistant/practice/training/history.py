@@ -6,7 +6,7 @@ from typing import Final
 
 from assistant.catalogue.catalogue import Catalogue
 from assistant.practice.training.scoring import Done, Sort
-from assistant.practice.visit.acts import Act, act_named
+from assistant.practice.visit.acts import SiteAct, act_named
 from assistant.practice.visit.doing import pounds
 from assistant.practice.visit.events import Event, EventKind
 from assistant.practice.visit.site import Site
@@ -143,7 +143,7 @@ def result_words(one: Moment, catalogue: Catalogue, units: UnitSystem) -> str:
     return one.after.tripped if one.after.tripped != one.before.tripped else ""
 
 
-def amount_words(act: Act, amount: float | None) -> str:
+def amount_words(act: SiteAct, amount: float | None) -> str:
     """Return an amount as a person reads it."""
     if amount is None:
         return ""

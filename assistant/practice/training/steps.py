@@ -1,8 +1,4 @@
-"""What a tree asks for, done at a practice site: readings, observations, and the steps that trees have done.
-
-Steps are known by the tree that they are written in and the name of their node. One that is not known here changes
-nothing at a practice site.
-"""
+"""What a tree asks for, done at a practice site: readings, observations and acts."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
@@ -20,7 +16,7 @@ from assistant.call.answers import (
     Value,
     Written,
 )
-from assistant.call.keys import COMPLAINT, TREE, NodeAt, Topic, entry_key
+from assistant.call.keys import COMPLAINT, TREE, Topic, entry_key
 from assistant.call.library import Library
 from assistant.call.prompts import (
     Acknowledge,
@@ -46,63 +42,13 @@ from assistant.practice.visit.observing import answerable_observations
 from assistant.practice.visit.scenario import Scenario
 from assistant.practice.visit.site import Site
 from assistant.practice.visit.visit import Visit, begin_visit
-from assistant.quantity import POUND, UnitSystem
+from assistant.practice.visit.ways import WAYS, Way
+from assistant.quantity import UnitSystem
 
-_OUNCES_A_TON = 1.5 * POUND / 16.0
-"""Refrigerant [kg] for each ton that a tree has added or taken at a time: the middle of one to two ounces."""
 UNKNOWN_MINUTES: Final = 5.0
 """What a step counts that means nothing to a practice site; chosen."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Way:
-    """What a step is at a site: acts by name and waits [min], in order. `per_ton` is the mass [kg] of its charging."""
-
-    parts: tuple[str | float, ...]
-    per_ton: float = 0.0
-
-
-_STRAP = _Way(("strap_bulb", "move_bulb", 15.0))
-_STRAP_AGAIN = _Way(("strap_bulb", 10.0))
-_HAND, _ICE = _Way(("warm_bulb",)), _Way(("ice_bulb",))
-_CHECK = _Way((2.0,))
-_REST = _Way(("stop", 30.0, "start", 5.0))
-_WAYS: Final[Mapping[str, _Way]] = {
-    "valve_bench/mend": _STRAP,
-    "superheat_hunting/mend": _STRAP,
-    "warm_bulb": _HAND,
-    "warm_holding": _HAND,
-    "chill_bulb": _ICE,
-    "chill_starved": _ICE,
-    "chill_holding": _ICE,
-    "spring_tight": _STRAP_AGAIN,
-    "spring_loose": _STRAP_AGAIN,
-    "tap_valve": _Way(("tap_valve",)),
-    "thaw": _Way(("thaw",)),
-    "standing": _Way(("stop", 30.0)),
-    "stop": _Way(("stop",)),
-    "high_head/restart": _Way(("start", 5.0)),
-    "low_suction/restart": _Way(("start", 5.0)),
-    "compressor_pumping/rest": _REST,
-    "compressor_pumping/backwards": _Way(("stop", 5.0, "start", 2.0)),
-    "poor_heating/rest": _Way(("stop", 30.0, "start", 10.0)),
-    "recheck": _CHECK,
-    "recheck_suction": _CHECK,
-    "recheck_liquid": _CHECK,
-    "recheck_subcooling": _CHECK,
-    "add_some": _Way((SCALE, "add_charge", 15.0), _OUNCES_A_TON),
-    "take_some": _Way((SCALE, RECOVERY, "recover_charge", 15.0), _OUNCES_A_TON),
-    "empty_it": _Way((SCALE, RECOVERY, "recover_all")),
-    "heating_charge/weigh": _Way((SCALE, RECOVERY, "recover_all")),
-    "charge_by_weight/evacuate": _Way(("evacuate",)),
-    "charge_by_weight/stand": _Way((10.0,)),
-    "charge_by_weight/rest": _Way((10.0,)),
-    "charge_by_weight/weigh": _Way((SCALE, "weigh_in")),
-    "leak_repair/evacuate": _Way(("evacuate",)),
-    "leak_repair/stand": _Way((10.0,)),
-    "leak_repair/rest": _Way((10.0,)),
-    "leak_repair/weigh": _Way((SCALE, "weigh_in")),
-}
 _TOOLS: Final = {SCALE: "set_up_scale", RECOVERY: "set_up_recovery"}
 _SETTLE: Final = (Event("wait", amount=15.0),)
 HOLDS: Final = frozenset({"warm_bulb", "ice_bulb"})
@@ -114,15 +60,11 @@ def step_events(prompt: DoStep, site: Site, acknowledged: tuple[str, ...]) -> tu
     """What a step that a tree asks for is at a site; nothing where it means nothing there."""
     if prompt.key.topic is Topic.SETTLE:
         return _SETTLE
-    way = _way(prompt.key.place) if prompt.key.place else None
+    way = WAYS.get(prompt.key.name)
     return tuple(_events(way, site, acknowledged)) if way else ()
 
 
-def _way(at: NodeAt) -> _Way | None:
-    return _WAYS.get(f"{at.tree}/{at.node}") or _WAYS.get(at.node)
-
-
-def _events(way: _Way, site: Site, acknowledged: tuple[str, ...]) -> list[Event]:
+def _events(way: Way, site: Site, acknowledged: tuple[str, ...]) -> list[Event]:
     found = []
     for part in way.parts:
         if isinstance(part, float):

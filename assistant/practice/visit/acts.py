@@ -30,7 +30,7 @@ _BRAZE = (*_OPEN, "brazing", "pressure_test")
 
 
 @dataclass(frozen=True, slots=True)
-class Act:
+class SiteAct:
     """Something to do: its words as an order, how long it takes [min], and the cautions that come before it.
 
     `mends` are the places that it puts right; `found` is said where there was something, `fine` where there was not.
@@ -52,7 +52,7 @@ class Act:
     work: Work | None = None
 
 
-def act_named(name: str) -> Act:
+def act_named(name: str) -> SiteAct:
     """Return the act of a name.
 
     Raises:
@@ -64,12 +64,12 @@ def act_named(name: str) -> Act:
     return act
 
 
-def acts_for(site: Site) -> tuple[Act, ...]:
+def acts_for(site: Site) -> tuple[SiteAct, ...]:
     """What can be done at such a system: with its metering device, and with a reversing valve only on a heat pump."""
     return tuple(act for act in _LIST if not _missing(act, site))
 
 
-def _missing(act: Act, site: Site) -> str:
+def _missing(act: SiteAct, site: Site) -> str:
     """Return what an act needs and this system does not have; empty where it has it."""
     if act.device and act.device != site.wish.device:
         return "expansion valve" if act.device == "txv" else "fixed orifice"
@@ -78,7 +78,7 @@ def _missing(act: Act, site: Site) -> str:
     return act.title.rpartition("the ")[2] if heat_pump_only and not site.wish.is_heat_pump else ""
 
 
-def effect(act: Act, site: Site, amount: float | None, chance: random.Random) -> Effect:
+def effect(act: SiteAct, site: Site, amount: float | None, chance: random.Random) -> Effect:
     """Return the site after an act with an amount: kg, a share of 1, or turns. `chance` is for what goes by feel.
 
     Raises:
@@ -96,7 +96,7 @@ def effect(act: Act, site: Site, amount: float | None, chance: random.Random) ->
     return Effect(opened.site.mended(*act.mends), words)
 
 
-def read_amount(act: Act, text: str) -> float | None:
+def read_amount(act: SiteAct, text: str) -> float | None:
     """Return an amount as typed in kg, as a share of 1, or in turns; `None` where nothing is typed.
 
     Raises:
@@ -107,10 +107,10 @@ def read_amount(act: Act, text: str) -> float | None:
 
 def _mend(
     name: str, title: str, minutes: float, cautions: Iterable[str], place: str, said: tuple[str, str], device: str = ""
-) -> Act:
+) -> SiteAct:
     """Something is put right, with the power off where cautions ask for it."""
     off = tuple(cautions)
-    return Act(name, title, minutes, off, (place,), *said, pauses=bool(off), device=device)
+    return SiteAct(name, title, minutes, off, (place,), *said, pauses=bool(off), device=device)
 
 
 def _repair(
@@ -121,16 +121,16 @@ def _repair(
     places: tuple[str, ...],
     said: tuple[str, str],
     device: str = "",
-) -> Act:
+) -> SiteAct:
     """Something is put right in the open circuit."""
     found, fine = said
-    return Act(name, title, minutes, tuple(cautions), places, found, fine, "stop", opens=True, device=device)
+    return SiteAct(name, title, minutes, tuple(cautions), places, found, fine, "stop", opens=True, device=device)
 
 
 _RUNNING: Final = (
-    Act("stop", "stop it and lock the disconnect", 2.0, ("live_panels",), pace="stop", work=doing.stop),
-    Act("start", "start it", 1.0, ("moving_parts",), work=doing.start),
-    Act(
+    SiteAct("stop", "stop it and lock the disconnect", 2.0, ("live_panels",), pace="stop", work=doing.stop),
+    SiteAct("start", "start it", 1.0, ("moving_parts",), work=doing.start),
+    SiteAct(
         "thaw",
         "let the ice melt with the blower on",
         90.0,
@@ -187,7 +187,7 @@ _AIR: Final = (
         "outdoor_fan",
         ("Right blade, right speed.", "It was right."),
     ),
-    Act(
+    SiteAct(
         "cover_outdoor_coil",
         "cover part of the outdoor coil",
         3.0,
@@ -196,8 +196,8 @@ _AIR: Final = (
         amount="share",
         work=doing.cover,
     ),
-    Act("uncover_outdoor_coil", "uncover the outdoor coil", 2.0, ("moving_parts",), pace="air", work=doing.uncover),
-    Act(
+    SiteAct("uncover_outdoor_coil", "uncover the outdoor coil", 2.0, ("moving_parts",), pace="air", work=doing.uncover),
+    SiteAct(
         "insulate_suction_line",
         "insulate the suction line",
         30.0,
@@ -208,7 +208,7 @@ _AIR: Final = (
     ),
 )
 _VALVE: Final = (
-    Act(
+    SiteAct(
         "strap_bulb",
         "clean, strap and insulate the bulb",
         20.0,
@@ -218,7 +218,7 @@ _VALVE: Final = (
         pauses=True,
         work=doing.strap,
     ),
-    Act(
+    SiteAct(
         "move_bulb",
         "move the bulb to its right place",
         25.0,
@@ -229,7 +229,7 @@ _VALVE: Final = (
         pauses=True,
         work=doing.move,
     ),
-    Act(
+    SiteAct(
         "warm_bulb",
         "hold the bulb in the hand",
         2.0,
@@ -238,7 +238,7 @@ _VALVE: Final = (
         device="txv",
         work=doing.hold(HAND, "The bulb is off the line and in the hand."),
     ),
-    Act(
+    SiteAct(
         "ice_bulb",
         "hold the bulb in ice water",
         4.0,
@@ -247,8 +247,8 @@ _VALVE: Final = (
         device="txv",
         work=doing.hold(ICE, "The bulb is off the line and in ice water."),
     ),
-    Act("put_bulb_back", "put the bulb back", 1.0, pace="bulb", device="txv", work=doing.put_back),
-    Act(
+    SiteAct("put_bulb_back", "put the bulb back", 1.0, pace="bulb", device="txv", work=doing.put_back),
+    SiteAct(
         "tap_valve",
         "tap and warm the valve's body",
         3.0,
@@ -257,7 +257,7 @@ _VALVE: Final = (
         device="txv",
         work=doing.just("Nothing lets go."),
     ),
-    Act(
+    SiteAct(
         "turn_spring",
         "turn the superheat spring",
         10.0,
@@ -266,7 +266,7 @@ _VALVE: Final = (
         device="txv",
         work=doing.turn_spring,
     ),
-    Act(
+    SiteAct(
         "set_spring",
         "set the spring where the maker set it",
         15.0,
@@ -278,17 +278,17 @@ _VALVE: Final = (
     ),
 )
 _CHARGE: Final = (
-    Act("set_up_scale", "set up the scale", 3.0, work=doing.tool(doing.SCALE, "The cylinder stands on the scale.")),
-    Act(
+    SiteAct("set_up_scale", "set up the scale", 3.0, work=doing.tool(doing.SCALE, "The cylinder stands on the scale.")),
+    SiteAct(
         "set_up_recovery",
         "set up the recovery machine",
         10.0,
         _OUT,
         work=doing.tool(doing.RECOVERY, "Recovery machine and cylinder are connected."),
     ),
-    Act("add_charge", "add refrigerant", 8.0, _HOSES, pace="charge", amount="mass", work=doing.add),
-    Act("recover_charge", "recover some refrigerant", 10.0, _OUT, pace="charge", amount="mass", work=doing.recover),
-    Act(
+    SiteAct("add_charge", "add refrigerant", 8.0, _HOSES, pace="charge", amount="mass", work=doing.add),
+    SiteAct("recover_charge", "recover some refrigerant", 10.0, _OUT, pace="charge", amount="mass", work=doing.recover),
+    SiteAct(
         "recover_all",
         "recover the whole charge",
         40.0,
@@ -296,8 +296,8 @@ _CHARGE: Final = (
         pace="stop",
         work=doing.recover_all,
     ),
-    Act("evacuate", "pull a vacuum", 60.0, ("opening_circuit",), pace="stop", work=doing.evacuate),
-    Act(
+    SiteAct("evacuate", "pull a vacuum", 60.0, ("opening_circuit",), pace="stop", work=doing.evacuate),
+    SiteAct(
         "weigh_in",
         "weigh in the charge",
         20.0,
@@ -395,5 +395,5 @@ _REPAIRS: Final = (
 )
 _LIST: Final = (*_RUNNING, *_AIR, *_VALVE, *_CHARGE, *_REPAIRS)
 
-ACTS: Final[Mapping[str, Act]] = {act.name: act for act in _LIST}
+ACTS: Final[Mapping[str, SiteAct]] = {act.name: act for act in _LIST}
 """Everything that can be done, by name."""

@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import Final
 
 from assistant.errors import InputError, PhysicsError
-from assistant.practice.visit.acts import Act, act_named, effect
+from assistant.practice.visit.acts import SiteAct, act_named, effect
 from assistant.practice.visit.events import Event
 from assistant.practice.visit.instruments import USED, instrument_of, seating, settled_share, show_reading
 from assistant.practice.visit.observing import Scene, see
@@ -61,7 +61,7 @@ class TakenReading:
 class Did:
     """What came of an act: what was seen, cautions that were skipped, refrigerant lost by it [kg]."""
 
-    act: Act
+    act: SiteAct
     minute: float
     seen: str
     skipped: tuple[str, ...] = ()

@@ -26,8 +26,8 @@ room_temperature:
   accuracy_source: common practice, no source
 """
 _CAUTION = """\
-sharp_edges:
-  title: Sharp edges
+cut_fins:
+  title: Cuts by fins
   text: Fins and sheet metal cut. Wear gloves.
   rule: common safety practice
 {}
@@ -40,7 +40,28 @@ def _cause(
     return "\n".join(line for line in _CAUSE.format(look, step, cautions, source).split("\n") if line)
 
 
+_ACT = """\
+watch_port:
+  title: Watch the port
+  how: Gauge on, two minutes, glasses on.
+  minutes: 2
+  who: {}
+{}
+  makes: {{circuit: {}}}
+  source: common practice, no source
+"""
+
+
 CATALOGUE = (
+    explained(
+        "catalogue-act",
+        "An act is not what it says",
+        """What lays open live parts or the circuit, or lets something move, has cautions; work on the circuit is for
+        whoever is certified for it; what an act leaves behind has an act that undoes it.""",
+        "acts",
+        _ACT.format("anyone", "  cautions: [hoses_and_liquid]", "hoses"),
+        _ACT.format("refrigerant", "  cautions: [hoses_and_liquid]", "hoses"),
+    ),
     explained(
         "catalogue-caution",
         "A repair asks for a caution that its cause does not name",
@@ -56,8 +77,8 @@ CATALOGUE = (
         """A caution that comes along with others for some refrigerants needs both: `joins`, the cautions that it comes
         with, and `safety_groups`, the refrigerants' groups after ASHRAE 34.""",
         "cautions",
-        _CAUTION.format("  joins: [sharp_edges]"),
-        _CAUTION.format("  joins: [sharp_edges]\n  safety_groups: [A2L]"),
+        _CAUTION.format("  joins: [cut_fins]"),
+        _CAUTION.format("  joins: [cut_fins]\n  safety_groups: [A2L]"),
     ),
     explained(
         "catalogue-layer",
@@ -81,6 +102,15 @@ CATALOGUE = (
         "readings",
         _READING.format("110 F, 40 F"),
         _READING.format("40 F, 110 F"),
+    ),
+    explained(
+        "catalogue-state",
+        "A state that there is not",
+        """`needs` and `makes` tell the state of the unit: power, panel, circuit, settled and bulb, each with its few
+        values. The message says which there are.""",
+        "acts",
+        _ACT.format("refrigerant", "  cautions: [hoses_and_liquid]", "connected"),
+        _ACT.format("refrigerant", "  cautions: [hoses_and_liquid]", "hoses"),
     ),
     explained(
         "catalogue-self",

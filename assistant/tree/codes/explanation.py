@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from textwrap import dedent, indent
 from typing import Literal
 
-Part = Literal["file", "nodes", "first", "condition", "calls", "readings", "limits", "cautions", "causes", "none"]
+Part = Literal[
+    "file", "nodes", "first", "condition", "calls", "readings", "acts", "limits", "cautions", "causes", "none"
+]
 """What an example shows: a whole tree, some nodes, the first node's keys, a condition, example calls, a file of the
 catalogue, or nothing that can be written down."""
 

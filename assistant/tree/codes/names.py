@@ -4,6 +4,26 @@ from assistant.tree.codes.explanation import explained
 
 NAMES = (
     explained(
+        "name-act",
+        "What is to be done has no name",
+        """What a tech does is an act of the catalogue: it brings how it is done well, its cautions, and who may do it.
+        The message names the act that comes nearest; words for this place go into `say`, beside it. An act that the
+        catalogue does not have is written into the catalogue of a folder of your own.""",
+        "first",
+        """
+        do: Put the gauges on.
+        decide:
+          - cannot_tell: open_end
+          - otherwise: fine
+        """,
+        """
+        do: hoses_on
+        decide:
+          - cannot_tell: open_end
+          - otherwise: fine
+        """,
+    ),
+    explained(
         "name-choice",
         "An observation has no such choice",
         "The tech is offered the choices of the catalogue, so a branch for another one would never be taken.",

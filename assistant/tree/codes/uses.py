@@ -12,11 +12,11 @@ USES = (
         """
         first:
           use: look_at_filter
-          do: Switch the fan to high.
+          do: set_blower_speed
         """,
         """
         first:
-          do: Switch the fan to high.
+          do: set_blower_speed
           decide:
             - cannot_tell: open_end
             - otherwise: filter

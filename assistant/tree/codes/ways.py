@@ -31,14 +31,14 @@ WAYS = (
         is meant, say it in other words; behind "not", "never", "no" or "without" words do not count.""",
         "first",
         """
-        do: Take the bulb off the pipe and hold it in ice water.
+        say: Take the bulb off the pipe and hold it in ice water.
         decide:
           - cannot_tell: open_end
           - otherwise: found
         """,
         """
         caution: [chilled_bulb]
-        do: Take the bulb off the pipe and hold it in ice water.
+        say: Take the bulb off the pipe and hold it in ice water.
         decide:
           - cannot_tell: open_end
           - otherwise: found
@@ -138,9 +138,9 @@ WAYS = (
         """A tech may be unable to do what is asked: the panel is painted shut, the tool is in the other truck. "cannot
         do" takes the branch cannot_tell.""",
         "first",
-        "do: Switch the thermostat to its lowest setting.\ngo: open_end",
+        "do: read_air_side\ngo: open_end",
         """
-        do: Switch the thermostat to its lowest setting.
+        do: read_air_side
         decide:
           - cannot_tell: open_end
           - otherwise: found

@@ -10,7 +10,7 @@ from assistant.tree.vocabulary import Vocabulary
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Report steps with `do` and no `cannot_tell`; one whose conditions need it anyway is reported for that."""
     for node in tree.nodes.values():
-        if not isinstance(node, Step) or node.do is None or not node.whole:
+        if not isinstance(node, Step) or not node.do or not node.whole:
             continue
         if not node.decision(vocabulary).needs and not any(isinstance(branch, CannotTell) for branch in node.branches):
             message = f'"{node.name}" may be answered with "cannot do", and there is no way on for that'

@@ -17,7 +17,7 @@ Guards = Mapping[str, frozenset[str]]
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
     """Report every text that asks for a caution which is not acknowledged on every way to it."""
     kept_by = guards({name: vocabulary.words_of_caution(name) for name in vocabulary.names("caution")})
-    gives = {name: [caution.text for caution in node.cautions] for name, node in tree.nodes.items()}
+    gives = {name: _given(node, vocabulary) for name, node in tree.nodes.items()}
     acknowledged = surely([tree.start.text] if tree.start.text in tree.nodes else [], links(tree), gives)
     for name, node in tree.nodes.items():
         # What stands in a used tree is told where that tree is checked.
@@ -28,10 +28,17 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
                 yield from _of_cause(node, acknowledged[name], kept_by, vocabulary)
 
 
+def _given(node: Node, vocabulary: Vocabulary) -> list[str]:
+    """Give the cautions of a node: its own, and those of what is done there."""
+    acts = node.do if isinstance(node, Step) else ()
+    own = [caution.text for caution in node.cautions]
+    return [*own, *(caution for act in acts for caution in vocabulary.cautions_of_act(act.text))]
+
+
 def _texts(node: Node) -> Iterator[tuple[Place, str]]:
     match node:
         case Step():
-            yield from ((node.place, text) for text in (node.say, node.do) if text)
+            yield from ((node.place, text) for text in (node.say,) if text)
             yield from ((branch.place, branch.say) for branch in node.branches if branch.say)
         case CauseLeaf() | Use():
             yield from ((node.place, text) for text in (node.say,) if text)

@@ -2,7 +2,8 @@
 
 from collections.abc import Collection, Iterable, Iterator
 
-from assistant.source.nearest import nearest
+from assistant.source.keys import NAME
+from assistant.source.nearest import most_alike, nearest
 from assistant.source.problem import Problem, shorten
 from assistant.tree.graph import ways
 from assistant.tree.model import MODE, CauseLeaf, Evidence, Named, Node, Step, Tree, Use
@@ -33,6 +34,7 @@ def _mode(mode: Named | None, vocabulary: Vocabulary) -> Iterator[Problem]:
 def _of_node(node: Node, vocabulary: Vocabulary) -> Iterator[Problem]:
     yield from _known(node.cautions, ("caution",), "caution", vocabulary)
     if isinstance(node, Step):
+        yield from _acts(node.do, vocabulary)
         yield from _known(node.ask, _ASKED, "reading, observation or fact", vocabulary)
         yield from _known(node.measure_again, _AGAIN, "reading or observation", vocabulary)
         return
@@ -42,6 +44,22 @@ def _of_node(node: Node, vocabulary: Vocabulary) -> Iterator[Problem]:
         yield from _known((node.cause,), ("cause",), "cause", vocabulary)
     for evidence in node.because:
         yield from _evidence(evidence, vocabulary)
+
+
+def _acts(names: Iterable[Named], vocabulary: Vocabulary) -> Iterator[Problem]:
+    """Check what is to be done; the same act may stand there twice. Words in its place are met with what fits them."""
+    known = vocabulary.names("act")
+    for name in names:
+        if name.text in known:
+            continue
+        if NAME.pattern.fullmatch(name.text):
+            yield _of_other_sort(name, "act", vocabulary) or _unknown(name, "act", known)
+            continue
+        acts = {act: " ".join(vocabulary.act_texts(act)) for act in known}
+        near = most_alike(name.text, acts)
+        hint = f"write: do: {' or do: '.join(near)}" if near else "write the act's name"
+        message = f'"{shorten(name.text, 40)}" is no act; words of your own go into "say", beside the act'
+        yield Problem("name-act", name.place, message, f"{hint}; an act of your own goes into the catalogue")
 
 
 def _nodes(names: Iterable[Named], tree: Tree) -> Iterator[Problem]:

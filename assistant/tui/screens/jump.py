@@ -106,6 +106,7 @@ def says(node: Node) -> str:
             return f"undecided: {shorten(node.text, 50)}"
         case Step():
             asked = f"ask {', '.join(map(str, node.ask))}" if node.ask else ""
-            return shorten(node.do or node.say or asked or node.why or "decides", 60)
+            does = f"do {', '.join(map(str, node.do))}" if node.do else ""
+            return shorten(does or node.say or asked or node.why or "decides", 60)
         case _:
             return f"use {node.tree}"

@@ -255,6 +255,8 @@ class DoPrompt(PromptView):
     def question(self) -> Iterator[Block]:
         """The action."""
         yield Paragraph(plain(self.prompt.question, STRONG), plain("DO  ", "bold $accent"))
+        if self.prompt.about:
+            yield Paragraph(plain(f"({self.prompt.about})", MUTED))
 
     def hint(self) -> str:
         """What the empty reply line says."""
