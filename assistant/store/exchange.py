@@ -2,10 +2,13 @@
 
 from pathlib import Path
 
+from assistant.call.answers import Unreadable, write_answer
+from assistant.call.keys import PromptKey, Topic, spell_key
 from assistant.call.library import Library
 from assistant.call.replies import read_all_written
 from assistant.call.walk import walk
 from assistant.call.wording import ending_of, title_of
+from assistant.errors import FileError
 from assistant.store.store import Line, Note, Store, times_of
 from assistant.store.times import now
 from assistant.store.transcripts import Transcript, in_order, read_transcript, transcript_text
@@ -39,10 +42,20 @@ def imported(store: Store, path: Path, library: Library) -> tuple[int, tuple[str
         StoreError: it could not be written; nothing of it is kept.
     """
     call = read_transcript(path)
-    conversation = walk(library, read_all_written(call.answers, library.catalogue, "us"))
+    answers = read_all_written(call.answers, library.catalogue, "us")
+    unread = [
+        f"{spell_key(one.key)}: {one.value.message}"
+        for one in answers
+        if isinstance(one.value, Unreadable) and _is_known(one.key, library)
+    ]
+    if unread:
+        said = "\n".join(unread)
+        raise FileError(f"{path} holds answers that cannot be read, so nothing of it is kept:\n{said}")
+    conversation = walk(library, answers)
     title = title_of(conversation)
     begun = call.begun or min(call.times.values(), default=now())
-    lines = [Line(call.times.get(answer.key, begun), "set", answer) for answer in call.answers]
+    # As they would have been kept when they were typed: a name or unit of one's own is read, not stored.
+    lines = [Line(call.times.get(answer.key, begun), "set", write_answer(answer)) for answer in answers]
     notes = (*((Note(begun, call.story),) if call.story else ()), *call.notes)
     number = store.add_call(lines, "" if call.title == title else call.title, notes, begun)
     edition = call.trees or (conversation.tree.edition if conversation.tree else "")
@@ -55,3 +68,8 @@ def imported(store: Store, path: Path, library: Library) -> tuple[int, tuple[str
         names = dict.fromkeys(conversation.display.catalogue.title_of(answer.name) for answer in conversation.unused)
         told.append(f"Not asked on the way that the trees take now, and kept aside: {', '.join(names)}.")
     return number, tuple(told)
+
+
+def _is_known(key: PromptKey, library: Library) -> bool:
+    """Whether such a prompt can be here; what only another shop asks is kept aside as it is."""
+    return key.topic is not Topic.ENTRY or key.name in library.catalogue.taking_order

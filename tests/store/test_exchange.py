@@ -86,15 +86,26 @@ def test_a_story_becomes_a_note_and_a_title_a_name(small: Library, tmp_path: Pat
 
 
 def test_what_the_trees_do_not_ask_is_kept_and_said(small: Library, store: Store, tmp_path: Path) -> None:
-    """Answers that no question waits for stay with the call; one that does not fit is named."""
+    """Answers that no question waits for stay with the call; and that is told."""
     file = tmp_path / "call.yaml"
     start = "answers:\n  - complaint: not cold\n  - tree: small\n  - filter_condition: "
     file.write_text(start + "clogged\n  - suction_pressure: 70 psig\n", encoding="utf-8")
     number, told = imported(store, file, small)
     assert "Suction pressure" in told[0]
     assert store.answers(number)[-1].text == "70 psig"
-    file.write_text(start + "purple\n", encoding="utf-8")
-    assert "does not fit" in imported(store, file, small)[1][0]
+
+
+def test_imported_answers_are_kept_as_if_typed_or_refused(small: Library, store: Store, tmp_path: Path) -> None:
+    """A bare number gets its unit, a choice its name; what cannot be read is told, and nothing of the call is kept."""
+    file = tmp_path / "call.yaml"
+    start = "answers:\n  - complaint: not cold\n  - tree: small\n"
+    file.write_text(start + "  - filter_condition: Clogged\n  - suction_pressure: '70'\n", encoding="utf-8")
+    number, _ = imported(store, file, small)
+    assert [answer.text for answer in store.answers(number)][2:] == ["clogged", "70 psig"]
+    file.write_text(start + "  - filter_condition: purple\n", encoding="utf-8")
+    with pytest.raises(FileError, match="nothing of it is kept"):
+        imported(store, file, small)
+    assert len(store.entries()) == 1
 
 
 WRONG = [
