@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from typing import Final, assert_never
 
 from assistant.call.answers import (
+    CANNOT_TELL,
     GO_ON,
     UNDERSTOOD,
     UNTOLD,
@@ -307,7 +308,8 @@ def _at_sea_level(quantity: Quantity) -> float:
 
 
 def _choice(prompt: AskChoice, typed: str, folded: str) -> Given | Unclear:
-    if folded in _UNKNOWN and prompt.can_be_unknown:
+    # "Nobody knows" may be a choice of its own, called unknown: then the word is that answer, also when read again.
+    if folded in _UNKNOWN and prompt.can_be_unknown and (folded == CANNOT_TELL or not _is_called(prompt, folded)):
         return Given(UNTOLD)
     if not typed and prompt.default is not None:
         return Given(Chosen(prompt.default))

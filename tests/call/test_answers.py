@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from assistant import quantity
 from assistant.call.answers import (
+    CANNOT_TELL,
     UNTOLD,
     Acted,
     Answer,
@@ -22,6 +23,7 @@ from assistant.call.answers import (
     Remeasure,
     Understood,
     Value,
+    Written,
     write_answer,
 )
 from assistant.call.asking import ask_for
@@ -176,3 +178,14 @@ def test_an_answer_of_another_catalogue_is_kept_and_told(catalogue: Catalogue) -
     again = read_written(write_answer(gone), catalogue, "us")
     assert write_answer(again) == write_answer(gone)
     assert again.value != gone.value
+
+
+def test_each_choice_of_the_catalogue_is_read_again_as_itself(catalogue: Catalogue) -> None:
+    """By its name, and by what is kept of it: "unknown" as a choice of its own is not "cannot tell"."""
+    for entry in (*catalogue.observations.values(), *catalogue.facts.values()):
+        for choice in entry.choices:
+            answer = read_written(Written(entry_key(entry.name), choice), catalogue, "us")
+            assert answer.value == Chosen(choice), entry.name
+            assert read_written(write_answer(answer), catalogue, "us") == answer
+    untold = read_written(Written(entry_key("charge_history"), CANNOT_TELL), catalogue, "us")
+    assert untold.value == UNTOLD
