@@ -71,7 +71,7 @@ def test_only_new_turns_are_told(talk: Talk) -> None:
     """A reply tells the turns since the last one; after back, `from` tells how many of the call's turns still stand."""
     talk.take({"begin": {"tree": "poor_cooling"}})
     told = talk.take({"answer": "R-410A"})
-    assert [turn["kind"] for turn in told["turns"]] == ["answered"]
+    assert [turn["kind"] for turn in told["turns"]] == ["answered", "decided"]
     back = talk.take({"back": True})
     assert back["prompt"]["name"] == "refrigerant"
     again = talk.take({"answer": "R-22"})
@@ -85,9 +85,9 @@ def test_a_decision_says_what_its_author_wrote(talk: Talk) -> None:
     assert reply["outcome"]["kind"] == "cause"
     assert reply["outcome"]["cause"] == "dirty_filter"
     whole = [turn for turn in _all_turns(talk) if turn["kind"] == "decided"]
-    assert (whole[0]["node"], whole[0]["condition"], whole[0]["verdict"]) == (
-        "filter", "filter_condition is clogged", "yes",
-    )  # fmt: skip
+    assert [(turn["node"], turn["condition"], turn["verdict"]) for turn in whole[:2]] == [
+        ("look", None, "otherwise"), ("look/filter", "filter_condition is clogged", "yes"),
+    ]  # fmt: skip
 
 
 def _all_turns(talk: Talk) -> list[dict[str, Any]]:

@@ -1,6 +1,6 @@
 """Making prompts out of catalogue entries and tree steps, and showing an answer as a person reads it."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from assistant.call.answers import (
@@ -115,12 +115,14 @@ def ask_complaint() -> AskText:
     )
 
 
-def ask_tree(trees: Iterable[Head], matches: Iterable[Match]) -> AskChoice:
+def ask_tree(trees: Collection[Head], matches: Iterable[Match]) -> AskChoice:
     """Which tree to follow: those that match the complaint, each with what was matched; or all where none does.
 
-    A tree that is not in the list can be named all the same, and `ALL_TREES` asks for the whole list.
+    A tree that is not in the list can be named all the same, and `ALL_TREES` asks for the whole list. One without
+    complaints is there for others to use: it is in no list.
     """
-    titles = {tree.name: tree.title for tree in trees}
+    titles = {tree.name: tree.title for tree in trees if tree.complaints}
+    for_others = {tree.name: tree.title for tree in trees if not tree.complaints}
     matched = {match.tree: f"{titles[match.tree]}  ({match.text})" for match in matches}
     others = {name: title for name, title in titles.items() if name not in matched}
     is_short = matched and len(others) > 1
@@ -131,13 +133,13 @@ def ask_tree(trees: Iterable[Head], matches: Iterable[Match]) -> AskChoice:
         question="Which of these fits?" if matched else "Nothing matches those words. Which of these fits?",
         why=("Each tree asks its own questions.",),
         choices=choices_from(tuple(listed.items())),
-        unlisted=choices_from(tuple(others.items())) if is_short else (),
+        unlisted=choices_from(tuple((others | for_others if is_short else for_others).items())),
         default=next(iter(matched), next(iter(listed)) if len(listed) == 1 else None),
         can_be_unknown=False,
     )
 
 
-def ask_any_tree(trees: Iterable[Head]) -> AskChoice:
+def ask_any_tree(trees: Collection[Head]) -> AskChoice:
     """Which of all trees to follow."""
     return replace(ask_tree(trees, ()), question="Which of these fits?")
 

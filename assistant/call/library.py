@@ -36,7 +36,7 @@ class Library:
     def complaints(self) -> ComplaintIndex:
         """The trees' complaints, to be searched."""
         same = {name: entry.same for name, entry in self.catalogue.words.items()}
-        return ComplaintIndex(self.heads, same)
+        return ComplaintIndex(tuple(head for head in self.heads if head.complaints), same)
 
     def words_of(self, tree: Tree, node: str) -> str:
         """Say what a node of one of the trees is; worked out once, as every call that comes there says it."""

@@ -119,7 +119,22 @@ class _Run:
             found = book.get(linked.numbered(self.counts.get(linked, 0) + 1))
         if found is None and isinstance(prompt, DoStep) and prompt.key.name:
             found = self._answer_for_all(book, prompt)
-        return found
+        return found or self._answer_elsewhere(book, prompt)
+
+    def _answer_elsewhere(self, book: Mapping[PromptKey, Answer], prompt: Prompt) -> Answer | None:
+        """Give what was told of the same act or caution at a node that since has another name or another tree."""
+        if prompt.key.topic not in (Topic.ACT, Topic.CAUTION):
+            return None
+        wanted = (prompt.key.topic, prompt.key.name)
+        found = (answer for key, answer in book.items() if (key.topic, key.name) == wanted and key.name and key.place)
+        return next((one for one in found if one not in self.used and not self._is_node(one.key.place)), None)
+
+    def _is_node(self, at: NodeAt | None) -> bool:
+        if at is None:
+            return True
+        trees = self.script.library.trees
+        tree = trees.get(at.tree) if at.tree else self.script.tree
+        return tree is not None and at.node in tree.nodes
 
     def _answer_for_all(self, book: Mapping[PromptKey, Answer], prompt: DoStep) -> Answer | None:
         """Give what answers all that is done at a node, or an act wherever it is asked.

@@ -291,8 +291,8 @@ TREE: Final = KeyTable(
         ),
         "complaints": Key(
             _TEXTS,
-            "What customers say when this tree is the right one; the search over complaints reads these.",
-            needed=True,
+            "What customers say when this tree is the right one; the search over complaints reads these. A tree without"
+            " is not offered: it is there for other trees to use.",
             examples=("not cooling enough", "air from the vents is warm"),
             write="complaints: [not cooling enough, runs all day]",
         ),

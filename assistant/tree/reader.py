@@ -47,7 +47,8 @@ def read_head(path: Path) -> Head | None:
     if root is None:
         return None
     parts = [(key, value) for key, value in root.entries if key.text in ("tree", "title", "complaints")]
-    whole = len(parts) == 3 and not any(find_mistakes_under(key, value, _form(key)) for key, value in parts)
+    has_name = {"tree", "title"} <= {key.text for key, _ in parts}
+    whole = has_name and not any(find_mistakes_under(key, value, _form(key)) for key, value in parts)
     return Head(root.text("tree"), root.text("title"), _texts(root, "complaints")) if whole else None
 
 

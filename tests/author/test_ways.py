@@ -80,6 +80,6 @@ def test_a_call_that_stops_is_followed_as_far_as_it_goes(library: Library) -> No
     stopped = walk_by_name(library, "poor_cooling", {"refrigerant": "R-410A", "minutes_running": "blue"})
     assert stopped.prompt is not None
     ways, end = path_of(stopped, library.tree("poor_cooling"), {})
-    assert [node for node, _ in ways] == ["filter", "vents", "outdoor"]
+    assert [node for node, _ in ways] == ["look", "look/filter", "look/vents", "look/outdoor", "look/well"]
     assert end == "settle"
     assert answer("minutes_running", "blue") in stopped.unused

@@ -63,7 +63,9 @@ def test_only_trees_that_match_are_listed(library: Library) -> None:
     everything = talk(library, "freezing up", str(len(names)), begin=())
     assert isinstance(everything.prompt, AskChoice)
     assert everything.prompt.key == TREE.numbered(2)
-    assert {choice.name for choice in everything.prompt.choices} == set(library.trees)
+    offered = {name for name, tree in library.trees.items() if tree.complaints}
+    assert {choice.name for choice in everything.prompt.choices} == offered
+    assert {choice.name for choice in everything.prompt.unlisted} == set(library.trees) - offered != set()
     chosen = talk(library, "freezing up", str(len(names)), "defrost", begin=())
     assert chosen.tree is not None
     assert chosen.tree.name == "defrost"

@@ -150,7 +150,7 @@ def test_agree_names_what_the_trees_named(library: Library, store: Store) -> Non
     assert isinstance(session.command("back"), Rejected)
     other = begun(library, store, "dirty_filter")
     assert isinstance(other.say("agree"), Rejected)
-    go_on(other, "check dirty_filter")
+    go_on(other, "check look/dirty_filter")
     assert isinstance(other.say("agree"), Accepted)
     assert other.review.score.verdict == "right"
 
@@ -229,7 +229,7 @@ def test_another_tree_can_be_followed_and_what_was_done_stays_done(library: Libr
     """Its questions come from the start, and its readings anew; a second fault is found so."""
     session = PracticeCall.start_of(library, store, call_with("dirty_filter", "undercharge"))
     said(session, "")
-    go_on(session, "check dirty_filter")
+    go_on(session, "check look/dirty_filter")
     said(session, "do change filter")
     minute = session.visit.minute
     assert isinstance(session.say("tree poor_cooling"), Accepted)
