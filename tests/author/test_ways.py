@@ -65,7 +65,7 @@ def test_a_call_counts_once_for_a_way(library: Library) -> None:
     waiting = walk_by_name(
         library,
         "poor_cooling",
-        {"refrigerant": "R-410A", "minutes_running": ["3 min", "20 min"]},
+        {"refrigerant": "R-410A", "minutes_running": ["3 min", "5 min", "20 min"]},
     )
     found = coverage([waiting, waiting], tree, {})
     settle = tree.nodes["settle"]

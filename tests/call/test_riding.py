@@ -170,6 +170,16 @@ def test_of_several_limits_the_nearest_bound_what_is_in_range(catalogue: Catalog
     assert "high (low below 5.0 °F, high above 25.0 °F)" in judged[0].lines[0]
 
 
+@pytest.mark.parametrize("lower", ["superheat < 25 F", "superheat < 30 F"], ids=["meet", "cross"])
+def test_limits_that_leave_nothing_between_them_bound_no_band(catalogue: Catalogue, lower: str) -> None:
+    """Where one way begins as the other ends, no value is in range, so nobody is asked to guess what it is."""
+    nodes = NODES.replace("superheat < 5 F", lower)
+    library = small_library(catalogue, nodes, facts="refrigerant, altitude")
+    seen = talk(library, "22", "0 ft", "60 psig", "70 F", "226 psig", "109 F")
+    shown_bands = {turn.worked.name: turn.band for turn in seen.turns if isinstance(turn, NumberShown)}
+    assert shown_bands["superheat"] is None
+
+
 @pytest.mark.parametrize(
     ("low", "high", "value", "right"),
     [
