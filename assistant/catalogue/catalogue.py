@@ -9,6 +9,7 @@ from typing import Any
 from assistant.catalogue.entries import (
     Act,
     Cause,
+    CauseSigns,
     Caution,
     Entry,
     Fact,
@@ -49,6 +50,7 @@ class Catalogue:
     limits: Mapping[str, Limit] = field(default_factory=dict)
     cautions: Mapping[str, Caution] = field(default_factory=dict)
     causes: Mapping[str, Cause] = field(default_factory=dict)
+    signs: Mapping[str, CauseSigns] = field(default_factory=dict)
     words: Mapping[str, SameWords] = field(default_factory=dict)
     inputs: Mapping[str, Collection[str]] = field(default_factory=dict)
     left_out: frozenset[str] = field(default=frozenset(), compare=False)
@@ -163,6 +165,8 @@ class Catalogue:
                 return self.cautions
             case "cause":
                 return self.causes
+            case "signs":
+                return self.signs
             case "words":
                 return self.words
             case _:

@@ -184,6 +184,21 @@ class Cause:
 
 
 @dataclass(frozen=True, slots=True)
+class CauseSigns:
+    """How common a cause is, and how often each choice of an observation is seen with it, both in words.
+
+    `reads_like` is the cause by which the simulated unit knows it.
+    """
+
+    name: str
+    reads_like: str
+    common: str
+    shows: Mapping[str, Mapping[str, str]]
+    source: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class SameWords:
     """Words and short phrases of the trade that mean the same; `name` stands for them all."""
 
@@ -192,4 +207,4 @@ class SameWords:
     place: Place
 
 
-Entry = Fact | Reading | Observation | Act | NumberEntry | Limit | Caution | Cause | SameWords
+Entry = Fact | Reading | Observation | Act | NumberEntry | Limit | Caution | Cause | CauseSigns | SameWords

@@ -258,6 +258,38 @@ WORDS: Final = KeyTable(
         ),
     },
 )
+HOW_OFTEN: Final[Mapping[str, float]] = {
+    "always": 0.95,
+    "usually": 0.75,
+    "sometimes": 0.3,
+    "seldom": 0.06,
+    "never": 0.004,
+}
+"""How likely a choice is, by the word that says so; those of one observation are brought to a sum of 1."""
+HOW_COMMON: Final[Mapping[str, float]] = {"often": 2.0, "at_times": 1.0, "seldom": 0.5, "hardly_ever": 0.2}
+"""How common a cause is against others, by the word that says so."""
+SIGNS: Final = KeyTable(
+    "",
+    {
+        "reads_like": Key(
+            _TEXT,
+            "The cause under whose name the simulated unit has it; its own name when absent.",
+            examples=("low_airflow",),
+        ),
+        "common": Key(
+            OneOf(dict.fromkeys(HOW_COMMON, "")),
+            "How common it is where somebody was called: at_times when absent.",
+            write="common: often",
+        ),
+        "shows": Key(
+            ByName(ByName(OneOf(dict.fromkeys(HOW_OFTEN, "")), CHOICE), NAME),
+            "What is seen with it: observations, of each its choices with how often. A choice that is not named is"
+            " never seen; an observation that is not named looks as it does on a sound unit.",
+            write="shows: {sight_glass: {bubbling: usually, clear: sometimes}}",
+        ),
+        "source": Key(_TEXT, _SOURCE, needed=True),
+    },
+)
 FILES: Final[Mapping[str, KeyTable]] = {
     "facts": FACT,
     "readings": READING,
@@ -267,6 +299,7 @@ FILES: Final[Mapping[str, KeyTable]] = {
     "limits": LIMIT,
     "cautions": CAUTION,
     "causes": CAUSE,
+    "signs": SIGNS,
     "words": WORDS,
 }
 """The files of a catalogue, each with the keys of its entries."""
@@ -279,5 +312,6 @@ SAYS: Final[Mapping[str, str]] = {
     "limits": "Values that decisions compare with, each with its source; a tree writes limits.NAME.",
     "cautions": "What is acknowledged before the step that it guards.",
     "causes": "What a call can end with: what it is, how to repair it and how to prove the repair.",
+    "signs": "How common each cause is, and what is seen with it; `sound` is a unit without a fault.",
     "words": "Words of the trade that mean the same, for the search over complaints.",
 }

@@ -24,6 +24,7 @@ SORTS: Final[Mapping[str, str]] = {
     "limits": "limit",
     "cautions": "caution",
     "causes": "cause",
+    "signs": "signs of a cause",
     "words": "group of words",
 }
 """What an entry of each file is."""

@@ -1,7 +1,7 @@
 """Reading `catalogue/*.yaml` into a `Catalogue`, every mistake a problem with its place."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from collections.abc import Mapping as MappingOf
 from pathlib import Path
 from typing import Any, Final
@@ -11,6 +11,7 @@ from assistant.catalogue.entries import (
     Accuracy,
     Act,
     Cause,
+    CauseSigns,
     Caution,
     Entry,
     Fact,
@@ -32,6 +33,8 @@ from assistant.source.nodes import Mapping, read
 from assistant.source.problem import Place, Problem, render
 from assistant.source.shape import find_mistakes_under, not_a_name, suggest_name
 
+SOUND: Final = "sound"
+"""The name under which the signs of a unit without a fault stand."""
 _PLAIN: Final = re.compile(r"\d{1,6}(\.\d{1,6})?", re.ASCII)
 
 
@@ -240,6 +243,19 @@ def _cause(name: str, keys: Mapping, _problems: list[Problem]) -> Cause:
     )
 
 
+def _signs(name: str, keys: Mapping, _problems: list[Problem]) -> CauseSigns:
+    shows = keys.inside("shows")
+    seen = {}
+    for observation, value in shows.entries:
+        choices = value.entries if isinstance(value, Mapping) else ()
+        seen[observation.text] = {
+            choice.text: shows.inside(observation.text).text(choice.text) for choice, _ in choices
+        }
+    return CauseSigns(
+        name, keys.text("reads_like") or name, keys.text("common") or "at_times", seen, keys.line("source"), keys.mark
+    )
+
+
 def _same_words(name: str, keys: Mapping, _problems: list[Problem]) -> SameWords:
     return SameWords(name, keys.lines("same"), keys.mark)
 
@@ -253,6 +269,7 @@ _BUILDERS: Final[MappingOf[str, Callable[[str, Mapping, list[Problem]], Entry | 
     "limits": _limit,
     "cautions": _caution,
     "causes": _cause,
+    "signs": _signs,
     "words": _same_words,
 }
 
@@ -297,7 +314,24 @@ def name_problems(catalogue: Catalogue) -> list[Problem]:
     for cause in causes.values():
         others = (look.cause for look in cause.looks_like)
         problems.extend(_unknown(name, "cause", causes, cause.place) for name in others if name and name not in causes)
+    for sign in catalogue.signs.values():
+        problems.extend(_sign_problems(catalogue, sign))
     return problems
+
+
+def _sign_problems(catalogue: Catalogue, sign: CauseSigns) -> Iterator[Problem]:
+    """Names in the signs of a cause that lead nowhere."""
+    for cause in {sign.name, sign.reads_like} - {SOUND}:
+        if cause not in catalogue.causes:
+            yield _unknown(cause, "cause", catalogue.causes, sign.place)
+    for name, choices in sign.shows.items():
+        if name not in catalogue.observations:
+            yield _unknown(name, "observation", catalogue.observations, sign.place)
+            continue
+        known = catalogue.observations[name].choices
+        yield from (
+            _unknown(choice, f"choice of {name}", known, sign.place) for choice in choices if choice not in known
+        )
 
 
 def _twice(name: str, place: Place) -> Problem:

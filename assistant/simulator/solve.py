@@ -55,7 +55,7 @@ def sound_plant(
     point = (math.log(suction), math.log(fluid.curves.bubble_pressure(RATED_BUBBLE)), arriving)
     first = work_circuit(plant, rating_conditions(), point)
     filled = replace(plant, rated_charge=first.held, charge=first.held)
-    return filled, _settle(filled, rating_conditions(), point)
+    return filled, settle(filled, rating_conditions(), point)
 
 
 def _for_heating(cooling: Plant) -> tuple[Plant, Circuit]:
@@ -85,7 +85,7 @@ def _for_heating(cooling: Plant) -> tuple[Plant, Circuit]:
         full_area=found.flow / valve_flux(fluid, found.feed),
         stored=cooling.charge - found.held,
     )
-    return rated, _settle(rated, conditions, found.point)
+    return rated, settle(rated, conditions, found.point)
 
 
 def solve(plant: Plant, conditions: Conditions) -> Circuit:
@@ -97,7 +97,7 @@ def solve(plant: Plant, conditions: Conditions) -> Circuit:
     name = plant.fluid.curves.refrigerant.designation
     sound, start = sound_plant(name, plant.tons, plant.kind, plant.mode, plant.heat_pump)
     try:
-        return _settle(plant, conditions, _guess(plant, conditions, start))
+        return settle(plant, conditions, _guess(plant, conditions, start))
     except PhysicsError:
         return _walk(sound, plant, conditions, start.point)
 
@@ -153,7 +153,7 @@ def _guess(plant: Plant, conditions: Conditions, start: Circuit) -> Point:
     return math.log(suction), math.log(head), start.suction_enthalpy + 400.0 * colder
 
 
-def _settle(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
+def settle(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     """Return the steady state, from a point nearby.
 
     A valve's opening jumps from shut to wide open within some kelvin, so its flow is a bad guide. First its forces are
@@ -206,7 +206,7 @@ def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> C
         there = min(reached + step, 1.0)
         partly = mix(sound, plant, there)
         try:
-            found = _settle(partly, _weather_between(rating_conditions(plant.mode), conditions, there), point)
+            found = settle(partly, _weather_between(rating_conditions(plant.mode), conditions, there), point)
         except PhysicsError:
             step /= 2.0
             if step < 0.01:

@@ -1,0 +1,1 @@
+"""All readings and observations weighed against all causes, and what to do next to part them."""

@@ -1,0 +1,213 @@
+"""An opinion in a tech's words, and as plain values for other programs."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, Final
+
+from assistant.catalogue.catalogue import Catalogue
+from assistant.doubt import COVERAGE
+from assistant.errors import CoilsideError
+from assistant.opinion.inputs import Situation, as_read
+from assistant.opinion.next_steps import NextStep
+from assistant.opinion.opinion import Opinion, Suspected
+from assistant.opinion.weighing import Predicted
+from assistant.quantity import in_unit, show, spread_in_unit
+from assistant.thermo.curves import Saturation, saturation
+from assistant.worksheet.showing import Display
+
+_SURE: Final = (
+    (0.93, "almost certain"),
+    (0.75, "very likely"),
+    (0.5, "likely"),
+    (0.25, "possible"),
+    (0.08, "less likely"),
+    (0.0, "unlikely"),
+)
+"""How sure, in words, from which share on."""
+SOUND_WORDS: Final = "Nothing wrong, or too little to matter"
+_BAR: Final = 10
+_MOST_TOLD: Final = 5
+_BESIDE: Final = 3
+_TITLE, _CELL = 23, 11
+_PLACES: Final = re.compile(r" \(.*\)")
+_TEST_WORDS: Final[Mapping[str, str]] = {"rises": "suction rises", "stays": "suction stays", "falls": "suction falls"}
+
+
+def sure_words(probability: float) -> str:
+    """Return how sure that is, in words."""
+    return next(words for least, words in _SURE if probability >= least)
+
+
+def title_of_cause(catalogue: Catalogue, cause: str) -> str:
+    """Return what a cause is called."""
+    found = catalogue.causes.get(cause)
+    return found.title if found else cause.replace("_", " ")
+
+
+def titles(catalogue: Catalogue, one: Suspected) -> str:
+    """Return what is suspected, the second of two causes with it."""
+    first = title_of_cause(catalogue, one.cause)
+    return f"{first}, and: {title_of_cause(catalogue, one.beside)}" if one.beside else first
+
+
+def opinion_lines(opinion: Opinion, steps: Sequence[NextStep], situation: Situation, display: Display) -> Iterator[str]:
+    """Yield an opinion as text: how sure of what, what each would read beside what was measured, what to do next."""
+    catalogue, curves = display.catalogue, saturation(situation.facts.refrigerant)
+    yield "How well each cause fits everything that was measured and seen:"
+    yield from bar_lines(opinion, catalogue)
+    yield ""
+    yield from _fit_lines(opinion, curves, display)
+    if opinion.taken:
+        yield ""
+        yield from beside_lines(opinion, curves, display)
+    if steps:
+        yield ""
+        yield "What to do next, the best for its minutes first:"
+        for step in steps[:3]:
+            yield f"  {step_words(step, curves, display)}"
+
+
+def bar_lines(opinion: Opinion, catalogue: Catalogue) -> Iterator[str]:
+    """Yield a bar for each cause that weighs something, and for a sound unit."""
+    told = [(titles(catalogue, one), one.probability) for one in opinion.causes[:_MOST_TOLD]]
+    told.append((SOUND_WORDS, opinion.sound))
+    told.sort(key=lambda pair: -pair[1])
+    wide = max(len(words) for words, _ in told)
+    for words, share in told:
+        bar = "#" * round(share * _BAR)
+        yield f"  {words:<{wide}}  {share * 100:3.0f} in 100  {bar:<{_BAR}} {sure_words(share)}"
+
+
+def _fit_lines(opinion: Opinion, curves: Saturation, display: Display) -> Iterator[str]:
+    catalogue = display.catalogue
+    if not opinion.fits and opinion.causes and opinion.causes[0].beside:
+        yield "No single cause fits these readings; two together would."
+    elif not opinion.fits:
+        yield (
+            "Nothing that is known here fits these readings: a mistake of measurement, two faults at once, or something"
+            " that is not known here."
+        )
+    if opinion.worst is not None:
+        name = opinion.worst.name
+        taken = next(one for one in opinion.taken if one.name == name)
+        way = "above" if opinion.worst.off_by > 0.0 else "below"
+        expected = Predicted(taken.value - opinion.worst.off_by, 0.0)
+        told = _shown(name, expected, curves, display)
+        title = catalogue.title_of(name)
+        yield f"{title} disagrees most: it lies {way} the {told} that the rest asks for. Measure it again."
+
+
+def beside_lines(opinion: Opinion, curves: Saturation, display: Display) -> Iterator[str]:
+    """Yield what was measured beside what a sound unit and the leading causes would read there."""
+    catalogue = display.catalogue
+    first = opinion.causes[:_BESIDE]
+    for place, one in enumerate(first):
+        yield f"  {'ABC'[place]}: {titles(catalogue, one)}"
+    heads = ["measured", "sound", *("ABC"[: len(first)])]
+    yield "  " + f"{'':<{_TITLE}}" + "".join(f"{head:>{_CELL}}" for head in heads)
+    for taken in opinion.taken:
+        row = [_shown(taken.name, Predicted(taken.value, 0.0), curves, display)]
+        row.append(_range(taken.name, opinion.healthy.get(taken.name), curves, display))
+        row.extend(_range(taken.name, one.predicted.get(taken.name), curves, display) for one in first)
+        yield "  " + _short_title(catalogue.title_of(taken.name)) + "".join(f"{cell:>{_CELL}}" for cell in row)
+
+
+def _short_title(title: str) -> str:
+    """Return a title without its place, as long as a column is wide."""
+    return f"{_PLACES.sub('', title)[: _TITLE - 1]:<{_TITLE}}"
+
+
+def step_words(step: NextStep, curves: Saturation, display: Display) -> str:
+    """Return one thing to do next, its minutes, and what the two causes that it parts would show."""
+    catalogue = display.catalogue
+    one, other = (_would(step, cause, curves, display) for cause in step.parts)
+    title = catalogue.acts[step.name].title if step.kind == "test" else catalogue.title_of(step.name)
+    return f"{title}, {step.minutes:.0f} minutes: {one}; {other}."
+
+
+def _would(step: NextStep, cause: str, curves: Saturation, display: Display) -> str:
+    catalogue = display.catalogue
+    words = "a sound unit" if cause == "sound" else title_of_cause(catalogue, cause)
+    would = step.would[cause]
+    if isinstance(would, Predicted):
+        return f"{words}: {_range(step.name, would, curves, display)}"
+    if step.kind == "test":
+        return f"{words}: {_TEST_WORDS[would]}"
+    return f"{words}: {catalogue.observations[step.name].choices.get(would, would)}"
+
+
+def _shown(name: str, told: Predicted, curves: Saturation, display: Display) -> str:
+    try:
+        return show(as_read(name, told, curves)[0], display.unit(name), display.atmosphere)
+    except CoilsideError:
+        return "-"
+
+
+def _range(name: str, told: Predicted | None, curves: Saturation, display: Display) -> str:
+    """Return the range of two standard doubts about what is predicted, in whole numbers."""
+    if told is None:
+        return "-"
+    try:
+        value, spread = as_read(name, told, curves)
+    except CoilsideError:
+        return "-"
+    unit = display.unit(name)
+    middle, wide = in_unit(value, unit, display.atmosphere), COVERAGE * spread_in_unit(spread, unit)
+    return f"{middle - wide:.0f} to {middle + wide:.0f}"
+
+
+def opinion_values(
+    opinion: Opinion, steps: Sequence[NextStep], situation: Situation, display: Display
+) -> dict[str, Any]:
+    """Return an opinion as plain values: uncertainties are expanded (k = 2)."""
+    curves = saturation(situation.facts.refrigerant)
+    worst = None
+    if opinion.worst is not None:
+        taken = next(one for one in opinion.taken if one.name == opinion.worst.name)
+        there = as_read(taken.name, Predicted(taken.value, 0.0), curves)[0]
+        rest = as_read(taken.name, Predicted(taken.value - opinion.worst.off_by, 0.0), curves)[0]
+        unit = display.unit(taken.name)
+        off = in_unit(there, unit, display.atmosphere) - in_unit(rest, unit, display.atmosphere)
+        worst = {"name": taken.name, "off_by": round(off, 2), "unit": unit.symbol}
+    return {
+        "fits": opinion.fits,
+        "sound": round(opinion.sound, 6),
+        "causes": [_cause_values(one, curves, display) for one in opinion.causes],
+        "next": [
+            {
+                "name": step.name,
+                "kind": step.kind,
+                "bits": round(step.bits, 3),
+                "minutes": step.minutes,
+                "parts": list(step.parts),
+            }
+            for step in steps
+        ],
+        "worst": worst,
+    }
+
+
+def _cause_values(one: Suspected, curves: Saturation, display: Display) -> dict[str, Any]:
+    predicted = {}
+    for name, told in one.predicted.items():
+        if name not in display.catalogue.readings:
+            continue
+        try:
+            value, spread = as_read(name, told, curves)
+        except CoilsideError:
+            continue
+        unit = display.unit(name)
+        predicted[name] = {
+            "value": round(in_unit(value, unit, display.atmosphere), 2),
+            "unit": unit.symbol,
+            "uncertainty": round(COVERAGE * spread_in_unit(spread, unit), 2),
+        }
+    values: dict[str, Any] = {
+        "cause": one.cause,
+        "probability": round(one.probability, 6),
+        "severity": {"value": round(one.severity, 4), "uncertainty": round(COVERAGE * one.severity_doubt, 4)},
+        "predicted": predicted,
+    }
+    if one.beside:
+        values["beside"] = one.beside
+    return values
