@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.catalogue.unit_state import FOUND, Needs, plan
+from assistant.catalogue.unit_state import FOUND, Needs, Reached
 from assistant.tree.model import Step, Tree
 
 
@@ -34,7 +34,7 @@ def needing_of(tree: Tree, catalogue: Catalogue) -> Iterator[Needing]:
         for name in (act.text for act in node.do if act.text in catalogue.acts):
             act = catalogue.acts[name]
             makes = (*(f"{what}: {value}" for what, value in act.makes.items()), *([act.leaves] if act.leaves else []))
-            reached = plan(FOUND, act.needs, catalogue.between)
+            reached = _acts_of(catalogue.planner.perform({FOUND}, act))
             yield Needing(node.name, name, "act", act.needs, makes, act.who, act.minutes, tuple(act.cautions), reached)
         asked = [name.text for name in (*node.ask, *node.measure_again)]
         asked += [need.name for need in node.decision(catalogue).needs]
@@ -43,8 +43,12 @@ def needing_of(tree: Tree, catalogue: Catalogue) -> Iterator[Needing]:
             if sort not in ("reading", "observation"):
                 continue
             taking = catalogue.taking(name)
-            reached = plan(FOUND, taking.needs, catalogue.between)
+            reached = _acts_of(catalogue.planner.reach({FOUND}, taking.needs))
             yield Needing(node.name, name, sort, taking.needs, (), taking.who, taking.minutes, taking.cautions, reached)
+
+
+def _acts_of(reached: Reached) -> tuple[str, ...] | None:
+    return None if reached.stuck else reached.acts
 
 
 def lines_of(tree: Tree, catalogue: Catalogue) -> Iterator[str]:

@@ -20,6 +20,7 @@ from assistant.catalogue.entries import (
     SameWords,
     Taking,
 )
+from assistant.catalogue.unit_state import Planner
 from assistant.errors import UnknownNameError
 from assistant.frozen import dataclass
 from assistant.quantity import Kind, Quantity, Unit, UnitSystem
@@ -131,6 +132,11 @@ class Catalogue:
     def between(self) -> tuple[Act, ...]:
         """The acts that a call puts in by itself."""
         return tuple(act for act in self.acts.values() if act.between)
+
+    @cached_property
+    def planner(self) -> Planner:
+        """Finds which of them lead to what is needed."""
+        return Planner(self.between)
 
     def words_of_caution(self, name: str) -> tuple[str, ...]:
         """Return the phrases that ask for a caution."""

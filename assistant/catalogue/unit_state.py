@@ -30,6 +30,10 @@ class Changes(Protocol):
     """What an act is to the state."""
 
     @property
+    def between(self) -> bool:
+        """Whether a call puts it in by itself, since all that it does is to change the state."""
+
+    @property
     def name(self) -> str:
         """Its name."""
 
@@ -83,8 +87,12 @@ class UnitState:
         return all(self.value(dimension) in values for dimension, values in needs.items())
 
     def make(self, makes: Mapping[str, str]) -> "UnitState":
-        """Give the state with some things changed."""
-        return replace(self, **makes) if makes else self  # type: ignore[arg-type]
+        """Give the state with some things changed; pressures that stood still do not once it stops, or starts."""
+        if not makes:
+            return self
+        made: UnitState = replace(self, **makes)  # type: ignore[arg-type]
+        wrong = "resting" if made.power == "running" else "running"
+        return replace(made, settled="no") if made.settled == wrong else made
 
     def after(self, act: Changes) -> "UnitState":
         """Give the state after an act: what it makes, and what it leaves or undoes."""
@@ -122,6 +130,66 @@ def plan(state: UnitState, needs: Needs, between: Sequence[Changes]) -> tuple[st
                 states[longer] = now.make(act.makes)
                 heapq.heappush(waiting, (minutes + act.minutes, longer))
     return None
+
+
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """States of which some needs hold, the acts that led to any of them, and the states from which none leads there."""
+
+    states: frozenset[UnitState]
+    acts: tuple[str, ...]
+    stuck: frozenset[UnitState]
+
+
+class Planner:
+    """Finds the acts between a state and what is needed; what was found once is kept.
+
+    A walk asks it for one state, a check over every path for all that are possible.
+    """
+
+    def __init__(self, between: Sequence[Changes]) -> None:
+        self._between = tuple(between)
+        self._named = {act.name: act for act in self._between}
+        self._plans: dict[object, tuple[str, ...] | None] = {}
+
+    def plan(self, state: UnitState, needs: Needs, without: frozenset[str] = frozenset()) -> tuple[str, ...] | None:
+        """Give the shortest chain of acts to what is needed, `without` some; `None` where there is none."""
+        if state.meets(needs):
+            return ()
+        key = (replace(state, left=()) if state.left else state, tuple(needs.items()), without)
+        if key not in self._plans:
+            self._plans[key] = plan(state, needs, [act for act in self._between if act.name not in without])
+        return self._plans[key]
+
+    def reach(self, states: Iterable[UnitState], needs: Needs) -> Reached:
+        """Give the states after all acts that are put between some states and what is needed."""
+        reached: set[UnitState] = set()
+        acts: dict[str, None] = {}
+        stuck: set[UnitState] = set()
+        for state in states:
+            chain = self.plan(state, needs)
+            if chain is None:
+                stuck.add(state)
+                continue
+            for name in chain:
+                state = state.after(self._named[name])
+            acts.update(dict.fromkeys(chain))
+            reached.add(state)
+        return Reached(frozenset(reached), tuple(acts), frozenset(stuck))
+
+    def perform(self, states: Iterable[UnitState], act: Changes) -> Reached:
+        """Give the states after an act that a tree names, with what is put in front of it; one that holds is passed."""
+        given = frozenset(states)
+        passed = frozenset(state for state in given if holds_already(state, act))
+        reached = self.reach(given - passed, act.needs)
+        after = frozenset(state.after(act) for state in reached.states)
+        return Reached(passed | after, reached.acts, reached.stuck)
+
+
+def holds_already(state: UnitState, act: Changes) -> bool:
+    """Tell whether all that an act does is to make what holds already; where a bulb is, is made sure of each time."""
+    lasting = {what: value for what, value in act.makes.items() if what != "settled"} or act.makes
+    return act.between and "bulb" not in act.makes and all(state.value(what) == made for what, made in lasting.items())
 
 
 def find_wrong_values(values: Mapping[str, Iterable[str]]) -> tuple[tuple[str, str], ...]:
