@@ -1,14 +1,12 @@
 """Giving a record another name with all that belongs to it, so that one killed half-way is gone on with."""
 
-import shutil
-from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
 from assistant.errors import FileError, StoreError
 from assistant.files import write_whole
-from assistant.store.soundness import PARTS
+from assistant.store.soundness import parts_of
 from assistant.store.times import now
 
 _NOTE: Final = "-moving"
@@ -24,7 +22,7 @@ def set_aside(path: Path, new: Path | None = None, word: str = "damaged") -> Pat
     """
     stamp = f"{now():%Y%m%d-%H%M%S}"
     names = (f"{path.stem}-{word}-{stamp}{more}{path.suffix}" for more in ("", *(f"-{n}" for n in range(2, 1000))))
-    aside = next(free for free in map(path.with_name, names) if not any(part.exists() for part in _parts(free)))
+    aside = next(free for free in map(path.with_name, names) if not any(part.exists() for part in parts_of(free)))
     try:
         write_whole(_note_of(path), "\n".join((aside.name, new.name if new else "")))
         finish_moving(path)
@@ -51,7 +49,7 @@ def finish_moving(path: Path) -> None:
     aside, new = (path.with_name(Path(name).name or path.name) for name in (*names, "", "")[:2])
     if aside.name.startswith(f"{path.stem}-"):
         # The file itself goes last: where it has gone, all that belongs to it has.
-        for old, other in reversed(list(zip(_parts(path), _parts(aside), strict=True))):
+        for old, other in reversed(list(zip(parts_of(path), parts_of(aside), strict=True))):
             if not other.exists() and not aside.exists():
                 with suppress(FileNotFoundError):
                     old.rename(other)
@@ -67,23 +65,6 @@ def aside_words(path: Path, aside: Path) -> str:
         f"The record of calls was damaged. It is kept as {aside.name} beside a fresh one; "
         f"`coilside calls mend --from {aside}` saves what can be read of it."
     )
-
-
-def copied(path: Path, folder: Path) -> Path:
-    """Copy a record with all that belongs to it into a folder; give the copy.
-
-    Raises:
-        OSError: it cannot be read.
-    """
-    copy = folder / path.name
-    for old, other in zip(_parts(path), _parts(copy), strict=True):
-        if old.is_file():
-            shutil.copyfile(old, other)
-    return copy
-
-
-def _parts(path: Path) -> Iterator[Path]:
-    return (path.with_name(path.name + part) for part in PARTS)
 
 
 def _note_of(path: Path) -> Path:

@@ -55,7 +55,7 @@ def mend(path: Path) -> Mended | None:
         if not find_damage(path):
             return None
         # What one that was killed has left.
-        for part in (*PARTS, "-journal"):
+        for part in PARTS:
             new.with_name(new.name + part).unlink(missing_ok=True)
         saved = salvage(path, new)
     except (sqlite3.Error, OSError) as error:

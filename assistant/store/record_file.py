@@ -11,10 +11,11 @@ from typing import Any, Final, Self, TypeVar
 
 from assistant.errors import DamagedError, FileError, GoneError, LockedError, StoreError
 from assistant.files import make_private_file, make_private_folder
-from assistant.store.aside import aside_words, copied, finish_moving, set_aside
+from assistant.store.aside import aside_words, finish_moving, set_aside
 from assistant.store.soundness import (
     begin_of,
     check_is_file,
+    copied,
     find_damage,
     is_damage,
     remember_as_sound,

@@ -9,8 +9,7 @@ from typing import Any, Final
 
 from assistant.files import make_private_file
 from assistant.frozen import dataclass
-from assistant.store.aside import copied
-from assistant.store.soundness import with_whole_wal
+from assistant.store.soundness import copied, with_whole_wal
 from assistant.store.tables import FORMAT, bring_up, version_of
 
 _FARTHEST: Final = 2**40

@@ -5,9 +5,11 @@ SQLite keeps beside it, its tables, and all its pages; up to `_THOROUGH` bytes a
 as the rows.
 """
 
+import shutil
 import sqlite3
 import stat
 import struct
+import tempfile
 from collections.abc import Iterator
 from contextlib import closing, suppress
 from pathlib import Path
@@ -17,8 +19,9 @@ from assistant.errors import FileError, StoreError
 from assistant.files import write_whole
 from assistant.store.tables import FORMAT, TABLES, is_newer, schema_of, tables_of_version, version_of
 
-PARTS: Final = ("", "-wal", "-shm")
-"""What a record is made of: the file, what was not yet moved into it, and what SQLite knows of that."""
+PARTS: Final = ("", "-wal", "-shm", "-journal")
+"""What a record is made of: the file, what was not yet moved into it, what SQLite knows of that, and what it would take
+back, as after a kill while a new one was begun."""
 _SEEN: Final = "-seen"
 _IN_USE: Final = "in use"
 _THOROUGH: Final = 8_000_000
@@ -78,13 +81,41 @@ def find_damage(path: Path) -> str:
     if found or not path.exists() or path.stat().st_size == 0:
         return found
     try:
-        with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True, timeout=5.0)) as db:
-            db.text_factory = _readable
-            return _inside(path, db)
+        return _looked_into(path, f"{path.absolute().as_uri()}?mode=ro")
     except sqlite3.Error as error:
         if is_damage(error):
             return str(error)
-        raise StoreError(f"The record of calls at {path} cannot be read: {error}.") from error
+        if (error.sqlite_errorcode & 0xFF) != sqlite3.SQLITE_READONLY:
+            raise StoreError(f"The record of calls at {path} cannot be read: {error}.") from error
+    # SQLite would first take back what was half done, and for that write: so it is done to a copy.
+    with tempfile.TemporaryDirectory() as folder:
+        try:
+            return _looked_into(path, copied(path, Path(folder)).absolute().as_uri())
+        except sqlite3.Error as error:
+            return str(error)
+
+
+def copied(path: Path, folder: Path) -> Path:
+    """Copy a record with all that belongs to it into a folder; give the copy.
+
+    Raises:
+        OSError: it cannot be read.
+    """
+    for part in parts_of(path):
+        if part.is_file():
+            shutil.copyfile(part, folder / part.name)
+    return folder / path.name
+
+
+def parts_of(path: Path) -> Iterator[Path]:
+    """Give the files that a record is made of, whether they are there or not."""
+    return (path.with_name(path.name + part) for part in PARTS)
+
+
+def _looked_into(path: Path, address: str) -> str:
+    with closing(sqlite3.connect(address, uri=True, timeout=5.0)) as db:
+        db.text_factory = _readable
+        return _inside(path, db)
 
 
 def _readable(data: bytes) -> str:

@@ -8,10 +8,11 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any, ClassVar
 
-from textual import events
+from textual import events, on
 from textual.app import App
 from textual.binding import BindingType
 from textual.filter import ANSIToTruecolor, LineFilter, Monochrome
+from textual.worker import Worker, WorkerState
 
 from assistant.call.library import Library
 from assistant.quantity import UnitSystem
@@ -79,6 +80,19 @@ class LookApp(App[int | None]):
         screen = self.screen
         number = screen.session.number if isinstance(screen, ChatScreen) else None
         self.exit(number, return_code=128 + signal.SIGTERM)
+
+    @on(Worker.StateChanged)
+    def _worker_ended(self, event: Worker.StateChanged) -> None:
+        """Say where something that was worked beside the screen could not be done."""
+        if event.state is WorkerState.ERROR:
+            self.tell_failure(event.worker.error)
+
+    def tell_failure(self, error: BaseException | None) -> None:
+        """Say on the screen that has a line for it that something could not be done; the program goes on."""
+        for screen in reversed(self.screen_stack):
+            for notice in screen.query(Notice):
+                notice.tell(f"That could not be done: {error}", is_problem=True)
+                return
 
     def on_resize(self, event: events.Resize) -> None:
         """Say so where nothing fits, and go on where it does again."""

@@ -183,7 +183,7 @@ class TrialApp(LookApp):
             self.push_screen(self._waiting)
         else:
             self._begin(self._found)
-        self.run_worker(self._look, thread=True)
+        self.run_worker(self._look, thread=True, exit_on_error=False)
 
     def _begin(self, found: Attempt) -> None:
         notes: tuple[str, ...] = ()
@@ -210,13 +210,17 @@ class TrialApp(LookApp):
             return is_saved or worker.is_cancelled
 
         while not worker.is_cancelled:
-            if is_saved or self._watch.changed():
-                is_saved = False
-                found = attempt(self._found.file, self._found.layers)
-                self.post_message(Saved(found))
-                result = examine(found, pause)
-                if result is not None:
-                    self.post_message(Walked(found, result))
+            try:
+                if is_saved or self._watch.changed():
+                    is_saved = False
+                    found = attempt(self._found.file, self._found.layers)
+                    self.post_message(Saved(found))
+                    result = examine(found, pause)
+                    if result is not None:
+                        self.post_message(Walked(found, result))
+            except Exception as error:
+                # What is saved next is looked at all the same.
+                self.call_from_thread(self.tell_failure, error)
             time.sleep(_EVERY)
 
     @on(Walked)

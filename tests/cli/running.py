@@ -12,7 +12,7 @@ import pytest
 from assistant.cli.main import main
 
 ROOT = Path(__file__).parents[2]
-START = "import sys; from assistant.cli.main import main; main(sys.argv[1:])"
+START = "from assistant.cli import start; start()"
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ import subprocess
 import sys
 import termios
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -35,12 +35,14 @@ class Terminal:
         more: Mapping[str, str] | None = None,
         term: str = "xterm-256color",
         messages: Path | None = None,
+        before: Sequence[str | Path] = (),
     ) -> None:
+        """Start the command; `before` is a program that it is to run under."""
         self.master, slave = pty.openpty()
         fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
         told = None if messages is None else messages.open("wb")
         self._running = subprocess.Popen(
-            [sys.executable, "-c", START, *map(str, arguments)],
+            [*map(str, before), sys.executable, "-c", START, *map(str, arguments)],
             stdin=slave,
             stdout=slave,
             stderr=told or slave,

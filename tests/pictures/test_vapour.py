@@ -13,7 +13,9 @@ STATES = (Wanted("R410A", 0.9e6, 290.0), Wanted("R32", 2.4e6, 350.0))
 HOT = Wanted("R32", 2.4e6, 900.0)
 ALONE = f"""
 import json, sys
+from assistant.pictures import vapour
 from assistant.pictures.vapour import Wanted, work_apart
+vapour.PATIENCE = 300.0
 found = work_apart({(*STATES, HOT)!r})
 print(json.dumps([list(found.values()), "CoolProp" in sys.modules]))
 """

@@ -1,7 +1,6 @@
 """A call that is cut off: whatever was acknowledged is there, and the call goes on as if nothing had happened."""
 
 import signal
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,9 +10,9 @@ from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.session.session import Session
 from assistant.store.store import Store
-from tests.bench.bench_kill import check, killed, questions
 from tests.cli.lines import REPLIES, STORED, folder_of_small, plain_lines
 from tests.cli.running import process
+from tests.soak.kills import check, killed, questions
 
 
 @pytest.fixture(scope="module")
@@ -86,7 +85,7 @@ def test_kill_at_any_moment_keeps_what_was_acknowledged(
 def test_kill_in_the_chat_keeps_what_was_acknowledged(
     small: Library, trees: Path, tmp_path: Path, answered: int
 ) -> None:
-    """On a real terminal, as soon as the next question is seen; `tests.bench.bench_kill` does it at random moments."""
+    """On a real terminal, as soon as the next question is seen; `tests.soak.kills` does it at random moments."""
     asked = questions(small)[: answered + 1]
     seen = killed(("--no-color", "--trees", trees, "--home", tmp_path / "home"), asked, 60.0)
     assert seen == answered
@@ -112,8 +111,6 @@ def test_an_interrupt_keeps_the_call(trees: Path, small: Library, tmp_path: Path
         for line in running.stdout:
             if line.startswith("Type ok"):
                 break
-        # The line is out a moment before the program waits for the reply.
-        time.sleep(0.5)
         running.send_signal(signal.SIGINT)
         _, err = running.communicate()
     assert running.returncode == 130

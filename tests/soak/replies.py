@@ -11,13 +11,16 @@ from collections import Counter
 from collections.abc import Sequence
 
 from assistant.call.answers import Answer, write_answer
+from assistant.call.examples import run_example
 from assistant.call.library import Library
 from assistant.call.loading import load_library
 from assistant.call.prompts import Prompt
 from assistant.call.replies import Given, Unclear, read_reply, read_written
+from assistant.call.turns import Answered
 from assistant.catalogue.catalogue import Catalogue
 from assistant.session.session import Session
 from assistant.source.shipped import shipped_folder
+from assistant.tree.examples import ENDING, read_calls
 from tests.call.chance import COMMANDS, GARBAGE
 from tests.soak.counted import memory
 
@@ -30,36 +33,26 @@ PIECES = (
 )  # fmt: skip
 
 
-def prompts(library: Library, dice: random.Random, most: int) -> list[Prompt]:
-    """Prompts of every kind, met on calls that are answered by chance."""
-    found: dict[tuple[str, str], Prompt] = {}
-    for name in sorted(file.stem for file in shipped_folder("trees").glob("*.yaml") if ".calls" not in file.name):
-        session = Session(library, None)
-        session.say("not cooling")
-        session.say(name)
-        for _ in range(60):
-            prompt = session.prompt
-            if prompt is None or len(found) >= most:
-                break
-            found.setdefault((type(prompt).__name__, prompt.name), prompt)
-            for reply in (
-                "",
-                "cannot tell",
-                "1",
-                "understood",
-                "done",
-                "73 psig",
-                "70 F",
-                "yes",
-                *map(str, range(2, 6)),
-            ):
-                before = session.prompt
-                session.say(dice.choice((reply, "cannot tell", reply)))
-                if session.prompt is not before:
-                    break
-            else:
-                break
-    return list(found.values())
+def prompts(library: Library, most: int) -> list[Prompt]:
+    """Prompts of every kind, as the example calls meet them: at most so many of each."""
+    begin = Session(library, None)
+    found: dict[str, dict[str, Prompt]] = {}
+    for prompt in (begin.prompt, _next(begin, "not cooling"), _next(begin, "all trees")):
+        assert prompt is not None
+        found.setdefault(type(prompt).__name__, {})[prompt.question] = prompt
+    for file in sorted(shipped_folder("trees").glob(f"*{ENDING}")):
+        for call in read_calls(file)[0][:most]:
+            for turn in run_example(library, file.name.removesuffix(ENDING), call).conversation.turns:
+                if isinstance(turn, Answered):
+                    of_kind = found.setdefault(type(turn.prompt).__name__, {})
+                    if len(of_kind) < most:
+                        of_kind.setdefault(turn.prompt.name, turn.prompt)
+    return [prompt for of_kind in found.values() for prompt in of_kind.values()]
+
+
+def _next(session: Session, text: str) -> Prompt | None:
+    session.say(text)
+    return session.prompt
 
 
 def reply(dice: random.Random) -> str:
@@ -76,8 +69,9 @@ def run(replies: int, seed: int, asked: Sequence[Prompt], catalogue: Catalogue) 
     dice = random.Random(seed)
     came: Counter[str] = Counter()
     wrong: list[str] = []
+    kinds = [[prompt for prompt in asked if type(prompt) is kind] for kind in dict.fromkeys(map(type, asked))]
     for _ in range(replies):
-        prompt, text = dice.choice(asked), reply(dice)
+        prompt, text = dice.choice(dice.choice(kinds)), reply(dice)
         begun = time.monotonic()
         try:
             found = read_reply(prompt, text)
@@ -102,7 +96,7 @@ def main() -> None:
     replies = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000
     seed = int(sys.argv[2]) if len(sys.argv) > 2 else 1
     library, _ = load_library(shipped_folder("trees"))
-    asked = prompts(library, random.Random(seed), 400)
+    asked = prompts(library, 60)
     begun = time.monotonic()
     came, wrong = run(replies, seed, asked, library.catalogue)
     took = time.monotonic() - begun

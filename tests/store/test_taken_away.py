@@ -77,7 +77,7 @@ def test_a_record_taken_away_beneath_a_call_is_begun_anew(library: Library, path
         if how == "folder taken away":
             shutil.rmtree(path.parent)
         else:
-            for part in PARTS:
+            for part in PARTS[:3]:
                 path.with_name(path.name + part).unlink(missing_ok=True)
         if how == "another in its place":
             filled(path)
@@ -253,6 +253,31 @@ def test_calls_keep_their_numbers_and_are_not_saved_twice(path: Path, tmp_path: 
         assert store.answers(1) == (FILTER,)
 
 
+@pytest.mark.parametrize("is_read", [False, True], ids=["opened", "only read"])
+def test_one_killed_while_it_was_begun_is_gone_on_with(path: Path, is_read: bool) -> None:
+    """What SQLite would take back before it reads is looked at in a copy; nothing is in the way of the next program."""
+    path.parent.mkdir()
+    with closing(sqlite3.connect(path, isolation_level=None)) as db:
+        db.execute("CREATE TABLE one (x)")
+        db.execute("DROP TABLE one")
+        db.execute("PRAGMA journal_mode = PERSIST")
+        db.execute("BEGIN IMMEDIATE")
+        db.execute("PRAGMA cache_size = 1")
+        db.execute("CREATE TABLE two (x)")
+        db.executemany("INSERT INTO two VALUES (?)", [("x" * 5000,) for _ in range(50)])
+        journal = path.with_name(path.name + "-journal").read_bytes()
+        half = path.read_bytes()
+    path.write_bytes(half)
+    path.with_name(path.name + "-journal").write_bytes(journal)
+    if is_read:
+        with Store.to_read(path) as store:
+            assert not store.entries()
+        assert path.read_bytes() == half
+    with Store(path) as store:
+        assert not store.entries()
+        assert store.new_call() == 1
+
+
 class Killed(BaseException):
     """The program ends here."""
 
@@ -271,7 +296,7 @@ def test_a_mend_killed_anywhere_is_gone_on_with(path: Path, monkeypatch: pytest.
     """Whoever opens the record next finds all calls, under their numbers; the damaged file is kept whole."""
     with Store(path):
         filled(path, 14)
-        lying = {part: path.with_name(path.name + part).read_bytes() for part in PARTS}
+        lying = {part: path.with_name(path.name + part).read_bytes() for part in PARTS[:3]}
     for part, data in lying.items():
         path.with_name(path.name + part).write_bytes(data)
     data = bytearray(path.read_bytes())

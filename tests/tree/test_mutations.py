@@ -3,7 +3,7 @@
 import random
 import re
 import shutil
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from types import MappingProxyType
 
 import pytest
@@ -27,67 +27,9 @@ from assistant.tree.model import NoFaultLeaf, Tree, UndecidedLeaf
 from assistant.tree.reader import read_tree_string
 from tests.answering import answer
 from tests.call.chance import typed_answer
+from tests.soak.changing import changed
 
 TREE = (shipped_folder("trees") / "poor_cooling.yaml").read_text(encoding="utf-8")
-WORD = re.compile(r"[A-Za-z_]{3,}")
-
-Change = Callable[[list[str], random.Random], None]
-
-
-def drop(lines: list[str], chance: random.Random) -> None:
-    start = chance.randrange(len(lines))
-    del lines[start : start + chance.choice((1, 1, 2, 5, 40))]
-
-
-def double(lines: list[str], chance: random.Random) -> None:
-    start = chance.randrange(len(lines))
-    part = lines[start : start + chance.choice((1, 3, 12))]
-    at = chance.randrange(len(lines))
-    lines[at:at] = part
-
-
-def move(lines: list[str], chance: random.Random) -> None:
-    lines.insert(chance.randrange(len(lines)), lines.pop(chance.randrange(len(lines))))
-
-
-def swap_words(lines: list[str], chance: random.Random) -> None:
-    at = chance.randrange(len(lines))
-    other = WORD.findall(lines[chance.randrange(len(lines))])
-    here = WORD.findall(lines[at])
-    if here and other:
-        lines[at] = lines[at].replace(chance.choice(here), chance.choice(other), 1)
-
-
-def indent(lines: list[str], chance: random.Random) -> None:
-    at = chance.randrange(len(lines))
-    lines[at] = chance.choice((" ", "    ", "\t")) + lines[at] if chance.random() < 0.5 else lines[at][1:]
-
-
-def truncate(lines: list[str], chance: random.Random) -> None:
-    at = chance.randrange(len(lines))
-    lines[at] = lines[at][: chance.randrange(len(lines[at]) + 1)]
-    del lines[at + 1 :]
-
-
-def mark(lines: list[str], chance: random.Random) -> None:
-    at = chance.randrange(len(lines))
-    column = chance.randrange(len(lines[at]) + 1)
-    put = chance.choice(
-        (":", "[", "]", "{", '"', "'", "- ", "# ", "<", " and ", " or ", " not ", "(", "&a ", "*a", "|", "%", "psi")
-    )
-    lines[at] = lines[at][:column] + put + lines[at][column:]
-
-
-CHANGES: tuple[Change, ...] = (drop, double, move, swap_words, swap_words, indent, truncate, mark, mark)
-
-
-def changed(text: str, chance: random.Random) -> str:
-    """A text after one to six changes."""
-    lines = text.split("\n")
-    for _ in range(chance.randint(1, 6)):
-        if lines:
-            chance.choice(CHANGES)(lines, chance)
-    return "\n".join(lines)
 
 
 @given(seed=st.integers(0, 2**32), name=st.sampled_from(("poor_cooling", "starved_coil", "poor_heating")))
@@ -103,11 +45,11 @@ def test_a_changed_tree_gives_problems_or_a_tree(
     text = changed((shipped / f"{name}.yaml").read_text(encoding="utf-8"), random.Random(seed))
     path = tmp_path_factory.getbasetemp() / "changed_trees" / f"{name}.yaml"
     path.parent.mkdir(exist_ok=True)
-    path.write_text(text, encoding="utf-8")
+    path.write_bytes(text.encode("utf-8", "surrogatepass"))
     problems = review_file(path, catalogue, [shipped, path.parent]).problems
     assert {problem.place.path for problem in problems} <= {str(path)}
     assert {problem.code for problem in problems} <= set(EXPLANATIONS)
-    lines = text.split("\n")
+    lines = re.split("\r\n|\r|\n", text)
     for problem in problems:
         place = problem.place
         assert place.line == 0 or place.column <= len(lines[place.line - 1]) + 1
@@ -123,7 +65,8 @@ def test_a_changed_catalogue_gives_problems_or_a_catalogue(
     shutil.copytree(shipped_folder("trees") / "catalogue", folder, dirs_exist_ok=True)
     # A sort may be spread over the files of a folder.
     file = next(path for path in (folder / f"{name}.yaml", *sorted((folder / name).glob("*.yaml"))) if path.is_file())
-    file.write_text(changed(file.read_text(encoding="utf-8"), random.Random(seed)), encoding="utf-8")
+    text = changed(file.read_text(encoding="utf-8"), random.Random(seed))
+    file.write_bytes(text.encode("utf-8", "surrogatepass"))
     catalogue, problems = load_catalogue(folder)
     tree, _ = read_tree_string(TREE, "poor_cooling.yaml")
     assert tree is not None

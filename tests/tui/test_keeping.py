@@ -57,6 +57,21 @@ async def test_the_sheet_is_written_while_the_call_goes_on(
         assert chat(pilot).transcript.has_aside
 
 
+async def test_a_worker_that_fails_says_so(opened: Opened, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The sheet's pictures, or what is loaded ahead: a sentence on the screen, and the call goes on."""
+
+    def broken(*_: object) -> Enthalpies:
+        raise MemoryError("no room")
+
+    monkeypatch.setattr(handing, "superheated_states", broken)
+    async with opened(after=START) as pilot:
+        await enter(pilot, "sheet")
+        await written(pilot)
+        assert "That could not be done: no room" in news(pilot)
+        await enter(pilot, "ok")
+        assert asked(pilot) == "filter_condition"
+
+
 async def test_a_sheet_of_another_form_is_refused(opened: Opened, tmp_path: Path) -> None:
     """The forms that there are stand on the line above the reply, and no file appears."""
     async with opened(after=START) as pilot:

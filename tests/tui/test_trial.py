@@ -2,11 +2,12 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from textual.pilot import Pilot
 
-from assistant.author.attempt import attempt
+from assistant.author.attempt import Attempt, attempt
 from assistant.author.watching import Watch
 from assistant.tui.screens.jump import JumpPage, fitting
 from assistant.tui.screens.pages import HelpPage
@@ -94,6 +95,27 @@ async def test_a_save_with_a_mistake_shows_it_in_place(file: Path) -> None:
         edit(file, "superheat > 25", "superheat > 25 F")
         await until(pilot, lambda: "MISTAKE" not in screen_text(pilot.app))
         assert news(pilot) == "Saved. The call goes as it did."
+
+
+async def test_a_look_that_fails_is_told_and_the_next_save_is_looked_at(
+    file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As where memory runs out, or the disk is pulled in the middle of a look."""
+    fails = [True]
+
+    def sometimes(*given: Any) -> Attempt:
+        if fails:
+            raise MemoryError("no room")
+        return attempt(*given)
+
+    async with trying(file).run_test(size=(80, 24)) as pilot:
+        await enter(pilot, *TO_THE_WAIT)
+        monkeypatch.setattr("assistant.tui.trial_app.attempt", sometimes)
+        edit(file, "superheat > limits.high_superheat", "superheat > 50 F")
+        await until(pilot, lambda: "That could not be done: no room" in news(pilot))
+        fails.clear()
+        edit(file, "superheat > 50 F", "superheat > 51 F")
+        await until(pilot, shows(pilot, "NO FAULT FOUND"))
 
 
 async def test_an_editor_that_renames_its_file_is_seen(file: Path) -> None:

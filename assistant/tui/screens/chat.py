@@ -10,7 +10,6 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input
-from textual.worker import Worker, WorkerState
 
 from assistant.call.answers import CANNOT_TELL, Answer
 from assistant.call.prompts import Acknowledge, AskText
@@ -246,7 +245,7 @@ class ChatScreen(Screen[None]):
             if self.is_attached:
                 self.app.call_from_thread(self._sheet_drawn, session, form, found)
 
-        self.run_worker(work, thread=True, exit_on_error=False)
+        self.app.run_worker(work, thread=True, exit_on_error=False)
 
     def _sheet_drawn(self, session: Session, form: str, enthalpies: "Enthalpies") -> None:
         try:
@@ -263,12 +262,6 @@ class ChatScreen(Screen[None]):
             self._not_written(error, partial(self._command, word))
             return
         self._show(response, None)
-
-    @on(Worker.StateChanged)
-    def _worker_ended(self, event: Worker.StateChanged) -> None:
-        """Say where something that was worked beside the call could not be done."""
-        if event.state is WorkerState.ERROR:
-            self.tell(f"That could not be done: {event.worker.error}", is_problem=True)
 
     def _not_written(self, error: StoreError, again: Callable[[], None] | None = None) -> None:
         if again is not None and isinstance(error, LockedError) and self.locked.waits(partial(self._once_more, again)):

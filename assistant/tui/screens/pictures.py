@@ -180,7 +180,10 @@ class PicturePage(Page[None]):
 def _work(states: tuple[Wanted, ...], vapours: Vapours) -> None:
     """Have the states worked in a process of their own; what was cancelled may be asked again."""
     worker = get_current_worker()
-    vapours.known.update(work_apart(states, lambda: worker.is_cancelled))
+    try:
+        vapours.known.update(work_apart(states, lambda: worker.is_cancelled))
+    except Exception as error:
+        vapours.known.update(dict.fromkeys(states, f"The equations of state gave no answer: {error}."))
     vapours.asked.difference_update(states)
 
 
