@@ -1,8 +1,6 @@
 """A small part of the long runs of `tests/soak`, with fixed seeds: files changed by chance, programs killed."""
 
-import platform
 import random
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,6 +9,7 @@ import pytest
 from assistant.call.library import Library
 from assistant.store.store import Store
 from tests.soak.files import read_changed, sorts
+from tests.soak.killing import may_trace
 from tests.soak.kills import Sorts, kill_each
 
 KINDS = ("trees", "catalogue", "example calls", "answers", "calls as files", "settings", "lists", "requests")
@@ -30,9 +29,7 @@ def test_a_changed_file_is_read_or_told(library: Library, store: Store, tmp_path
     assert wrong == []
 
 
-@pytest.mark.skipif(
-    (sys.platform, platform.machine()) != ("linux", "x86_64"), reason="it is stopped by Linux's tracing"
-)
+@pytest.mark.skipif(not may_trace(), reason="programs are stopped by the tracing of Linux on x86-64")
 @pytest.mark.parametrize("kind", ["imported", "mended", "settings", "sheet"])
 def test_a_program_killed_at_a_write_call_loses_nothing(tmp_path: Path, kind: str) -> None:
     """Whichever it is, the next program finds all that was there, or what was being written whole."""
