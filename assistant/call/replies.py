@@ -80,6 +80,7 @@ Reply = Given | Command | Unclear
 COMMANDS: Final[Mapping[str, str]] = {
     "why": "why this is asked, and how to find the answer",
     "work": "the work behind the numbers so far; work NAME shows one",
+    "opinion": "how well each cause fits everything measured and seen, and what to do next",
     "picture": "the cycle on its chart, the balance of the valve, doubt against limit; also picture drawn",
     "back": "take the last answer back",
     "change": "change NAME: correct an earlier answer",

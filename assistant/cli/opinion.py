@@ -1,7 +1,6 @@
 """`coilside opinion`: everything measured and seen, weighed against all causes."""
 
 import json
-import textwrap
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
@@ -27,7 +26,7 @@ _WIDE = 80
 def opinion(file: Path, as_json: bool, units: UnitSystem, folders: Folders) -> None:
     """All readings and observations in FILE weighed against all causes, and the next step."""
     from assistant.opinion.inputs import situation_of
-    from assistant.opinion.telling import opinion_lines, opinion_values
+    from assistant.opinion.telling import opinion_lines, opinion_values, wrap_lines
     from assistant.opinion.work import work_opinion
 
     catalogue = catalogue_from(folders)
@@ -44,8 +43,7 @@ def opinion(file: Path, as_json: bool, units: UnitSystem, folders: Folders) -> N
     if as_json:
         say(json.dumps(opinion_values(found, steps, situation, display), indent=2, ensure_ascii=False))
         return
-    for line in opinion_lines(found, steps, situation, display):
-        say("\n".join(textwrap.wrap(line, _WIDE, subsequent_indent="    ")) if len(line) > _WIDE else line)
+    say("\n".join(wrap_lines(opinion_lines(found, steps, situation, display), _WIDE)))
 
 
 def _read_tests(given: Mapping[str, Sequence[str]]) -> dict[str, int]:

@@ -36,6 +36,8 @@ if TYPE_CHECKING:
     type=click.IntRange(1, 64),
     help="How many share the work; the result is the same.",
 )
+@click.option("--opinion", "is_opinion", is_flag=True, help="The second opinion instead of the trees.")
+@click.option("--cluster", default="", metavar="ADDRESS", help="A Dask cluster that shares the work instead.")
 @folders_option
 def outcomes(
     calls: int,
@@ -45,6 +47,8 @@ def outcomes(
     eyes: bool | None,
     form: str,
     processes: int,
+    is_opinion: bool,
+    cluster: str,
     folders: Folders,
 ) -> None:
     """How often the trees find the fault of simulated calls, and what they take it for.
@@ -54,7 +58,14 @@ def outcomes(
     with gauges and thermometers only. The outcomes are those of published evaluations of such protocols: correct,
     misdiagnosis, missed, false alarm, undecided. A fault that costs less than 5 % of capacity and of efficiency is
     counted apart. `csv` gives one line a walk, from which all tables follow.
+
+    With --opinion no tree is walked: the second opinion is formed on gauges and thermometers alone, then after the one
+    look that it asks for, on units that are drawn; printed is how often it is right, and whether what it calls likely
+    comes true as often.
     """
+    if is_opinion:
+        _weigh_opinions(calls, seed, form, processes, cluster, folders)
+        return
     from assistant.practice.outcomes.outcomes import families
     from assistant.practice.outcomes.run import COMPLAINTS, Plan, library_of, run
     from assistant.practice.outcomes.table import lines, sections, values
@@ -65,7 +76,9 @@ def outcomes(
     plan = Plan(calls, seed, chosen, layers, (True, False) if eyes is None else (eyes,), noise)
     walks: list[OutcomeWalk] = []
     stopped = 0
-    with click.progressbar(run(plan, processes), length=calls, label="simulated calls", file=sys.stderr) as walked:
+    with click.progressbar(
+        run(plan, processes, cluster), length=calls, label="simulated calls", file=sys.stderr
+    ) as walked:
         for found in walked:
             walks.extend(found.walks)
             stopped += found.stopped
@@ -80,6 +93,23 @@ def outcomes(
     instruments = "instruments that err" if noise else "exact instruments"
     say(f"{calls} simulated calls of seed {seed}, {instruments}; {stopped} systems would not run.")
     say("\n".join(lines(summed)))
+
+
+def _weigh_opinions(calls: int, seed: int, form: str, processes: int, cluster: str, folders: Folders) -> None:
+    from assistant.practice.outcomes.opinions import OpinionPlan, opinion_table, opinion_values, weigh_calls
+
+    if form == "csv":
+        raise click.UsageError("The opinion is told as text or json.")
+    plan = OpinionPlan(calls, seed, ("cooling", "heating"), tuple(folders.layers))
+    found = weigh_calls(plan, processes, cluster)
+    with click.progressbar(found, length=2 * calls, label="simulated calls", file=sys.stderr) as weighed:
+        cases = list(weighed)
+    ran = [case for case in cases if case is not None]
+    if form == "json":
+        say(json.dumps(opinion_values(ran), indent=2))
+        return
+    say(f"{calls} simulated calls of seed {seed} in each mode; {len(cases) - len(ran)} systems would not run.")
+    say("\n".join(opinion_table(ran)))
 
 
 def _csv(walks: Sequence["OutcomeWalk"]) -> str:

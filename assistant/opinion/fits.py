@@ -263,7 +263,7 @@ def _cells(suspect: Suspect, solved: Sequence[_Solved], sound: _Solved, off: "Fl
         if width:
             a, b = max(i - 1, 0), min(i + 1, len(solved) - 1)
             along = (solved[b].values - solved[a].values) / (at[b] - at[a]) * width
-        cause = suspect.cause if _matters(one.truth, sound.truth) else SOUND
+        cause = suspect.cause if matters(one.truth, sound.truth) else SOUND
         spread = one.slopes @ one.slopes.T + off + np.outer(along, along) / 12.0
         found.append(
             Hypothesis(
@@ -282,7 +282,7 @@ def _cells(suspect: Suspect, solved: Sequence[_Solved], sound: _Solved, off: "Fl
     return found
 
 
-def _matters(found: Truth, sound: Truth) -> bool:
+def matters(found: Truth, sound: Truth) -> bool:
     """Tell whether a fault costs enough, or shows enough, to matter."""
     capacity = _delivery(found) / _delivery(sound)
     efficiency = capacity * sound.total_power / found.total_power

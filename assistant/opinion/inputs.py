@@ -11,7 +11,7 @@ from assistant.errors import CoilsideError, InputError
 from assistant.opinion.fits import BUBBLE, DEW, READINGS
 from assistant.opinion.units import Facts, Weather
 from assistant.opinion.weighing import Predicted, WeighedReading
-from assistant.quantity import KELVIN_PER_FAHRENHEIT
+from assistant.quantity import KELVIN_PER_FAHRENHEIT, fahrenheit
 from assistant.simulator.plant import DeviceKind
 from assistant.simulator.vapour import modelled_designations
 from assistant.thermo.air import from_relative_humidity, standard_pressure
@@ -21,6 +21,11 @@ from assistant.worksheet.known import Known
 _DEVICES: Final[Mapping[str, DeviceKind]] = {"txv": "txv", "eev": "txv", "fixed_orifice": "fixed_orifice"}
 _HUMIDITY: Final[Mapping[str, float]] = {"cooling": 0.5, "heating": 0.4}
 """Relative humidity of the return air where nobody measured its wet bulb; chosen."""
+_UNTOLD_AIR: Final[Mapping[str, tuple[float, float]]] = {
+    "cooling": (fahrenheit(76.0), 4.0 * KELVIN_PER_FAHRENHEIT),
+    "heating": (fahrenheit(68.0), 3.0 * KELVIN_PER_FAHRENHEIT),
+}
+"""Return air [K] where nobody measured it, and its standard doubt [K]; chosen."""
 _WET_BULB_DOUBT: Final = 3.0 * KELVIN_PER_FAHRENHEIT
 """Standard doubt [K] of the wet bulb then; chosen."""
 _PUMP_READINGS: Final = frozenset(name for name in READINGS if name.startswith(("reversing_valve", "idle_device")))
@@ -40,6 +45,11 @@ class Situation:
     taken: tuple[WeighedReading, ...]
     seen: Mapping[str, str]
     tests: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def is_due(self) -> bool:
+        """Whether it is time to work ahead: all of the weather is known, or the circuit begins to be measured."""
+        return bool(self.taken) or self.weather.dry_bulb_doubt < _WET_BULB_DOUBT
 
     @property
     def ground(self) -> "Situation":
@@ -72,14 +82,14 @@ def _facts(known: Known) -> tuple[Facts, str]:
         raise InputError(f"There is an opinion in cooling and in heating, not in {mode}.")
     name = known.choices.get("refrigerant")
     if name is None:
-        raise InputError("An opinion needs the refrigerant.")
+        raise InputError("An opinion needs the refrigerant: type system to tell it.")
     if name not in modelled_designations():
         raise InputError(f"There is no simulated unit with {name}, so there is no opinion.")
     device = known.choices.get("metering_device")
     if mode == "heating":
         device = known.choices.get("outdoor_metering_device", device)
     if device is None or device not in _DEVICES:
-        raise InputError("An opinion needs the metering device.")
+        raise InputError("An opinion needs the metering device: type system to tell it.")
     pump: bool | None = True if mode == "heating" or known.quantities.keys() & _PUMP_READINGS else None
     if "outdoor_metering_device" in known.choices:
         pump = True
@@ -100,16 +110,15 @@ def _facts(known: Known) -> tuple[Facts, str]:
 
 def _weather(known: Known, facts: Facts) -> Weather:
     outdoor, dry = known.quantities.get("outdoor_air_temperature"), known.quantities.get("return_air_dry_bulb")
-    if outdoor is None or dry is None:
-        missing = [words for words, value in (("the outdoor air", outdoor), ("the return air", dry)) if value is None]
-        raise InputError(f"An opinion needs {' and '.join(missing)}: what is right hangs on the weather.")
-    indoors = doubt.nominal(dry)
+    if outdoor is None:
+        raise InputError("An opinion needs the outdoor air: what is right hangs on the weather.")
+    indoors, dry_doubt = _UNTOLD_AIR[facts.mode] if dry is None else (doubt.nominal(dry), _own(dry))
     wet = known.quantities.get("return_air_wet_bulb")
     if wet is None:
         usual = from_relative_humidity(indoors, _HUMIDITY[facts.mode], standard_pressure(facts.altitude))
-        return Weather(doubt.nominal(outdoor), indoors, usual.wet_bulb, _own(outdoor), _own(dry), _WET_BULB_DOUBT)
+        return Weather(doubt.nominal(outdoor), indoors, usual.wet_bulb, _own(outdoor), dry_doubt, _WET_BULB_DOUBT)
     return Weather(
-        doubt.nominal(outdoor), indoors, min(doubt.nominal(wet), indoors), _own(outdoor), _own(dry), _own(wet)
+        doubt.nominal(outdoor), indoors, min(doubt.nominal(wet), indoors), _own(outdoor), dry_doubt, _own(wet)
     )
 
 

@@ -17,6 +17,7 @@ from assistant.catalogue.unit_state import FOUND, UnitState, plan
 from assistant.opinion.fits import READINGS, Prepared
 from assistant.opinion.opinion import Weights, chance_of, expected_readings
 from assistant.opinion.weighing import Predicted
+from assistant.quantity import PSI
 
 if TYPE_CHECKING:
     import numpy as np
@@ -33,6 +34,8 @@ _TEST_TRUTH: Final = 0.92
 """Share of such tests that show what the valve does; chosen."""
 _SEEN_MOVE: Final = 0.12
 """Share of a valve's travel from which its move shows on the gauge; chosen."""
+_LEAST_MOVE: Final = 2.0 * PSI
+"""Change of the suction pressure [Pa] that is none; chosen."""
 _LEAST_BITS: Final = 0.02
 _STEADY: Final = 2.0
 """Minutes that go with anything that is looked at: to get there and to write it down; chosen."""
@@ -248,6 +251,12 @@ def outcome_chances(prepared: Prepared, test: str) -> "Floats":
     for place, move in enumerate(moves):
         table[place, 0 if move > _SEEN_MOVE else 2 if move < -_SEEN_MOVE else 1] = _TEST_TRUTH
     return table
+
+
+def outcome_of(change: float, repeatability: float) -> int:
+    """Return which outcome a change of the suction pressure [Pa] is, with what two looks differ by anyhow [Pa]."""
+    most = max(3.0 * repeatability, _LEAST_MOVE)
+    return 0 if change > most else 2 if change < -most else 1
 
 
 def _taking_of(act: Act) -> Taking:

@@ -25,8 +25,6 @@ _MAYBE_PUMP: Final = 0.35
 """Share of the units of which nobody said whether they are heat pumps that are; chosen."""
 _ODD: Final = 2.0
 """Spreads that a reading lies off what the others make expected before it is named; chosen."""
-_SHOWN: Final = 0.005
-"""Least probability of a cause that is told of."""
 _PARTED: Final = 0.6
 """Share of what reads alike that one place must hold before it is named instead of what they share."""
 
@@ -120,7 +118,7 @@ def form_opinion(prepared: Prepared, weights: Weights) -> Opinion:
     found: list[Suspected] = []
     for cause, places in by_cause.items():
         whole = float(shares[places].sum())
-        if cause == SOUND or whole < _SHOWN:
+        if cause == SOUND:
             continue
         severity, doubt = _severity(prepared, weights, places)
         predicted = predict(prepared, weights, places)

@@ -1,7 +1,9 @@
 """An opinion in a tech's words, and as plain values for other programs."""
 
+import math
 import re
-from collections.abc import Iterator, Mapping, Sequence
+import textwrap
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, Final
 
 from assistant.catalogue.catalogue import Catalogue
@@ -25,10 +27,12 @@ _SURE: Final = (
 )
 """How sure, in words, from which share on."""
 SOUND_WORDS: Final = "Nothing wrong, or too little to matter"
-_BAR: Final = 10
+_BAR: Final = 8
+_WIDEST: Final = 38
 _MOST_TOLD: Final = 5
 _BESIDE: Final = 3
-_TITLE, _CELL = 23, 11
+_LEAST: Final = 0.005
+_TITLE, _CELL = 19, 11
 _PLACES: Final = re.compile(r" \(.*\)")
 _TEST_WORDS: Final[Mapping[str, str]] = {"rises": "suction rises", "stays": "suction stays", "falls": "suction falls"}
 
@@ -55,8 +59,8 @@ def opinion_lines(opinion: Opinion, steps: Sequence[NextStep], situation: Situat
     catalogue, curves = display.catalogue, saturation(situation.facts.refrigerant)
     yield "How well each cause fits everything that was measured and seen:"
     yield from bar_lines(opinion, catalogue)
-    yield ""
-    yield from _fit_lines(opinion, curves, display)
+    fit = tuple(_fit_lines(opinion, curves, display))
+    yield from ("", *fit) if fit else ()
     if opinion.taken:
         yield ""
         yield from beside_lines(opinion, curves, display)
@@ -69,13 +73,15 @@ def opinion_lines(opinion: Opinion, steps: Sequence[NextStep], situation: Situat
 
 def bar_lines(opinion: Opinion, catalogue: Catalogue) -> Iterator[str]:
     """Yield a bar for each cause that weighs something, and for a sound unit."""
-    told = [(titles(catalogue, one), one.probability) for one in opinion.causes[:_MOST_TOLD]]
+    told = [
+        (titles(catalogue, one), one.probability) for one in opinion.causes[:_MOST_TOLD] if one.probability > _LEAST
+    ]
     told.append((SOUND_WORDS, opinion.sound))
     told.sort(key=lambda pair: -pair[1])
-    wide = max(len(words) for words, _ in told)
+    wide = min(max(len(words) for words, _ in told), _WIDEST)
     for words, share in told:
         bar = "#" * round(share * _BAR)
-        yield f"  {words:<{wide}}  {share * 100:3.0f} in 100  {bar:<{_BAR}} {sure_words(share)}"
+        yield f"  {words[:wide]:<{wide}} {share * 100:3.0f} in 100 {bar:<{_BAR}} {sure_words(share)}"
 
 
 def _fit_lines(opinion: Opinion, curves: Saturation, display: Display) -> Iterator[str]:
@@ -97,10 +103,104 @@ def _fit_lines(opinion: Opinion, curves: Saturation, display: Display) -> Iterat
         yield f"{title} disagrees most: it lies {way} the {told} that the rest asks for. Measure it again."
 
 
+def wrap_lines(lines: Iterable[str], width: int) -> Iterator[str]:
+    """Yield lines that fit a width, what runs on indented."""
+    for line in lines:
+        if len(line) <= width:
+            yield line
+        else:
+            yield from textwrap.wrap(line, width, subsequent_indent=" " * (len(line) - len(line.lstrip()) + 2))
+
+
+def short_words(opinion: Opinion, catalogue: Catalogue) -> str:
+    """Return what leads and how sure that is, in a few words."""
+    if not opinion.fits and not (opinion.causes and opinion.causes[0].beside):
+        return "nothing fits: measure again"
+    first = opinion.causes[0] if opinion.causes else None
+    if first is None or opinion.sound >= first.probability:
+        return f"nothing wrong: {sure_words(opinion.sound)}"
+    return f"{titles(catalogue, first)}: {sure_words(first.probability)}"
+
+
+def agreement_words(opinion: Opinion, cause: str, situation: Situation, display: Display) -> str:
+    """Return whether the opinion agrees with a cause that a tree came to, and where not, which reading speaks against.
+
+    Empty where the cause is none that the simulated unit can have.
+    """
+    catalogue = display.catalogue
+    own = next((one for one in opinion.causes if _is_same(catalogue, one.cause, cause)), None)
+    if own is None or not opinion.taken:
+        return ""
+    share = sum(one.probability for one in opinion.causes if _is_same(catalogue, one.cause, cause))
+    told = f"{sure_words(share)}, {share * 100:.0f} in 100"
+    first = opinion.causes[0]
+    if _is_same(catalogue, first.cause, cause) and share >= opinion.sound:
+        return f"The second opinion agrees: {title_of_cause(catalogue, cause)} is {told}."
+    other, weight = SOUND_WORDS.lower(), opinion.sound
+    if first.probability > opinion.sound:
+        other, weight = titles(catalogue, first), first.probability
+    words = (
+        f"The second opinion differs: {other} is {sure_words(weight)}, {weight * 100:.0f} in 100; this cause is {told}."
+    )
+    curves = saturation(situation.facts.refrigerant)
+    against = max(
+        (taken for taken in opinion.taken if taken.name in own.predicted),
+        key=lambda taken: (
+            abs(taken.value - own.predicted[taken.name].value)
+            / math.hypot(own.predicted[taken.name].doubt, taken.doubt)
+        ),
+        default=None,
+    )
+    if against is None:
+        return words
+    shown = _shown(against.name, Predicted(against.value, 0.0), curves, display)
+    would = _range(against.name, own.predicted[against.name], curves, display)
+    title = catalogue.title_of(against.name)
+    return f"{words} Most against it: {title} is {shown}, and with this cause it would be {would}."
+
+
+def _is_same(catalogue: Catalogue, one: str, other: str) -> bool:
+    """Tell whether two causes are one to gauges where the opinion names only what several share."""
+    signs = catalogue.signs
+    shared = signs[other].reads_like if other in signs else other
+    return one == other or (one == shared and one not in signs)
+
+
+def leftover_words(
+    opinion: Opinion, steps: Sequence[NextStep], situation: Situation, display: Display
+) -> Iterator[str]:
+    """Yield what stays open where a tree found nothing wrong."""
+    if not opinion.taken:
+        return
+    first = opinion.causes[0] if opinion.causes else None
+    if first is None or opinion.sound >= first.probability:
+        yield f"The second opinion agrees: {SOUND_WORDS.lower()} is {sure_words(opinion.sound)}."
+        return
+    share = first.probability
+    title = titles(display.catalogue, first)
+    yield f"The second opinion is not so sure: {title} is {sure_words(share)}, {share * 100:.0f} in 100."
+    yield from _next_lines(steps[:1], situation, display)
+
+
+def undecided_lines(
+    opinion: Opinion, steps: Sequence[NextStep], situation: Situation, display: Display
+) -> Iterator[str]:
+    """Yield what fits best and what to do next, where a tree came to no end."""
+    yield "The second opinion, from everything that was measured and seen:"
+    yield from bar_lines(opinion, display.catalogue)
+    yield from _next_lines(steps[:2], situation, display)
+
+
+def _next_lines(steps: Sequence[NextStep], situation: Situation, display: Display) -> Iterator[str]:
+    curves = saturation(situation.facts.refrigerant)
+    for place, step in enumerate(steps):
+        yield f"{'Next' if place == 0 else 'Or'}: {step_words(step, curves, display)}"
+
+
 def beside_lines(opinion: Opinion, curves: Saturation, display: Display) -> Iterator[str]:
     """Yield what was measured beside what a sound unit and the leading causes would read there."""
     catalogue = display.catalogue
-    first = opinion.causes[:_BESIDE]
+    first = [one for one in opinion.causes[:_BESIDE] if one.probability > _LEAST]
     for place, one in enumerate(first):
         yield f"  {'ABC'[place]}: {titles(catalogue, one)}"
     heads = ["measured", "sound", *("ABC"[: len(first)])]

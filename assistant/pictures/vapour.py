@@ -5,19 +5,17 @@ thread nor a coroutine would keep the screen alive.
 """
 
 import json
-import os
-import subprocess
 import sys
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from assistant.apart import ask_apart, give_way
 from assistant.errors import PhysicsError
 from assistant.thermo import reference
 
 PATIENCE: Final = 30.0
 """So long the process may take [s]: where much else is going on, a picture is not worth more."""
-_LOOK: Final = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,45 +52,14 @@ def work_apart(wanted: Iterable[Wanted], is_cancelled: Callable[[], bool] = lamb
     states = tuple(wanted)
     if not states:
         return {}
-    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(part for part in sys.path if part)}
-    # Without -P a file json.py beside the customer's photos, where the program was started, would be run.
     question = json.dumps([[state.model, state.pressure, state.temperature] for state in states])
     try:
-        process = subprocess.Popen(
-            [sys.executable, "-P", "-m", __name__],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            env=environment,
-            text=True,
-        )
+        answer = ask_apart(__name__, question, PATIENCE, is_cancelled)
     except OSError as error:
         return dict.fromkeys(states, f"The equations of state could not be started ({error}).")
-    with process:
-        answer = _answer(process, question, is_cancelled)
     if answer is None:
         return {}
     return _read(states, answer)
-
-
-def _answer(process: "subprocess.Popen[str]", question: str, is_cancelled: Callable[[], bool]) -> str | None:
-    """Return what the process writes; empty when it takes too long, `None` when it was cancelled."""
-    waited = 0.0
-    asked: str | None = question
-    while not is_cancelled():
-        try:
-            return process.communicate(asked, timeout=_LOOK)[0]
-        except subprocess.TimeoutExpired:
-            # The question was taken with the first attempt; a later one only goes on waiting.
-            asked = None
-            waited += _LOOK
-        if waited > PATIENCE:
-            process.kill()
-            process.communicate()
-            return ""
-    process.kill()
-    process.communicate()
-    return None
 
 
 def _read(states: tuple[Wanted, ...], answer: str) -> dict[Wanted, float | str]:
@@ -110,8 +77,7 @@ def _read(states: tuple[Wanted, ...], answer: str) -> dict[Wanted, float | str]:
 
 def main() -> None:
     """Read states from standard input, write their enthalpies to standard output; give way to who types meanwhile."""
-    if hasattr(os, "nice"):
-        os.nice(10)
+    give_way()
     asked = json.load(sys.stdin)
     states = [Wanted(str(model), float(pressure), float(temperature)) for model, pressure, temperature in asked]
     print(json.dumps(list(work_here(states).values())))

@@ -10,7 +10,7 @@ from assistant.call.riding import Key, open_guess, shown
 from assistant.call.turns import Answered
 from assistant.call.walk import Conversation
 
-_TELLS_TOO_MUCH: Final = frozenset({"if", "picture", "sheet"})
+_TELLS_TOO_MUCH: Final = frozenset({"if", "opinion", "picture", "sheet"})
 """Words that would tell what is to be guessed."""
 
 RIDING: Final = "Riding along: before a number or a cause is told, you say what you expect. The score comes at the end."
@@ -53,7 +53,7 @@ class Guessing:
         if word in _TELLS_TOO_MUCH and self.asks(conversation) is not None:
             return GUESS_FIRST
         # The reading that is about to be told would work the number that is about to be guessed.
-        return NOT_YET if word == "if" and conversation.prompt is not None else ""
+        return NOT_YET if word in ("if", "opinion") and conversation.prompt is not None else ""
 
     def bars_change(self, turn: Answered) -> str:
         """Let a guess stay as it was made."""

@@ -6,7 +6,8 @@ Both faces of the chat drive this and only show what comes back.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
-from typing import Literal, assert_never
+from functools import cached_property
+from typing import TYPE_CHECKING, Literal, assert_never
 
 from assistant.call.answers import Answer, Value, Written, with_answer, without_answer, write_answer
 from assistant.call.library import Library
@@ -17,7 +18,15 @@ from assistant.call.turns import Answered
 from assistant.call.walk import Conversation, accept, walk
 from assistant.call.what_if import suppose
 from assistant.call.wording import ending_of, title_of
-from assistant.errors import ChangedElsewhereError, DamagedError, GoneError, InputError, NoCallError, StoreError
+from assistant.errors import (
+    ChangedElsewhereError,
+    CoilsideError,
+    DamagedError,
+    GoneError,
+    InputError,
+    NoCallError,
+    StoreError,
+)
 from assistant.quantity import UnitSystem
 from assistant.session.between import Between, Nothing
 from assistant.session.instruments import OWN, USUAL, accuracy_lines, carried_over, read_told
@@ -44,6 +53,9 @@ from assistant.store.store import Line, Store
 from assistant.store.times import now
 from assistant.worksheet.sheet import Worked
 from assistant.worksheet.showing import tell_work, work_lines
+
+if TYPE_CHECKING:
+    from assistant.opinion.ahead import Ahead
 
 
 @dataclass
@@ -288,8 +300,31 @@ class Session:
 
                 lines = picture_lines(self.conversation, argument)
                 return Rejected(PICTURE_FORMS) if lines is None else Information("Pictures", lines)
+            case "opinion":
+                return self._weigh()
             case _:
                 return Information("What you can type", tuple(f"{name:12} {text}" for name, text in COMMANDS.items()))
+
+    def _weigh(self) -> Response:
+        """Hold everything that was measured and seen against all causes; waits for what is not worked ahead."""
+        from assistant.call.second_opinion import TITLE, Weighing
+
+        try:
+            return Information(TITLE, tuple(Weighing(self.ahead, self.conversation).lines()))
+        except CoilsideError as error:
+            return Rejected(str(error))
+
+    @property
+    def gives_opinion(self) -> bool:
+        """Whether the second opinion may be told now."""
+        return not self.between.bars_word(self.conversation, "opinion")
+
+    @cached_property
+    def ahead(self) -> "Ahead":
+        """What was worked ahead for the second opinion on this call."""
+        from assistant.opinion.ahead import Ahead
+
+        return Ahead()
 
     def _answer(self, value: Value) -> Accepted:
         if self.changing is not None:

@@ -21,6 +21,7 @@ from assistant.session.session import Accepted, Session
 from assistant.store.store import Store
 from assistant.tree.reader import read_tree
 from assistant.tui.app import chat_app
+from assistant.tui.screens.chat import ChatScreen
 from tests.tui.idle import wait_for_idle
 
 CONTENT = Path(__file__).parent / "content"
@@ -47,6 +48,14 @@ def _styles_parsed_once() -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Stylesheet, "_parse_rules", parse_once)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _nothing_beside_the_call() -> Iterator[None]:
+    """The second opinion comes in when it is worked: what these tests hold must not hang on when that is."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(ChatScreen, "weighs", False)
         yield
 
 

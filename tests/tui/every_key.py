@@ -148,6 +148,8 @@ _AT_THE_CHAT = (
     Key("space", PicturePage, shows=_PICTURE),
     Key("a", PicturePage, hides="━"),
     Key("w", PicturePage, hides="equalizer:", then=("escape",)),
+    Key("f12", ChatScreen, shows="An opinion needs", then=("escape",)),
+    Key("ctrl+o", ChatScreen, shows="An opinion needs", then=("escape",)),
     Key("pageup", ChatScreen, shows="more below"),
     Key("pagedown", ChatScreen, hides="more below"),
     Key("f5", ChatScreen, hides="> 118 psig"),

@@ -3,12 +3,9 @@
 Calls are drawn by number, so that the result hangs on the seed alone, not on how many processes share the work.
 """
 
-import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
-from functools import cache
-from multiprocessing import get_context
+from functools import cache, partial
 from pathlib import Path
 from typing import Final
 
@@ -22,6 +19,7 @@ from assistant.call.walk import Conversation, walk
 from assistant.errors import PhysicsError
 from assistant.practice.outcomes.draw import cost_of, draw_site
 from assistant.practice.outcomes.outcomes import SOUND, UNDECIDED, OutcomeWalk, families, family_of, is_slight, verdict
+from assistant.practice.outcomes.sharing import share_out
 from assistant.practice.outcomes.tech import Instrument, Tech, exact
 from assistant.practice.visit.instruments import Kit, show_reading
 from assistant.practice.visit.observing import Scene, scene_of, see
@@ -34,8 +32,6 @@ from assistant.tree.model import CauseLeaf
 MODES: Final[tuple[Mode, ...]] = ("cooling", "heating")
 _F: Final = 5.0 / 9.0
 _BEFORE = (Topic.COMPLAINT, Topic.TREE)
-_TOGETHER = 10
-"""Calls that one process works on at a time."""
 
 
 def _over_outdoor(scene: Scene) -> float:
@@ -95,7 +91,7 @@ class Plan:
     noise: bool = True
 
 
-def run(plan: Plan, processes: int = 1) -> Iterator[CallWalks]:
+def run(plan: Plan, processes: int = 1, cluster: str = "") -> Iterator[CallWalks]:
     """Yield the walks of every call, call by call.
 
     Raises:
@@ -105,16 +101,8 @@ def run(plan: Plan, processes: int = 1) -> Iterator[CallWalks]:
     library = library_of(plan.layers)
     for tree in plan.trees:
         library.tree(tree)
-    if processes > 1:
-        return _share_out(plan, processes)
-    return (walk_call(library, plan, number) for number in range(plan.calls))
-
-
-def _share_out(plan: Plan, processes: int) -> Iterator[CallWalks]:
-    # Their processes must not run what lies in the current folder under the name of a module.
-    os.environ["PYTHONSAFEPATH"] = "1"
-    with ProcessPoolExecutor(processes, get_context("spawn"), initializer=library_of, initargs=(plan.layers,)) as pool:
-        yield from pool.map(_one, [(plan, number) for number in range(plan.calls)], chunksize=_TOGETHER)
+    pieces = [(plan, number) for number in range(plan.calls)]
+    return share_out(_one, pieces, processes, cluster, partial(library_of, plan.layers))
 
 
 def _one(work: tuple[Plan, int]) -> CallWalks:

@@ -56,6 +56,11 @@ class SiteSession(Session):
     is_over: bool = False
     lines: list[tuple[Deed, Written]] = field(default_factory=list, repr=False)
 
+    @property
+    def gives_opinion(self) -> bool:
+        """No: a second opinion would give away what is hidden."""
+        return False
+
     @classmethod
     def start_of(
         cls,

@@ -10,14 +10,16 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input
+from textual.worker import get_current_worker
 
 from assistant.call.answers import CANNOT_TELL, Answer
 from assistant.call.prompts import Acknowledge, AskText
 from assistant.call.replies import COMMANDS, Command, Given, command_at, read_command, read_reply
 from assistant.call.turns import Answered
+from assistant.call.walk import Conversation
 from assistant.call.wording import title_of
 from assistant.catalogue.layers import tell_replaced
-from assistant.errors import LockedError, StoreError
+from assistant.errors import CoilsideError, LockedError, StoreError
 from assistant.session.keeping_words import is_sheet_form, sheet_word
 from assistant.session.riding import RIDING
 from assistant.session.session import Accepted, Anew, Information, Leave, Rejected, Response, Session
@@ -35,6 +37,8 @@ from assistant.tui.widgets.turns import HELP_OF_TURNS, Aside
 
 # Pages and what draws pictures are loaded when they are wanted: the first question does not wait for them.
 if TYPE_CHECKING:
+    from assistant.opinion.fits import Prepared
+    from assistant.opinion.inputs import Situation
     from assistant.pictures.vapour import Enthalpies
     from assistant.tui.screens.pictures import Vapours
 
@@ -42,6 +46,7 @@ NARROW = 70
 """Below this many columns the panel hides by itself."""
 
 
+_OPINION = "how well each cause fits everything so far, and what to do next; also Ctrl+O"
 _PICTURE = "the cycle on its chart, the valve, doubt against limit; also Ctrl+P"
 
 
@@ -63,6 +68,7 @@ class ChatScreen(Screen[None]):
         Binding("f8", "app.look", "Look", show=False, tooltip="dark, light, for the sun, or no colour"),
         Binding("f10", "system", "System", tooltip="all facts of the system on one screen"),
         Binding("f11,ctrl+p", "picture", "Picture", key_display="F11", tooltip=_PICTURE),
+        Binding("f12,ctrl+o", "opinion", "Opinion", show=False, key_display="F12", tooltip=_OPINION),
         Binding("f9", "app.leave", "Quit", tooltip="stop here; the call is kept and can be picked up"),
         Binding("escape", "escape", show=False, key_display="Esc", tooltip="leave a change, an aside or a typed reply"),
         Binding("pageup", "page(-1)", show=False, key_display="PageUp", tooltip="back through the call"),
@@ -71,6 +77,9 @@ class ChatScreen(Screen[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (NARROW, "-middle"), (120, "-broad")]  # noqa: RUF012 - as Textual declares it
     AUTO_FOCUS = "ReplyLine"
 
+    weighs: ClassVar[bool] = True
+    """Whether the second opinion is worked beside the chat."""
+
     words: ClassVar[Mapping[str, str]] = COMMANDS
     """What can be typed besides answers."""
 
@@ -78,6 +87,8 @@ class ChatScreen(Screen[None]):
         self.session = session
         self.notes = tuple(notes)
         super().__init__()
+        self._prepared_for: Situation | None = None
+        self._opinion_told: Conversation | None = None
         self.locked = Locked(session.store, partial(self.tell, is_problem=True), self.set_timer)
 
     def compose(self) -> Iterator[Widget]:
@@ -140,9 +151,77 @@ class ChatScreen(Screen[None]):
         session, conversation = self.session, self.session.shown
         self.transcript.follow(conversation.turns, session.prompt, session.changing, self.closing())
         # The next question does not wait for the numbers beside it.
-        self.call_after_refresh(self.query_one(Panel).tell, conversation)
+        self.call_after_refresh(self._tell_panel, conversation)
         self.tell_title()
         self._tell_more()
+
+    def _tell_panel(self, conversation: Conversation) -> None:
+        self.query_one(Panel).tell(conversation)
+        if self.weighs and self.session.gives_opinion:
+            self.call_after_refresh(self._weigh)
+
+    def _weigh(self, *, is_page_wanted: bool = False) -> None:
+        """Show the second opinion beside the call; what takes seconds is worked by a process of its own first."""
+        from assistant.call.second_opinion import Weighing, ends_undecided, situation_in
+
+        conversation, ahead = self.session.conversation, self.session.ahead
+        try:
+            situation = situation_in(conversation)
+            if not (is_page_wanted or situation.is_due):
+                return
+            if not ahead.is_ready(situation):
+                self._prepare(situation, is_page_wanted=is_page_wanted)
+                return
+            weighing = Weighing(ahead, conversation)
+        except CoilsideError as error:
+            if is_page_wanted:
+                self.tell(str(error), is_problem=True)
+            elif ends_undecided(conversation):
+                self._tell_at_end(conversation, (str(error),))
+            return
+        if is_page_wanted:
+            self._open_opinion(tuple(weighing.lines()))
+            return
+        self.query_one(Panel).tell(conversation, weighing.short() if weighing.is_measured else "")
+        self._tell_at_end(conversation, weighing.end_lines())
+
+    def _tell_at_end(self, conversation: Conversation, said: tuple[str, ...]) -> None:
+        """Say once under the end of a call what the second opinion has to it."""
+        if said and conversation is not self._opinion_told:
+            self._opinion_told = conversation
+            self.transcript.show_aside("Second opinion", said, keeps_prompt=True)
+            self._tell_more()
+
+    def _prepare(self, situation: "Situation", *, is_page_wanted: bool) -> None:
+        """Have the simulated unit worked with every fault in this weather; what was begun for another is dropped."""
+        from assistant.opinion.ahead import prepare_apart
+
+        if is_page_wanted:
+            self.tell("The second opinion is being worked.")
+        elif self._prepared_for == situation.ground:
+            return
+        self._prepared_for, session = situation.ground, self.session
+
+        def work() -> None:
+            worker = get_current_worker()
+            found = prepare_apart(situation, lambda: worker.is_cancelled)
+            if found is not None and not worker.is_cancelled and self.is_attached:
+                self.app.call_from_thread(come_in, found)
+
+        def come_in(found: "Prepared | str") -> None:
+            session.ahead.keep(situation, found)
+            self._prepared_for = None
+            if session is self.session:
+                if is_page_wanted:
+                    self.tell("")
+                self._weigh(is_page_wanted=is_page_wanted)
+
+        self.app.run_worker(work, thread=True, exit_on_error=False, exclusive=True, group="opinion")
+
+    def _open_opinion(self, lines: tuple[str, ...]) -> None:
+        from assistant.tui.screens.opinion import OpinionPage
+
+        self.app.push_screen(OpinionPage(lines))
 
     def closing(self) -> str:
         """What is said where nothing is asked any more."""
@@ -222,6 +301,8 @@ class ChatScreen(Screen[None]):
                 return self.action_change
             case Command("picture"):
                 return self.action_picture
+            case Command("opinion"):
+                return self.action_opinion
             case Command("system", ""):
                 return self.action_system
             case Command("sheet", form) if self._makes_sheet(form):
@@ -403,6 +484,13 @@ class ChatScreen(Screen[None]):
             return
         signs = signs_for(os.environ.get("TERM", ""), self.app.console.encoding)
         self.app.push_screen(PicturePage(self.session.conversation, self._vapours, signs))
+
+    def action_opinion(self) -> None:
+        """Open the page of the second opinion."""
+        if self.session.gives_opinion:
+            self._weigh(is_page_wanted=True)
+        else:
+            self._command("opinion")
 
     def action_panel(self) -> None:
         """Hide or show the panel; on a narrow screen, in front of the transcript."""

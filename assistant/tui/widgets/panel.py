@@ -58,15 +58,15 @@ class Panel(Column, can_focus=True):
         self.edge = "┃" if has_focus else "│"
         self.redraw_all()
 
-    def tell(self, conversation: Conversation) -> None:
-        """Show what is known; what was there before is not drawn anew."""
+    def tell(self, conversation: Conversation, opinion: str = "") -> None:
+        """Show what is known, and what the second opinion says; what was there before is not drawn anew."""
         shown = {view: view for view in self.views}
-        known = [shown.get(each, each) for each in known_lines(conversation)]
+        known = [shown.get(each, each) for each in known_lines(conversation, opinion)]
         if known != list(self.views):
             self.put(known)
 
 
-def known_lines(conversation: Conversation) -> Iterator[Known]:
+def known_lines(conversation: Conversation, opinion: str = "") -> Iterator[Known]:
     """What is known, under a heading for each sort; sorts without anything are left out."""
     catalogue = conversation.display.catalogue
     asked = conversation.state.asked
@@ -75,6 +75,7 @@ def known_lines(conversation: Conversation) -> Iterator[Known]:
     is_measured = any(name in catalogue.readings for number in worked for name, _ in number.inputs)
     facts = tuple(_fact(conversation, name) for name in asked if name in catalogue.facts)
     groups = (
+        ("SECOND OPINION", (Known(opinion, style=STRONG),) if opinion else ()),
         ("WORKED NUMBERS", tuple(_numbers(conversation)) if is_measured else ()),
         ("READINGS", tuple(_quantity(conversation, name) for name in catalogue.readings if name in asked)),
         ("SYSTEM", (*facts, *_told(conversation))),
