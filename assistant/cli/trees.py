@@ -16,6 +16,7 @@ from assistant.cli.examples import examples
 from assistant.cli.options import Folders, catalogue_from, folders_option, json_option
 from assistant.cli.talk import say
 from assistant.cli.trying import try_command
+from assistant.cli.weighing import weigh
 from assistant.source.problem import without_controls
 from assistant.source.shipped import shipped_folder
 from assistant.tree.shelf import Shelf
@@ -119,5 +120,5 @@ def _titles(folders: Folders) -> dict[str, str]:
     return {name: tree.title if tree else "A tree that cannot be read yet." for name, tree in read.items()}
 
 
-for _command in (acts, check, compare, draw, examples, explain, names, new, schema, try_command):
+for _command in (acts, check, compare, draw, examples, explain, names, new, schema, try_command, weigh):
     trees.add_command(_command)

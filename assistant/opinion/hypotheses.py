@@ -12,9 +12,9 @@ from assistant.simulator.faults import FAULTS, Fault, PresentFault
 
 SOUND: Final = "sound"
 """Nothing is wrong, or too little to matter."""
-_SHARES: Final = (0.3, 0.6, 1.0, 1.5, 2.2, 3.2, 5.0)
+_SHARES: Final = (0.4, 1.0, 1.8, 3.2)
 """Severities that are tried first, over the usual one; those between are added where much happens."""
-_BACKWARDS: Final = (-1.0, -0.6, -0.3, -0.12)
+_BACKWARDS: Final = (-1.0, -0.5, -0.2)
 """The same below zero, over the least that there is."""
 _FURTHER: Final[Mapping[str, float]] = {
     "liquid_line_restriction": 5.0,

@@ -12,7 +12,7 @@ from assistant.errors import CoilsideError
 from assistant.opinion.inputs import Situation, as_read
 from assistant.opinion.next_steps import NextStep
 from assistant.opinion.opinion import Opinion, Suspected
-from assistant.opinion.weighing import Predicted
+from assistant.opinion.weighing import Predicted, WeighedReading
 from assistant.quantity import in_unit, show, spread_in_unit
 from assistant.thermo.curves import Saturation, saturation
 from assistant.worksheet.showing import Display
@@ -143,20 +143,28 @@ def agreement_words(opinion: Opinion, cause: str, situation: Situation, display:
         f"The second opinion differs: {other} is {sure_words(weight)}, {weight * 100:.0f} in 100; this cause is {told}."
     )
     curves = saturation(situation.facts.refrigerant)
-    against = max(
-        (taken for taken in opinion.taken if taken.name in own.predicted),
-        key=lambda taken: (
-            abs(taken.value - own.predicted[taken.name].value)
-            / math.hypot(own.predicted[taken.name].doubt, taken.doubt)
-        ),
-        default=None,
-    )
+    name = most_against(opinion, own.cause)
+    against = next((taken for taken in opinion.taken if taken.name == name), None)
     if against is None:
         return words
     shown = _shown(against.name, Predicted(against.value, 0.0), curves, display)
     would = _range(against.name, own.predicted[against.name], curves, display)
     title = catalogue.title_of(against.name)
     return f"{words} Most against it: {title} is {shown}, and with this cause it would be {would}."
+
+
+def most_against(opinion: Opinion, cause: str) -> str:
+    """Return the reading that speaks most against a cause, or against a sound unit; empty where none was taken."""
+    predicted = next((one.predicted for one in opinion.causes if one.cause == cause), opinion.healthy)
+    told = [taken for taken in opinion.taken if taken.name in predicted]
+    if not told:
+        return ""
+
+    def off(taken: WeighedReading) -> float:
+        would = predicted[taken.name]
+        return abs(taken.value - would.value) / math.hypot(would.doubt, taken.doubt)
+
+    return max(told, key=off).name
 
 
 def _is_same(catalogue: Catalogue, one: str, other: str) -> bool:
