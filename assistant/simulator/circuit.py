@@ -76,7 +76,7 @@ class Circuit:
 
     def opening_wanted(self, valve: ExpansionValve) -> float:
         """The opening of a valve, as a share of its travel and even beyond it, at which it would pass the flow."""
-        return (self.flow / max(self.metered.flux, 1e-9) - valve.bypass) / valve.area
+        return valve.opening_for(self.flow / max(self.metered.flux, 1e-9) - valve.bypass)
 
     def valve_apart(self, valve: ExpansionValve) -> float:
         """Return how far the forces on the pin are from balance where it stands as the flow wants it, in bar."""
@@ -185,7 +185,8 @@ def _hot_gas(plant: Plant, conditions: Conditions, suction: float, arriving: flo
     guess = draw_flow(fluid, plant.compressor, suction, arriving, port) * (1.0 - plant.compressor.leakage) * stays
     discharge = port + plant.condenser.loss(guess, vapour)
     if plant.mode == "heating":
-        discharge += lines.gas_loss * (guess / plant.rated_flow) ** 2 * lines.gas_density / vapour
+        loss = lines.gas_loss + lines.gas_restriction
+        discharge += loss * (guess / plant.rated_flow) ** 2 * lines.gas_density / vapour
     done = compress(fluid, plant.compressor, suction, arriving, discharge)
     if not plant.heat_pump:
         return _HotGas(done, discharge, done.enthalpy, vapour, 0.0)
@@ -221,11 +222,13 @@ def _liquid_line(plant: Plant, conditions: Conditions, flow: float, enthalpy: fl
     idle = lines.idle * friction
     leaving = condensing + plant.noncondensables - idle
     # The port stands at the outdoor unit: in cooling ahead of the line, in heating behind it.
+    outdoors = lines.outdoor_restriction * friction
     if plant.mode == "heating":
         port = leaving - lines.liquid_loss * friction + filled * GRAVITY * lines.rise
-        return _Liquid(port, port - restriction, enthalpy + gained, restriction, idle, filled)
-    arrives = leaving - restriction - lines.liquid_loss * friction - filled * GRAVITY * lines.rise
-    return _Liquid(leaving, arrives, enthalpy + gained, restriction, idle, filled)
+        return _Liquid(port, port - restriction - outdoors, enthalpy + gained, restriction, idle, filled)
+    port = leaving - outdoors
+    arrives = port - restriction - lines.liquid_loss * friction - filled * GRAVITY * lines.rise
+    return _Liquid(port, arrives, enthalpy + gained, restriction, idle, filled)
 
 
 def _low_side(plant: Plant, flow: float, metered: float, suction: float, arriving: float) -> tuple[float, float, float]:
@@ -234,7 +237,8 @@ def _low_side(plant: Plant, flow: float, metered: float, suction: float, arrivin
     share = (flow / plant.rated_flow) ** 2
     outlet = suction
     if plant.mode == "cooling":
-        outlet += lines.gas_loss * share * lines.gas_density / density(fluid, suction, arriving)
+        loss = lines.gas_loss + lines.gas_restriction
+        outlet += loss * share * lines.gas_density / density(fluid, suction, arriving)
     inlet = outlet + plant.evaporator.loss(flow, saturation_ends(fluid, outlet).vapour_density)
     behind = saturation_ends(fluid, inlet)
     mixture = behind.mixture_density(min(max(behind.quality(metered), 0.0), 1.0))

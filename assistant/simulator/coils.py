@@ -6,12 +6,13 @@ enthalpies [J/kg], temperatures [K], pressures absolute [Pa].
 
 Source: effectiveness and number of transfer units, with one fluid mixed across the tubes where the refrigerant has one
 phase (Kays and London, Compact Heat Exchangers, from memory); wet coil by enthalpy potential (Braun, Klein, Mitchell
-1989, ASHRAE Transactions 95(2), from memory). How conductances follow flows is chosen: air side with the power 0.5,
-boiling and condensing 0.5, one phase 0.8 (the last as in Dittus-Boelter).
+1989, ASHRAE Transactions 95(2), from memory). How conductances follow flows is chosen (`Exchange`; the power for one
+phase as in Dittus-Boelter).
 """
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
 from assistant.quantity import ZERO_CELSIUS
 from assistant.simulator.refrigerant import held_density, saturation_ends, temperature
@@ -23,12 +24,24 @@ AIR_HEAT = 1006.0
 """Heat capacity of dry air [J/(kg·K)]; ASHRAE Handbook-Fundamentals 2017 ch. 1 eq. (30)."""
 _STEAM_HEAT, _LATENT_WATER = 1860.0, 2.501e6
 
-# Conductance of the refrigerant's side with one phase, over that with two; chosen. On a wall below its dew point hot
-# gas already condenses, so it gives off its heat more readily than cold gas behind a boiling coil takes it up. How much
-# of the condenser its subcooling takes rests on the liquid's.
-_HOT_GAS_SHARE = 0.25
-_COLD_GAS_SHARE = 0.12
-_LIQUID_SHARE = 0.36
+
+@dataclass(frozen=True, slots=True)
+class Exchange:
+    """How the conductances of a coil follow the flows, and the refrigerant's side with one phase over that with two.
+
+    All chosen. On a wall below its dew point hot gas already condenses, so it gives off its heat more readily than cold
+    gas behind a boiling coil takes it up. How much of the condenser its subcooling takes rests on the liquid's share.
+    """
+
+    air_power: float = 0.5
+    two_phase_power: float = 0.5
+    one_phase_power: float = 0.8
+    hot_gas_share: float = 0.25
+    cold_gas_share: float = 0.12
+    liquid_share: float = 0.36
+
+
+USUAL_EXCHANGE: Final = Exchange()
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +49,7 @@ class Coil:
     """A coil as built: conductances of air and refrigerant side [W/K] at its rated flows [kg/s], volume inside [m3].
 
     `pressure_loss` [Pa] is that of the refrigerant at its rated flow and at vapour of `loss_density` [kg/m3].
+    `exchange` tells how the conductances follow the flows.
     """
 
     air_conductance: float
@@ -45,17 +59,22 @@ class Coil:
     volume: float
     pressure_loss: float
     loss_density: float
+    exchange: Exchange = USUAL_EXCHANGE
 
     def two_phase(self, air_flow: float, flow: float) -> tuple[float, float]:
         """Return the conductance [W/K] of the air side and of the boiling or condensing side, at two flows [kg/s]."""
-        air = self.air_conductance * (air_flow / self.air_flow) ** 0.5
-        return air, self.refrigerant_conductance * (flow / self.refrigerant_flow) ** 0.5
+        inside = self.refrigerant_conductance * (flow / self.refrigerant_flow) ** self.exchange.two_phase_power
+        return self.air_side(air_flow), inside
+
+    def air_side(self, air_flow: float) -> float:
+        """Return the conductance [W/K] of the air side at a flow [kg/s]."""
+        share: float = (air_flow / self.air_flow) ** self.exchange.air_power
+        return self.air_conductance * share
 
     def single_phase(self, air_flow: float, flow: float, share: float) -> float:
         """Whole conductance [W/K] where the refrigerant has one phase, at two flows [kg/s]."""
-        air = self.air_conductance * (air_flow / self.air_flow) ** 0.5
-        inside = share * self.refrigerant_conductance * (flow / self.refrigerant_flow) ** 0.8
-        return _in_series(air, inside)
+        inside = share * self.refrigerant_conductance * (flow / self.refrigerant_flow) ** self.exchange.one_phase_power
+        return _in_series(self.air_side(air_flow), inside)
 
     def loss(self, flow: float, density: float) -> float:
         """Return the pressure loss [Pa] at a flow [kg/s] of vapour of a density [kg/m3] at the warm end."""
@@ -123,7 +142,7 @@ def condense(
     quality = min(at.quality(entering), 1.0)
     if entering > at.vapour_enthalpy:
         gas = fluid.temperature(pressure, entering)
-        taken = _heat_per_kelvin(coil.single_phase(air_flow, flow, _HOT_GAS_SHARE), capacity)
+        taken = _heat_per_kelvin(coil.single_phase(air_flow, flow, coil.exchange.hot_gas_share), capacity)
         heat_capacity = flow * (entering - at.vapour_enthalpy) / max(gas - at.dew, 1e-9)
         first = min(_face_to_reach(gas, at.dew, air_temperature, heat_capacity / taken), 1.0)
         held += first * (at.vapour_density + fluid.density(pressure, gas)) / 2.0
@@ -137,7 +156,7 @@ def condense(
     enthalpy = at.liquid_enthalpy + leaving * at.latent
     if third > 0.0:
         heat_capacity = flow * fluid.curves.liquid_enthalpy_slope(at.bubble)
-        taken = _heat_per_kelvin(coil.single_phase(air_flow, flow, _LIQUID_SHARE), capacity)
+        taken = _heat_per_kelvin(coil.single_phase(air_flow, flow, coil.exchange.liquid_share), capacity)
         cooled = air_temperature + (at.bubble - air_temperature) * math.exp(-taken * third / heat_capacity)
         enthalpy = fluid.curves.liquid_enthalpy(cooled)
         held += third * fluid.curves.liquid_density((at.bubble + cooled) / 2.0)
@@ -164,7 +183,7 @@ def evaporate(
         return Evaporated(entering + full / flow, full, 1.0, coil.volume * held, boiling, 0.0)
     wetted = max(wanted / full, 0.0)
     dry = 1.0 - wetted
-    taken = _heat_per_kelvin(coil.single_phase(air_flow, flow, _COLD_GAS_SHARE), air_flow * AIR_HEAT)
+    taken = _heat_per_kelvin(coil.single_phase(air_flow, flow, coil.exchange.cold_gas_share), air_flow * AIR_HEAT)
     first_kelvin = fluid.enthalpy(pressure, at.dew + 10.0) - at.vapour_enthalpy
     cooled = math.exp(-taken * dry / (flow * first_kelvin / 10.0))
     leaving_temperature = air.dry_bulb - (air.dry_bulb - at.dew) * cooled
@@ -200,7 +219,7 @@ def leaving_air(coil: Coil, air_flow: float, air: MoistAir, found: Evaporated) -
     Raises:
         ImpossibleError: no surface can be found that gives this heat.
     """
-    units = coil.air_conductance * (air_flow / coil.air_flow) ** 0.5 / (air_flow * AIR_HEAT)
+    units = coil.air_side(air_flow) / (air_flow * AIR_HEAT)
     reach = -math.expm1(-units)
     share = found.two_phase_share
     dry_bulb, ratio = air.dry_bulb, air.humidity_ratio

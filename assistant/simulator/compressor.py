@@ -1,12 +1,29 @@
 """The compressor: what it moves, what it draws, and how hot it sends it on.
 
-Two efficiencies over the pressure ratio, of the shape that scroll compressors of this size show: volumetric
-1.02 - 0.025 · ratio, isentropic with the motor 0.73 at a ratio of 2.8, falling on both sides. Both chosen, no source; a
-map of ten coefficients (AHRI 540) would hold for one model alone. The shell gives a tenth of the power to the air
-(chosen).
+Two efficiencies over the pressure ratio (`Efficiency`). Their shapes are those of six scroll compressors for air
+conditioning with R-22, worked from their published coefficients of capacity and power (AHRI 540) with refrigerant
+states by CoolProp; medians of the isentropic efficiency over that at its best, and of the volumetric over that at 2.75:
+
+====  =====  ===========  ============
+from  to     isentropic   volumetric
+====  =====  ===========  ============
+1.25  1.75   0.74         1.04
+1.75  2.25   0.90         1.03
+2.25  2.75   0.99         1.01
+2.75  3.25   0.99         0.99
+3.25  3.75   0.96         0.98
+3.75  4.25   0.93         0.96
+4.25  4.75   0.89         0.95
+4.75  5.25   0.85         0.93
+5.75  6.25   0.77         0.89
+====  =====  ===========  ============
+
+Source: the data set of compressor curves that comes with a building simulation of the US Department of Energy (25.2).
+The best efficiency is chosen, 0.73, that of a later compressor; so is the tenth of its power that leaves by the shell.
 """
 
 from dataclasses import dataclass
+from typing import Final
 
 from assistant.errors import PhysicsError
 from assistant.simulator.refrigerant import Saturated, density, saturation_ends, temperature
@@ -16,11 +33,42 @@ SHELL_LOSS = 0.1
 
 
 @dataclass(frozen=True, slots=True)
+class Efficiency:
+    """Both efficiencies over the ratio of two absolute pressures.
+
+    Isentropic, with the motor: `best` at the ratio `at`; below it falls with `below` for each squared step, above it
+    with `above` at first, which `easing` slows. Volumetric: `filled` less `thinning` for each step.
+    """
+
+    best: float = 0.73
+    at: float = 2.6
+    below: float = 0.2
+    above: float = 0.045
+    easing: float = 0.4
+    filled: float = 1.04
+    thinning: float = 0.032
+
+    def isentropic(self, ratio: float) -> float:
+        """Return the ideal work over electric work, at a ratio of two absolute pressures [Pa]."""
+        beyond = ratio - self.at
+        lost = self.below * beyond**2 if beyond < 0.0 else self.above * beyond**2 / (1.0 + self.easing * beyond)
+        return self.best * max(1.0 - lost, 0.4)
+
+    def volumetric(self, ratio: float) -> float:
+        """Share of the swept volume that is filled with suction gas, at a ratio of two absolute pressures [Pa]."""
+        return min(max(self.filled - self.thinning * ratio, 0.3), 1.0)
+
+
+USUAL_EFFICIENCY: Final = Efficiency()
+
+
+@dataclass(frozen=True, slots=True)
 class Compressor:
     """Swept volume per time [m3/s], and the share of it that leaks back from discharge to suction (0 to under 1)."""
 
     displacement: float
     leakage: float = 0.0
+    efficiency: Efficiency = USUAL_EFFICIENCY
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,19 +80,6 @@ class Compressed:
     enthalpy: float
 
 
-def volumetric_efficiency(ratio: float) -> float:
-    """Share of the swept volume that is filled with suction gas, at a ratio of two absolute pressures [Pa]."""
-    return min(max(1.02 - 0.025 * ratio, 0.3), 1.0)
-
-
-def isentropic_efficiency(ratio: float) -> float:
-    """Return the ideal work over electric work, at a ratio of two absolute pressures [Pa]."""
-    beyond = ratio - 2.8
-    # Past its own ratio a scroll loses more and more, but ever less for each step.
-    lost = 0.03 * beyond**2 if beyond < 0.0 else 0.045 * beyond**2 / (1.0 + 0.75 * beyond)
-    return max(0.73 - lost, 0.3)
-
-
 def draw_flow(
     fluid: Vapour, compressor: Compressor, suction_pressure: float, suction_enthalpy: float, discharge_pressure: float
 ) -> float:
@@ -54,7 +89,7 @@ def draw_flow(
         OutOfRangeError: outside curves or tables.
     """
     gas = density(fluid, suction_pressure, suction_enthalpy)
-    return compressor.displacement * volumetric_efficiency(discharge_pressure / suction_pressure) * gas
+    return compressor.displacement * compressor.efficiency.volumetric(discharge_pressure / suction_pressure) * gas
 
 
 def compress(
@@ -75,7 +110,7 @@ def compress(
     swept = draw_flow(fluid, compressor, suction_pressure, suction_enthalpy, discharge_pressure)
     work = ideal_work(fluid, saturation_ends(fluid, suction_pressure), suction_enthalpy, discharge_pressure)
     flow = swept * (1.0 - compressor.leakage)
-    power = swept * work / isentropic_efficiency(ratio)
+    power = swept * work / compressor.efficiency.isentropic(ratio)
     return Compressed(flow, power, suction_enthalpy + power * (1.0 - SHELL_LOSS) / flow)
 
 

@@ -1,7 +1,7 @@
 """Faults with a severity: what each does to a plant.
 
-Names are those of the causes in the catalogue. What a severity means, and how much is usual, stands with each fault;
-all of it is chosen. Several faults work on one plant at once.
+Names are those of the causes in the catalogue, where `called` does not say another. What a severity means, and how much
+is usual, stands with each fault; all of it is chosen. Several faults work on one plant at once.
 """
 
 import math
@@ -12,17 +12,21 @@ from typing import Final
 from assistant.errors import InputError, OutOfRangeError, UnknownNameError
 from assistant.quantity import SEA_LEVEL
 from assistant.simulator.metering import ExpansionValve, Orifice
-from assistant.simulator.plant import RATED_DEW, RATED_SUPERHEAT, Plant
+from assistant.simulator.plant import BARE, INSULATED, RATED_DEW, RATED_SUPERHEAT, Plant
 from assistant.simulator.vapour import modelled_designations
 from assistant.thermo.curves import saturation
 from assistant.thermo.valve import GasCharge
+
+_BLOWER_FOLLOWS: Final = 0.8
+"""How far the indoor air follows the compressor down to a low stage, as a share of its own step; chosen."""
 
 
 @dataclass(frozen=True, slots=True)
 class Fault:
     """A kind of fault: what its severity measures, which range it has, and what it does.
 
-    `device` names the one metering device that can have it; `heat_pump` tells that only a heat pump can.
+    `device` names the one metering device that can have it; `heat_pump` tells that only a heat pump can. Where one
+    cause of the catalogue does several things, `called` is its name.
     """
 
     name: str
@@ -33,6 +37,12 @@ class Fault:
     work: Callable[[Plant, float], Plant]
     device: str = ""
     heat_pump: bool = False
+    called: str = ""
+
+    @property
+    def cause(self) -> str:
+        """The cause of the catalogue by which a tree ends."""
+        return self.called or self.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +83,23 @@ def _leakage(plant: Plant, severity: float) -> Plant:
 
 def _bare_line(plant: Plant, severity: float) -> Plant:
     lines = plant.lines
-    return replace(plant, lines=replace(lines, gas_gain=lines.gas_gain * (1.0 + 5.0 * severity)))
+    return replace(plant, lines=replace(lines, gas_gain=lines.gas_gain * (1.0 + (BARE / INSULATED - 1.0) * severity)))
+
+
+def _suction_restriction(plant: Plant, severity: float) -> Plant:
+    lines = plant.lines
+    return replace(plant, lines=replace(lines, gas_restriction=severity * plant.rated_outlet))
+
+
+def _outdoor_restriction(plant: Plant, severity: float) -> Plant:
+    return replace(plant, lines=replace(plant.lines, outdoor_restriction=severity * plant.rated_fall))
+
+
+def _low_stage(plant: Plant, severity: float) -> Plant:
+    compressor = replace(plant.compressor, displacement=plant.compressor.displacement * (1.0 - severity))
+    return replace(
+        plant, compressor=compressor, indoor_airflow=plant.indoor_airflow * (1.0 - _BLOWER_FOLLOWS * severity)
+    )
 
 
 def _shut_idle(plant: Plant, severity: float) -> Plant:
@@ -149,7 +175,40 @@ _FAULTS: Final = (
     Fault("low_airflow", "share of the indoor air that is missing", 0.3, 0.0, 0.7, _indoor_air),
     Fault("dirty_outdoor_coil", "share of the outdoor air that is missing", 0.4, 0.0, 0.8, _outdoor_air),
     Fault("compressor_not_pumping", "share of the gas that leaks back", 0.25, 0.0, 0.7, _leakage),
-    Fault("suction_line_uninsulated", "bare share of the line; all bare gains sixfold", 1.0, 0.0, 1.0, _bare_line),
+    Fault(
+        "suction_line_uninsulated",
+        "bare share of the line; all bare gains 2.7 times as much",
+        1.0,
+        0.0,
+        1.0,
+        _bare_line,
+    ),
+    Fault(
+        "suction_line_restricted",
+        "loss of a kink, a drier or a half-shut valve, as a share of the coil's pressure",
+        0.25,
+        0.0,
+        0.6,
+        _suction_restriction,
+        called="service_valve_shut",
+    ),
+    Fault(
+        "restricted_ahead_of_port",
+        "its loss between condenser and liquid port, as a share of head minus suction",
+        0.4,
+        0.0,
+        0.8,
+        _outdoor_restriction,
+        called="service_valve_shut",
+    ),
+    Fault(
+        "low_stage",
+        "share of the swept volume that a second stage leaves out; no fault, but read like one",
+        0.33,
+        0.0,
+        0.5,
+        _low_stage,
+    ),
     Fault(
         "bulb_loose",
         "share of the return air in what the bulb feels",
@@ -197,11 +256,11 @@ _FAULTS: Final = (
     ),
     Fault(
         "equalizer_upstream",
-        "1: the equalizer feels the coil's inlet",
-        1.0,
-        1.0,
-        1.0,
-        _valve(lambda valve, _: replace(valve, equalizer=1)),
+        "how far liquid that leaks past the push rod chills the bulb behind the joint, 1 down to boiling",
+        0.25,
+        0.0,
+        0.9,
+        _valve(lambda valve, severity: replace(valve, equalizer=1, bulb_in_liquid=severity)),
         "txv",
     ),
     Fault(
@@ -238,6 +297,15 @@ _FAULTS: Final = (
         1.0,
         3.0,
         _wrong_element,
+        "txv",
+    ),
+    Fault(
+        "txv_too_large",
+        "area of the valve beyond the right one: 1 is double",
+        1.0,
+        0.0,
+        2.0,
+        _valve(lambda valve, severity: replace(valve, area=valve.area * (1.0 + severity))),
         "txv",
     ),
     Fault("orifice_too_small", "share of the right area that is missing", 0.25, 0.0, 0.7, _bore(-1.0), "fixed_orifice"),

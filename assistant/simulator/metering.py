@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from typing import Final, assert_never
 
-from assistant.simulator.bore import flux
+from assistant.simulator.bore import SLENDERNESS, flux
 from assistant.simulator.refrigerant import density, saturation_ends
 from assistant.simulator.vapour import Vapour
 from assistant.thermo import valve as balance
@@ -23,10 +23,14 @@ FULL: Final = LiquidCharge()
 
 @dataclass(frozen=True, slots=True)
 class Orifice:
-    """A fixed bore: its area [m2], scaled at the rating point, and the area [m2] of what gets round it."""
+    """A fixed bore: its area [m2], scaled at the rating point, and the area [m2] of what gets round it.
+
+    It is `slenderness` times as long as wide.
+    """
 
     area: float
     bypass: float = 0.0
+    slenderness: float = SLENDERNESS
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +42,7 @@ class ExpansionValve:
     `element` holds the curves of another refrigerant where the head was made for that. `equalizer` 0 feels the coil's
     outlet, 1 its inlet behind the distributor, 2 the valve's own outlet; `trapped` [Pa] is a pressure shut up in
     it. `bulb_held_at` [K] is the temperature of a bulb in a hand or in ice water; then the line does not matter.
-    `bypass` [m2] is the area of what gets round the valve.
+    `bypass` [m2] is the area of what gets round the valve. The open area goes with the lift to the power of `stroke`.
     """
 
     area: float
@@ -52,6 +56,17 @@ class ExpansionValve:
     trapped: float | None = None
     bulb_held_at: float | None = None
     bypass: float = 0.0
+    stroke: float = 1.0
+
+    def open_area(self, opening: float) -> float:
+        """Return the effective area [m2] at an opening (0 to 1)."""
+        lifted: float = opening**self.stroke
+        return self.area * lifted
+
+    def opening_for(self, area: float) -> float:
+        """Return the opening at which the valve has an area [m2], even beyond 0 and 1."""
+        share = area / self.area
+        return share if self.stroke == 1.0 else math.copysign(abs(share) ** (1.0 / self.stroke), share)
 
 
 Device = Orifice | ExpansionValve
@@ -91,9 +106,9 @@ def pass_flow(fluid: Vapour, device: Device, feed: Feed) -> Passed:
         OutOfRangeError: outside the curves.
     """
     match device:
-        case Orifice(area, bypass):
+        case Orifice(area, bypass, slenderness):
             beside = bypass * valve_flux(fluid, feed) if bypass else 0.0
-            return Passed(area * orifice_flux(fluid, feed) + beside)
+            return Passed(area * orifice_flux(fluid, feed, slenderness) + beside)
         case ExpansionValve():
             bulb = bulb_pressure(fluid, device, feed)
             under = device.trapped
@@ -101,7 +116,7 @@ def pass_flow(fluid: Vapour, device: Device, feed: Feed) -> Passed:
                 under = (feed.coil_outlet, feed.coil_inlet, feed.valve_outlet)[device.equalizer]
             opening = max(balance.opening(device.spring, bulb, under), device.least)
             flux = valve_flux(fluid, feed)
-            return Passed((device.area * opening + device.bypass) * flux, opening, bulb, under, flux)
+            return Passed((device.open_area(opening) + device.bypass) * flux, opening, bulb, under, flux)
         case _:
             assert_never(device)
 
@@ -137,10 +152,10 @@ def valve_flux(fluid: Vapour, feed: Feed) -> float:
     return math.sqrt(2.0 * density(fluid, feed.inlet_pressure, feed.inlet_enthalpy) * drop)
 
 
-def orifice_flux(fluid: Vapour, feed: Feed) -> float:
-    """Return the flow per area [kg/(s·m2)] of a short tube that chokes.
+def orifice_flux(fluid: Vapour, feed: Feed, slenderness: float = SLENDERNESS) -> float:
+    """Return the flow per area [kg/(s·m2)] of a short tube that chokes, `slenderness` times as long as wide.
 
     Raises:
         OutOfRangeError: outside the curves.
     """
-    return flux(fluid, feed.inlet_pressure, feed.inlet_enthalpy, feed.valve_outlet)
+    return flux(fluid, feed.inlet_pressure, feed.inlet_enthalpy, feed.valve_outlet, slenderness)

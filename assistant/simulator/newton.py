@@ -11,6 +11,7 @@ from typing import TypeVar
 from assistant.errors import PhysicsError
 
 Point = tuple[float, float, float]
+Slopes = Sequence[Sequence[float]]
 T = TypeVar("T")
 
 _SMALL, _GOOD_ENOUGH = 1e-7, 1e-5
@@ -19,15 +20,21 @@ _NUDGES = (1e-5, 1e-5, 3.0)
 _ROUNDS = 60
 
 
-def newton(work: Callable[[Point], T], apart: Callable[[T], Point], point: Point) -> tuple[Point, T]:
+def newton(
+    work: Callable[[Point], T], apart: Callable[[T], Point], point: Point, slopes: Slopes | None = None
+) -> tuple[Point, T]:
     """Return the point where nothing is apart, and what is worked there; from a point nearby.
+
+    `slopes` are those of something alike, to begin with; where they do not help they are worked anew.
 
     Raises:
         PhysicsError: nothing can be worked at the first point, or the balances stay apart.
     """
     found = work(point)
     missed = apart(found)
-    slopes, fresh = _slopes(work, apart, point, missed), True
+    fresh = slopes is None
+    if slopes is None:
+        slopes = slopes_at(work, apart, point, missed)
     for _ in range(_ROUNDS):
         if max(map(abs, missed)) < _SMALL:
             return point, found
@@ -36,7 +43,7 @@ def newton(work: Callable[[Point], T], apart: Callable[[T], Point], point: Point
         if best is None and fresh:
             break
         if best is None:
-            slopes, fresh = _slopes(work, apart, point, missed), True
+            slopes, fresh = slopes_at(work, apart, point, missed), True
             continue
         before, missed_before = point, missed
         point, found, missed = best
@@ -67,8 +74,8 @@ def _shorten_step(
     return None
 
 
-def _slopes(work: Callable[[Point], T], apart: Callable[[T], Point], point: Point, missed: Point) -> list[list[float]]:
-    """Return the derivatives of what is apart by differences, one column an unknown."""
+def slopes_at(work: Callable[[Point], T], apart: Callable[[T], Point], point: Point, missed: Point) -> Slopes:
+    """Return the derivatives of what is apart by differences, one column an unknown; `missed` is apart at the point."""
     columns = []
     for i, nudge in enumerate(_NUDGES):
         moved = list(point)
@@ -78,9 +85,7 @@ def _slopes(work: Callable[[Point], T], apart: Callable[[T], Point], point: Poin
     return columns
 
 
-def _update_slopes(
-    columns: Sequence[Sequence[float]], before: Point, after: Point, missed_before: Point, missed: Point
-) -> list[list[float]]:
+def _update_slopes(columns: Slopes, before: Point, after: Point, missed_before: Point, missed: Point) -> Slopes:
     """Slopes that agree with the last step, by Broyden's rule with each unknown in its own scale."""
     step = [(b - a) / most for a, b, most in zip(before, after, _STEPS, strict=True)]
     length = sum(part * part for part in step)
@@ -89,7 +94,7 @@ def _update_slopes(
     return [[columns[i][k] + gap[k] * step[i] / length / _STEPS[i] for k in range(3)] for i in range(3)]
 
 
-def _step(columns: Sequence[Sequence[float]], missed: Point) -> Point:
+def _step(columns: Slopes, missed: Point) -> Point:
     """Newton's step, by Cramer's rule."""
     whole = _determinant(columns)
     if whole == 0.0:
@@ -101,6 +106,6 @@ def _step(columns: Sequence[Sequence[float]], missed: Point) -> Point:
     return first, second, third
 
 
-def _determinant(columns: Sequence[Sequence[float]]) -> float:
+def _determinant(columns: Slopes) -> float:
     (a, b, c), (d, e, f), (g, h, i) = columns
     return a * (e * i - f * h) - d * (b * i - c * h) + g * (b * f - c * e)

@@ -14,10 +14,11 @@ from assistant.errors import InputError, OutOfRangeError, PhysicsError
 from assistant.quantity import CFM, KELVIN_PER_FAHRENHEIT, SEA_LEVEL, TON, fahrenheit
 from assistant.simulator import coils
 from assistant.simulator.coils import Coil
-from assistant.simulator.compressor import Compressor, compress, volumetric_efficiency
+from assistant.simulator.compressor import Compressor, compress
 from assistant.simulator.metering import Device, ExpansionValve, Feed, Orifice, orifice_flux, valve_flux
 from assistant.simulator.refrigerant import saturation_ends
 from assistant.simulator.roots import find_root
+from assistant.simulator.structure import USUAL, Structure
 from assistant.simulator.vapour import Vapour, vapour
 from assistant.thermo.air import MoistAir, from_wet_bulb
 from assistant.thermo.valve import Valve
@@ -36,12 +37,23 @@ INDOOR_AIR: Final = 400.0 * CFM
 OUTDOOR_AIR: Final = 850.0 * CFM
 BLOWER_HEAT: Final = 365.0 / (1000.0 * CFM)
 FAN_POWER: Final = 75.0
-VALVE_RESERVE: Final = 1.35
-STATIC_SUPERHEAT: Final = 5.0 * KELVIN_PER_FAHRENHEIT
 HEATING_OUTDOOR: Final = fahrenheit(47.0)
 HEATING_OUTDOOR_WET_BULB: Final = fahrenheit(43.0)
 HEATING_RETURN: Final = fahrenheit(70.0)
 HEATING_WET_BULB: Final = fahrenheit(60.0)
+LINE: Final = 50.0 * 0.3048
+"""Length [m] of the lines; chosen."""
+INSULATED: Final = 0.28
+BARE: Final = 0.75
+"""Heat [W/(m·K)] that a metre of the suction line of three tons, 7/8 in wide, takes from the air, insulated and bare.
+
+Natural convection and radiation on a pipe, about 9 W/(m2·K); on a bare one that is cold and wet a fifth more for the
+water that condenses; 3/8 in of foam of 0.036 W/(m·K). Source: ASHRAE Handbook-Fundamentals, heat transfer, from memory;
+the share of the water is chosen. So 50 ft bare gain 5 to 10 F in warm weather, as common practice has it."""
+DISTRIBUTOR: Final = 0.13
+"""Loss in nozzle and tubes of the distributor, as a share of the whole fall: 22 psi with R-22, 34 psi with R-410A.
+
+Common practice, no source: 20 to 35 psi."""
 _EXCHANGE: Final = 0.25
 """Heat [W/K] a ton that a sound reversing valve lets pass from hot gas to suction gas at the rated flow.
 
@@ -51,16 +63,17 @@ CHOSEN: Final = (
     "At the rating point: 45 F dew at the coil's outlet, 115 F bubble at the liquid port, 9 F superheat at the coil,"
     " 10 F subcooling; 400 cfm of indoor and 850 cfm of outdoor air a ton.",
     "Pressure losses there: 1 K of saturation each in indoor coil and suction line, 0.5 K in the outdoor coil, 35 kPa"
-    " in the liquid line, 8 % of the whole fall in the distributor.",
+    " in the liquid line, 13 % of the whole fall in the distributor.",
     "The valve passes 1.35 times the rated flow when wide open; static superheat 5 F; its bulb holds liquid of the"
     " system's own refrigerant.",
     "The fixed orifice follows a correlation that was measured with several refrigerants, and is scaled at the rating"
     " point. With R-22 its superheat keeps within 5 F of the common target line at wet bulbs of 65 to 71 F; with the"
     " others it falls less as it gets hotter outdoors, with R-410A about a quarter as much.",
-    "Compressor efficiencies over the pressure ratio; a tenth of its power leaves through the shell.",
+    "The compressor's best efficiency; how its efficiencies follow the pressure ratio is that of published curves. A"
+    " tenth of its power leaves through the shell.",
     "Volumes of coils and lines, and how conductances follow the flows.",
-    "The suction line gains 2 K at the rating point; what surrounds the bulb is at the temperature of the air that"
-    " enters its coil.",
+    "The suction line is 50 ft long with 3/8 in of insulation; what surrounds the bulb is at the temperature of the air"
+    " that enters its coil.",
     "A heat pump has one more device of the same kind outdoors, sized at 47 F outdoors and 70 F indoors with the charge"
     " that cooling wants; outdoor air at 73 % relative humidity in heating; a reversing valve that warms the suction"
     " by 2 to 4 F; a vessel on the liquid line that takes up what the indoor coil has no room for in heating, so that"
@@ -71,8 +84,6 @@ NOT_MODELLED: Final = (
     " head-pressure control, ducts",
 )
 
-_EVAPORATOR_SPLIT = 2.5
-_CONDENSER_SPLIT = 2.0
 # Volumes [m3] a ton: chosen so that the charge comes out near 2 lb a ton, as usual.
 _EVAPORATOR_VOLUME, _CONDENSER_VOLUME = 1.4e-3, 1.6e-3
 _GAS_VOLUME, _LIQUID_VOLUME, _SHELL_VOLUME = 0.6e-3, 0.13e-3, 1.5e-3
@@ -85,7 +96,8 @@ class Lines:
 
     The gas line is the larger one: suction in cooling, hot gas in heating. Losses [Pa] at the rated flow: of the gas
     line at `gas_density` [kg/m3], of the liquid line and the metering device that stands `idle` at `liquid_density`,
-    `restriction` on top. Gains [W/K] from the outdoor air, volumes [m3], `rise` [m] from outdoor to indoor coil.
+    `restriction` on top, `outdoor_restriction` between condenser and liquid port, `gas_restriction` in the gas line.
+    Gains [W/K] from the outdoor air, volumes [m3], `rise` [m] from outdoor to indoor coil.
     """
 
     gas_loss: float
@@ -100,6 +112,8 @@ class Lines:
     distributor_loss: float
     distributor_density: float
     restriction: float = 0.0
+    outdoor_restriction: float = 0.0
+    gas_restriction: float = 0.0
     idle: float = 0.0
     rise: float = 0.0
 
@@ -125,7 +139,8 @@ class Plant:
     outlet has `rated_outlet` [Pa], the liquid port `rated_fall` [Pa] more, and `full_area` [m2] would pass its flow by
     the orifice equation. `noncondensables` is the partial pressure [Pa] of foreign gas in the condenser,
     `reversing_leak` the share of hot gas (0 to under 1) that slips into the suction, `exchange` [W/K] what a sound
-    reversing valve lets pass at the rated flow, `stored` [kg] what the vessel for heating holds.
+    reversing valve lets pass at the rated flow, `stored` [kg] what the vessel for heating holds,
+    `structure` how the parts answer.
     """
 
     fluid: Vapour
@@ -150,6 +165,7 @@ class Plant:
     exchange: float = 0.0
     reversing_leak: float = 0.0
     stored: float = 0.0
+    structure: Structure = USUAL
 
 
 def rating_conditions(mode: Mode = "cooling") -> Conditions:
@@ -172,7 +188,9 @@ def air_mass_flow(volume: float, dry_bulb: float, humidity_ratio: float, pressur
     return volume * pressure / (287.042 * dry_bulb * (1.0 + 1.607858 * humidity_ratio))
 
 
-def size_plant(refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool = False) -> Plant:
+def size_plant(
+    refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool = False, structure: Structure = USUAL
+) -> Plant:
     """Return a sound system in cooling, sized to give `tons` net at the rating point; its charge is still zero.
 
     Raises:
@@ -191,19 +209,20 @@ def size_plant(refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool 
     suction = curves.dew_pressure(RATED_DEW - 1.0)
     discharge = curves.bubble_pressure(RATED_BUBBLE + 0.5)
     liquid = curves.liquid_enthalpy(RATED_BUBBLE - RATED_SUBCOOLING)
-    returned = RATED_DEW + RATED_SUPERHEAT + 2.0
     vapour_out = fluid.enthalpy(outlet, RATED_DEW + RATED_SUPERHEAT)
-    arriving = fluid.enthalpy(suction, returned)
     flow = tons * (TON + INDOOR_AIR * BLOWER_HEAT) / (vapour_out - liquid)
-    compressor = Compressor(flow / (fluid.density(suction, returned) * volumetric_efficiency(discharge / suction)))
-    lines = _lines(fluid, tons, flow, port, outlet, flow * (arriving - vapour_out))
+    lines = _lines(fluid, tons, port, outlet)
+    arriving = vapour_out + lines.gas_gain * (RATED_OUTDOOR - RATED_DEW - RATED_SUPERHEAT) / flow
+    drawn = fluid.density(suction, fluid.temperature(suction, arriving))
+    efficiency = structure.efficiency
+    compressor = Compressor(flow / (drawn * efficiency.volumetric(discharge / suction)), efficiency=efficiency)
     condenser = _condenser(
-        fluid, tons, flow, (port + discharge) / 2.0, compressor, (suction, arriving, discharge), liquid
+        fluid, tons, flow, (port + discharge) / 2.0, compressor, (suction, arriving, discharge), liquid, structure
     )
-    evaporator = _evaporator(fluid, tons, flow, liquid, (outlet, inlet), vapour_out)
+    evaporator = _evaporator(fluid, tons, flow, liquid, (outlet, inlet), vapour_out, structure)
     valve_outlet = inlet + lines.distributor_loss
     feed = Feed(port - lines.liquid_loss, liquid, valve_outlet, inlet, outlet, RATED_DEW, RATED_DEW)
-    device = size_device(fluid, kind, flow, feed)
+    device = size_device(fluid, kind, flow, feed, structure)
     return Plant(
         fluid=fluid,
         tons=tons,
@@ -223,10 +242,11 @@ def size_plant(refrigerant: str, tons: float, kind: DeviceKind, heat_pump: bool 
         full_area=flow / valve_flux(fluid, feed),
         heat_pump=heat_pump,
         exchange=tons * _EXCHANGE if heat_pump else 0.0,
+        structure=structure,
     )
 
 
-def _lines(fluid: Vapour, tons: float, flow: float, port: float, outlet: float, gained: float) -> Lines:
+def _lines(fluid: Vapour, tons: float, port: float, outlet: float) -> Lines:
     curves = fluid.curves
     at = saturation_ends(fluid, outlet)
     liquid = RATED_BUBBLE - RATED_SUBCOOLING
@@ -234,14 +254,14 @@ def _lines(fluid: Vapour, tons: float, flow: float, port: float, outlet: float, 
     return Lines(
         gas_loss=outlet - curves.dew_pressure(RATED_DEW - 1.0),
         gas_density=fluid.density(outlet, RATED_DEW + RATED_SUPERHEAT),
-        gas_gain=gained / (RATED_OUTDOOR - RATED_DEW - RATED_SUPERHEAT),
+        gas_gain=tons / 3.0 * LINE * INSULATED,
         gas_volume=tons * _GAS_VOLUME,
         liquid_loss=35e3,
         liquid_density=curves.liquid_density(liquid),
         liquid_gain=tons * 1.0,
         liquid_volume=tons * _LIQUID_VOLUME,
         shell_volume=tons * _SHELL_VOLUME,
-        distributor_loss=0.08 * (port - outlet),
+        distributor_loss=DISTRIBUTOR * (port - outlet),
         distributor_density=at.mixture_density(quality),
     )
 
@@ -254,6 +274,7 @@ def _condenser(
     compressor: Compressor,
     compression: tuple[float, float, float],
     liquid: float,
+    structure: Structure,
 ) -> Coil:
     entering = compress(fluid, compressor, *compression).enthalpy
     air = air_mass_flow(tons * OUTDOOR_AIR, RATED_OUTDOOR, 0.014, SEA_LEVEL)
@@ -262,7 +283,8 @@ def _condenser(
 
     def coil(conductance: float) -> Coil:
         volume = tons * _CONDENSER_VOLUME
-        return Coil(conductance, _CONDENSER_SPLIT * conductance, air, flow, volume, loss, density)
+        split = structure.outdoor_split * conductance
+        return Coil(conductance, split, air, flow, volume, loss, density, structure.outdoor)
 
     def leaving(conductance: float) -> float:
         return -coils.condense(fluid, coil(conductance), flow, entering, pressure, air, RATED_OUTDOOR).enthalpy
@@ -271,7 +293,13 @@ def _condenser(
 
 
 def _evaporator(
-    fluid: Vapour, tons: float, flow: float, entering: float, ends: tuple[float, float], wanted: float
+    fluid: Vapour,
+    tons: float,
+    flow: float,
+    entering: float,
+    ends: tuple[float, float],
+    wanted: float,
+    structure: Structure,
 ) -> Coil:
     outlet, inlet = ends
     indoor = rating_conditions().indoor
@@ -280,7 +308,8 @@ def _evaporator(
 
     def coil(conductance: float) -> Coil:
         volume = tons * _EVAPORATOR_VOLUME
-        return Coil(conductance, _EVAPORATOR_SPLIT * conductance, air, flow, volume, inlet - outlet, density)
+        split = structure.indoor_split * conductance
+        return Coil(conductance, split, air, flow, volume, inlet - outlet, density, structure.indoor)
 
     def leaving(conductance: float) -> float:
         pressure = (inlet + outlet) / 2.0
@@ -302,17 +331,29 @@ def _size_conductance(leaving: Callable[[float], float], wanted: float, tons: fl
     return math.exp(found)
 
 
-def size_device(fluid: Vapour, kind: DeviceKind, flow: float, feed: Feed) -> Device:
+def size_device(
+    fluid: Vapour,
+    kind: DeviceKind,
+    flow: float,
+    feed: Feed,
+    structure: Structure = USUAL,
+    superheat: float = RATED_SUPERHEAT,
+) -> Device:
     """Return the metering device that passes a flow [kg/s] where this surrounds it.
+
+    A valve stands there at its usual opening when its bulb feels this `superheat` [K]: its spring is set so.
 
     Raises:
         OutOfRangeError: outside the curves.
     """
     if kind == "fixed_orifice":
-        return Orifice(flow / orifice_flux(fluid, feed))
+        return Orifice(flow / orifice_flux(fluid, feed, structure.slenderness), slenderness=structure.slenderness)
     curves = fluid.curves
     evaporating = curves.dew_temperature(feed.coil_outlet)
-    closed = curves.dew_pressure(evaporating + STATIC_SUPERHEAT) - feed.coil_outlet
-    operating = curves.dew_pressure(evaporating + RATED_SUPERHEAT) - feed.coil_outlet
-    spring = Valve(closed, (operating - closed) * VALVE_RESERVE)
-    return ExpansionValve(VALVE_RESERVE * flow / valve_flux(fluid, feed), spring)
+    lifts = curves.dew_pressure(evaporating + structure.static_superheat)
+    lifted = curves.dew_pressure(evaporating + RATED_SUPERHEAT) - lifts
+    felt = curves.dew_pressure(evaporating + superheat) - feed.coil_outlet
+    spring = Valve(felt - lifted, lifted * structure.reserve)
+    opening = 1.0 / structure.reserve
+    area = flow / valve_flux(fluid, feed) / opening**structure.stroke
+    return ExpansionValve(area, spring, stroke=structure.stroke)

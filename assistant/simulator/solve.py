@@ -8,14 +8,15 @@ Pressures absolute [Pa], temperatures [K], enthalpies [J/kg].
 """
 
 import math
-from dataclasses import fields, is_dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import lru_cache, partial
 from typing import Any, TypeVar
 
 from assistant.errors import PhysicsError
 from assistant.simulator.circuit import Circuit, work_circuit
 from assistant.simulator.metering import ExpansionValve, valve_flux
-from assistant.simulator.newton import Point, newton
+from assistant.simulator.newton import Point, Slopes, newton, slopes_at
 from assistant.simulator.plant import (
     RATED_BUBBLE,
     RATED_DEW,
@@ -30,12 +31,18 @@ from assistant.simulator.plant import (
     size_plant,
 )
 from assistant.simulator.refrigerant import saturation_ends
+from assistant.simulator.structure import USUAL, Structure
 from assistant.thermo.air import MoistAir, from_humidity_ratio, saturated_humidity_ratio
 
 
 @lru_cache(maxsize=256)
 def sound_plant(
-    refrigerant: str, tons: float, kind: DeviceKind, mode: Mode = "cooling", heat_pump: bool = False
+    refrigerant: str,
+    tons: float,
+    kind: DeviceKind,
+    mode: Mode = "cooling",
+    heat_pump: bool = False,
+    structure: Structure = USUAL,
 ) -> tuple[Plant, Circuit]:
     """Return a sound system in a mode, filled with the charge that it holds at its rating point for cooling.
 
@@ -47,11 +54,11 @@ def sound_plant(
         InputError: no such metering device.
     """
     if mode == "heating":
-        return _for_heating(sound_plant(refrigerant, tons, kind, "cooling", True)[0])
-    plant = size_plant(refrigerant, tons, kind, heat_pump)
+        return _for_heating(sound_plant(refrigerant, tons, kind, "cooling", True, structure)[0])
+    plant = size_plant(refrigerant, tons, kind, heat_pump, structure)
     fluid = plant.fluid
     suction = fluid.curves.dew_pressure(RATED_DEW - 1.0)
-    arriving = fluid.enthalpy(suction, RATED_DEW + RATED_SUPERHEAT + 2.0)
+    arriving = fluid.enthalpy(suction, RATED_DEW + RATED_SUPERHEAT + 1.5)
     point = (math.log(suction), math.log(fluid.curves.bubble_pressure(RATED_BUBBLE)), arriving)
     first = work_circuit(plant, rating_conditions(), point)
     filled = replace(plant, rated_charge=first.held, charge=first.held)
@@ -79,7 +86,7 @@ def _for_heating(cooling: Plant) -> tuple[Plant, Circuit]:
     _, found = newton(partial(work_circuit, plant, conditions), apart, start)
     rated = replace(
         plant,
-        device=size_device(fluid, plant.kind, found.flow, found.feed),
+        device=size_device(fluid, plant.kind, found.flow, found.feed, plant.structure),
         rated_fall=found.liquid_pressure - found.coil_outlet,
         rated_outlet=found.coil_outlet,
         full_area=found.flow / valve_flux(fluid, found.feed),
@@ -95,11 +102,34 @@ def solve(plant: Plant, conditions: Conditions) -> Circuit:
         PhysicsError: there is none that a running system could hold, or it lies outside the tables.
     """
     name = plant.fluid.curves.refrigerant.designation
-    sound, start = sound_plant(name, plant.tons, plant.kind, plant.mode, plant.heat_pump)
+    make = name, plant.tons, plant.kind, plant.mode, plant.heat_pump, plant.structure
+    sound, start = sound_plant(*make)
     try:
-        return settle(plant, conditions, _guess(plant, conditions, start))
+        return settle(plant, conditions, _guess(plant, conditions, start), _rated_slopes(*make))
     except PhysicsError:
         return _walk(sound, plant, conditions, start.point)
+
+
+@dataclass(frozen=True, slots=True)
+class _RatedSlopes:
+    """The slopes of a sound system at its rating point: as it is, a valve free to stand anywhere, a valve wide open."""
+
+    whole: Slopes
+    free: Slopes
+    limited: Slopes
+
+
+@lru_cache(maxsize=256)
+def _rated_slopes(
+    refrigerant: str, tons: float, kind: DeviceKind, mode: Mode, heat_pump: bool, structure: Structure
+) -> _RatedSlopes:
+    sound, at = sound_plant(refrigerant, tons, kind, mode, heat_pump, structure)
+    work = partial(work_circuit, sound, rating_conditions(mode))
+    apart: list[Callable[[Circuit], Point]] = [lambda found: found.residuals(sound)]
+    if isinstance(sound.device, ExpansionValve):
+        apart = [_free(sound, sound.device), _limited(sound, sound.device, 1.0)]
+    found = [slopes_at(work, one, at.point, one(at)) for one in apart]
+    return _RatedSlopes(found[0], found[0], found[-1])
 
 
 T = TypeVar("T")
@@ -153,24 +183,23 @@ def _guess(plant: Plant, conditions: Conditions, start: Circuit) -> Point:
     return math.log(suction), math.log(head), start.suction_enthalpy + 400.0 * colder
 
 
-def settle(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
-    """Return the steady state, from a point nearby.
+def settle(plant: Plant, conditions: Conditions, point: Point, slopes: _RatedSlopes | None = None) -> Circuit:
+    """Return the steady state, from a point nearby; slopes of something alike make the way there shorter.
 
     A valve's opening jumps from shut to wide open within some kelvin, so its flow is a bad guide. First its forces are
     balanced as if the pin had no limit of travel; where that asks for more than there is, it stands at the limit. On a
     flooded coil the bulb feels no change that could guide the search: then the limits are tried.
+
+    Raises:
+        PhysicsError: none was found.
     """
-    valve = plant.device
+    valve, work = plant.device, partial(work_circuit, plant, conditions)
     if not isinstance(valve, ExpansionValve):
-        return newton(partial(work_circuit, plant, conditions), lambda at: at.residuals(plant), point)[1]
-
-    def free(at: Circuit) -> Point:
-        return at.valve_apart(valve), *at.residuals(plant)[1:]
-
+        return newton(work, lambda at: at.residuals(plant), point, None if slopes is None else slopes.whole)[1]
     tries = [(valve.least, point), (1.0, point)] if 0.0 < valve.least < 1.0 else [(1.0, point)]
     if valve.least < 1.0:
         try:
-            there, found = newton(partial(work_circuit, plant, conditions), free, point)
+            there, found = newton(work, _free(plant, valve), point, None if slopes is None else slopes.free)
         except PhysicsError:
             pass
         else:
@@ -181,7 +210,7 @@ def settle(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
             tries = [(limit, there), (limit, point)]
     for limit, start in tries:
         try:
-            found = _at_limit(plant, conditions, valve, limit, start)
+            found = newton(work, _limited(plant, valve, limit), start, None if slopes is None else slopes.limited)[1]
         except PhysicsError:
             continue
         if abs(found.metered.opening - limit) < 1e-6:
@@ -189,14 +218,15 @@ def settle(plant: Plant, conditions: Conditions, point: Point) -> Circuit:
     raise PhysicsError("the valve finds no place to stand")
 
 
-def _at_limit(plant: Plant, conditions: Conditions, valve: ExpansionValve, limit: float, point: Point) -> Circuit:
-    """Return the steady state with a valve that stands open by `limit` (0 to 1)."""
+def _free(plant: Plant, valve: ExpansionValve) -> Callable[[Circuit], Point]:
+    """Return what is apart with a pin that has no limit of travel."""
+    return lambda at: (at.valve_apart(valve), *at.residuals(plant)[1:])
 
-    def apart(at: Circuit) -> Point:
-        missing = (limit - at.opening_wanted(valve)) * valve.area * at.metered.flux
-        return missing / plant.rated_flow, *at.residuals(plant)[1:]
 
-    return newton(partial(work_circuit, plant, conditions), apart, point)[1]
+def _limited(plant: Plant, valve: ExpansionValve, limit: float) -> Callable[[Circuit], Point]:
+    """Return what is apart with a valve that stands open by `limit` (0 to 1)."""
+    area = valve.open_area(limit) + valve.bypass
+    return lambda at: ((area * at.metered.flux - at.flow) / plant.rated_flow, *at.residuals(plant)[1:])
 
 
 def _walk(sound: Plant, plant: Plant, conditions: Conditions, point: Point) -> Circuit:

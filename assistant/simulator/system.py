@@ -3,7 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from assistant.errors import InputError, OutOfRangeError
+from assistant.errors import InputError, OutOfRangeError, PhysicsError
+from assistant.quantity import KELVIN_PER_FAHRENHEIT, fahrenheit
 from assistant.simulator.circuit import Circuit
 from assistant.simulator.faults import PresentFault, with_faults
 from assistant.simulator.metering import ExpansionValve
@@ -18,6 +19,10 @@ _CHARGE = (0.3, 1.7)
 _BULB = (268.15, 318.15)
 _RISE = (-15.0, 20.0)
 _SOURCE = "what the practice system is made for"
+PROTECTOR = fahrenheit(285.0)
+"""Discharge line [K] at which the protector inside a compressor surely has opened; chosen.
+
+The valve inside is some 75 °F hotter than the line (trade journals); beyond 350 °F oil breaks down (from memory)."""
 _OUTDOOR_HUMIDITY = 0.73
 """Relative humidity of the outdoor air in heating, that of the rating point; chosen."""
 
@@ -92,14 +97,14 @@ def practice_system(wish: Wish) -> System:
         outdoor = from_relative_humidity(wish.outdoor, _OUTDOOR_HUMIDITY, atmosphere)
     conditions = Conditions(wish.outdoor, indoor, atmosphere, outdoor)
     found = solve(plant, conditions)
-    return System(
-        wish,
-        plant,
-        conditions,
-        found,
-        readings(plant, conditions, found),
-        truth(plant, found),
-    )
+    told = readings(plant, conditions, found)
+    if told["discharge_line_temperature"] > PROTECTOR:
+        hot = told["discharge_line_temperature"] / KELVIN_PER_FAHRENHEIT - 459.67
+        raise PhysicsError(
+            f"No steady state: the discharge line would reach {hot:.0f} F, and the compressor's own protector stops it"
+            " long before that. Try a milder fault or weather."
+        )
+    return System(wish, plant, conditions, found, told, truth(plant, found))
 
 
 def names_of(faults: Sequence[PresentFault]) -> str:

@@ -18,7 +18,6 @@ from pathlib import Path
 from typing import Any, Final
 
 from assistant.errors import OutOfRangeError, UnknownNameError
-from assistant.simulator.roots import find_root
 from assistant.thermo.curves import Saturation, Series, saturation
 from assistant.thermo.refrigerants import find_refrigerant
 
@@ -27,6 +26,7 @@ BEND: Final = 15.0
 """Superheat [K] at which the coordinate of the superheat bends: properties change fastest close to saturation."""
 
 _SOURCE = "vapour table fitted to the equation of state"
+_ROUNDS = 30
 
 
 Rows = tuple[tuple[float, ...], ...]
@@ -62,7 +62,12 @@ class Isobar:
         Raises:
             OutOfRangeError: outside the table, or below dew.
         """
-        return self._search(lambda above: above * self._at(self._heat, above), enthalpy - self.dew_enthalpy, 1e3)
+
+        def gained(above: float) -> tuple[float, float]:
+            value, slope = self._at_with_slope(self._heat, above)
+            return above * value, value + above * slope
+
+        return self._search(gained, enthalpy - self.dew_enthalpy, 1e3)
 
     def entropy(self, temperature: float) -> float:
         """Return the entropy [J/(kg·K)] at a temperature [K], on the scale of the equation of state.
@@ -79,8 +84,13 @@ class Isobar:
         Raises:
             OutOfRangeError: outside the table, or below dew.
         """
-        wanted = entropy - self.dew_entropy
-        return self._search(lambda above: math.log1p(above / self.dew) * self._at(self._entropy, above), wanted, 3.0)
+
+        def gained(above: float) -> tuple[float, float]:
+            value, slope = self._at_with_slope(self._entropy, above)
+            stretch = math.log1p(above / self.dew)
+            return stretch * value, value / (self.dew + above) + stretch * slope
+
+        return self._search(gained, entropy - self.dew_entropy, 3.0)
 
     def density(self, temperature: float) -> float:
         """Return the density [kg/m3] at a temperature [K].
@@ -101,17 +111,30 @@ class Isobar:
             raise OutOfRangeError("superheat", above, "K", 0.0, self.most_superheat, _SOURCE)
         return max(above, 0.0)
 
-    def _search(self, gained: Callable[[float], float], wanted: float, slope: float) -> float:
-        """Return the temperature [K] at which so much is gained over dew; `slope` is a usual gain [1/K]."""
-        if wanted < -1e-3 * slope:
-            raise OutOfRangeError("superheat", wanted / slope, "K", 0.0, self.most_superheat, _SOURCE)
+    def _at_with_slope(self, series: Series, above: float) -> tuple[float, float]:
+        span = math.log1p(self.most_superheat / BEND)
+        value, slope = series.value_and_slope(scale(math.log1p(above / BEND), 0.0, span))
+        return value, slope * 2.0 / span / (BEND + above)
+
+    def _search(self, gained: Callable[[float], tuple[float, float]], wanted: float, usual: float) -> float:
+        """Return the temperature [K] at which so much is gained over dew, by Newton's method.
+
+        `gained` gives it with its slope; `usual` is a usual slope [1/K].
+        """
+        if wanted < -1e-3 * usual:
+            raise OutOfRangeError("superheat", wanted / usual, "K", 0.0, self.most_superheat, _SOURCE)
         if wanted <= 0.0:
             return self.dew
-        bounds = 0.0, self.most_superheat
-        found = find_root(lambda above: gained(above) - wanted, wanted / slope, slope, bounds, 1e-10 * slope)
-        if found is None:
-            raise OutOfRangeError("superheat", wanted / slope, "K", 0.0, self.most_superheat, _SOURCE)
-        return self.dew + found
+        above = min(wanted / usual, self.most_superheat)
+        for _ in range(_ROUNDS):
+            value, slope = gained(above)
+            step = (wanted - value) / slope
+            if abs(step) < 1e-9:
+                return self.dew + above
+            if step > 0.0 and above >= self.most_superheat:
+                break
+            above = min(max(above + step, 0.0), self.most_superheat)
+        raise OutOfRangeError("superheat", wanted / usual, "K", 0.0, self.most_superheat, _SOURCE)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -167,8 +190,15 @@ class Vapour:
         """
         return self.at(pressure).density(temperature)
 
+    def coefficients(self, pressure: float) -> tuple[float, ...]:
+        """Return the coefficients of heat, entropy and density, then the entropy at dew, at a pressure [Pa]."""
+        x = scale(math.log(pressure), math.log(self.low), math.log(self.high))
+        across = polynomials(x, len(self._heat))
+        tables = (self._heat, self._entropy, self._density, self._dew_entropy)
+        return tuple(sum(map(operator.mul, across, column)) for rows in tables for column in zip(*rows, strict=True))
+
     def isobar(self, pressure: float) -> Isobar:
-        """Return the vapour at one pressure [Pa], worked anew.
+        """Return the vapour at one pressure [Pa], read between steps of the pressure.
 
         Raises:
             OutOfRangeError: outside the table.
@@ -176,34 +206,84 @@ class Vapour:
         if not self.low <= pressure <= self.high:
             name = f"{self.curves.refrigerant.designation} vapour pressure"
             raise OutOfRangeError(name, pressure, "Pa", self.low, self.high, _SOURCE)
-        x = scale(math.log(pressure), math.log(self.low), math.log(self.high))
-        across = polynomials(x, len(self._heat))
-        dew = dew_temperature(self, pressure)
-        heat, entropy, density, dew_entropy = (
-            Series(tuple(sum(map(operator.mul, across, column)) for column in zip(*rows, strict=True)))
-            for rows in (self._heat, self._entropy, self._density, self._dew_entropy)
-        )
-        return Isobar(
-            pressure,
+        found = _coefficients(self).at(pressure)
+        _, dew, _, dew_enthalpy, _, dew_density = ends(self, pressure)
+        along = len(self._heat[0])
+        heat, entropy, density = (Series(found[k * along : (k + 1) * along]) for k in range(3))
+        return Isobar(pressure, dew, dew_enthalpy, found[-1], dew_density, self.most_superheat, heat, entropy, density)
+
+
+_STEP: Final = 1.0 / 64.0
+"""Step of ln p between two nodes of a table."""
+
+
+class PressureTable:
+    """Values over the pressure, worked at steps of ln p as they are asked for, between them by a cubic through four."""
+
+    def __init__(self, work: Callable[[float], tuple[float, ...]], low: float, high: float) -> None:
+        """Take what works the values at a pressure, and the lowest and the highest pressure [Pa] at which it can."""
+        self._work, self._low, self._high = work, low, high
+        self._first, self._last = math.ceil(math.log(low) / _STEP), math.floor(math.log(high) / _STEP)
+        self._nodes: dict[int, tuple[float, ...]] = {}
+
+    def at(self, pressure: float) -> tuple[float, ...]:
+        """Return the values at a pressure [Pa].
+
+        Raises:
+            OutOfRangeError: where they cannot be worked.
+        """
+        if not self._low <= pressure <= self._high:
+            return self._work(pressure)
+        place = math.log(pressure) / _STEP
+        first = min(max(math.floor(place) - 1, self._first), self._last - 3)
+        t = place - first
+        a, b, c, d = t, t - 1.0, t - 2.0, t - 3.0
+        bc, ad = b * c, a * d
+        w, x, y, z = -bc * d / 6.0, ad * c / 2.0, -ad * b / 2.0, a * bc / 6.0
+        node = self._node
+        corners = zip(node(first), node(first + 1), node(first + 2), node(first + 3), strict=True)
+        return tuple([w * p + x * q + y * r + z * s for p, q, r, s in corners])
+
+    def _node(self, index: int) -> tuple[float, ...]:
+        found = self._nodes.get(index)
+        if found is None:
+            found = self._nodes[index] = self._work(math.exp(index * _STEP))
+        return found
+
+
+@cache
+def saturation_table(fluid: Vapour) -> PressureTable:
+    """Return bubble and dew [K], the enthalpies [J/kg] and the densities [kg/m3] there, over the pressure [Pa]."""
+    curves = fluid.curves
+
+    def work(pressure: float) -> tuple[float, ...]:
+        bubble, dew = curves.bubble_temperature(pressure), curves.dew_temperature(pressure)
+        return (
+            bubble,
             dew,
-            self.curves.vapour_enthalpy(dew),
-            dew_entropy.coefficients[0],
-            self.curves.vapour_density(dew),
-            self.most_superheat,
-            heat,
-            entropy,
-            density,
+            curves.liquid_enthalpy(bubble),
+            curves.vapour_enthalpy(dew),
+            curves.liquid_density(bubble),
+            curves.vapour_density(dew),
         )
+
+    (low, high), (bottom, top) = curves.bubble_pressure_range, curves.dew_pressure_range
+    return PressureTable(work, max(low, bottom), min(high, top))
 
 
 @lru_cache(maxsize=512)
-def dew_temperature(fluid: Vapour, pressure: float) -> float:
-    """Return the dew temperature [K] at a pressure [Pa], kept for those that are asked for again.
+def ends(fluid: Vapour, pressure: float) -> tuple[float, ...]:
+    """Return what `saturation_table` tells at a pressure [Pa], kept for those that are asked for again.
 
     Raises:
-        OutOfRangeError: outside the curve.
+        OutOfRangeError: outside the curves.
     """
-    return fluid.curves.dew_temperature(pressure)
+    return saturation_table(fluid).at(pressure)
+
+
+@cache
+def _coefficients(fluid: Vapour) -> PressureTable:
+    return PressureTable(fluid.coefficients, fluid.low, fluid.high)
 
 
 @lru_cache(maxsize=256)

@@ -223,6 +223,17 @@ class Saturation:
         """
         return self._along(self._vapour_enthalpy, temperature)
 
+    def follow_liquid_enthalpy(self, temperature: float) -> tuple[float, float]:
+        """Return the enthalpy of saturated liquid [J/kg] at a temperature [K], and its change with it [J/(kg·K)].
+
+        Raises:
+            OutOfRangeError: outside the curve.
+        """
+        self._check_temperature(temperature)
+        x, stretch = self._coordinate.of_with_slope(temperature)
+        value, slope = self._liquid_enthalpy.value_and_slope(x)
+        return value, slope * stretch
+
     def liquid_enthalpy_slope(self, temperature: float) -> float:
         """Change of saturated liquid enthalpy along the bubble curve [J/(kg·K)] at a temperature [K].
 

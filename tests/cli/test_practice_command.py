@@ -38,8 +38,8 @@ def test_it_prints_readings_by_the_names_of_the_catalogue() -> None:
 
 
 def test_every_fault_is_a_cause_of_the_catalogue() -> None:
-    """A fault carries the name of the cause that a tree would end with."""
-    assert set(FAULTS) <= set(catalogue_from(Folders()).causes)
+    """A fault tells the cause that a tree would end with."""
+    assert {fault.cause for fault in FAULTS.values()} <= set(catalogue_from(Folders()).causes)
 
 
 def test_a_file_of_answers_can_be_walked(tmp_path: Path) -> None:

@@ -6,13 +6,15 @@ import pytest
 
 from assistant.errors import PhysicsError
 from assistant.quantity import PSI, fahrenheit
-from assistant.simulator.compressor import SHELL_LOSS
+from assistant.simulator.compressor import SHELL_LOSS, Efficiency
 from assistant.simulator.faults import FAULTS, with_faults, with_severity
-from assistant.simulator.plant import BLOWER_HEAT, DeviceKind
-from assistant.simulator.readings import tons_of
+from assistant.simulator.plant import BLOWER_HEAT, Conditions, DeviceKind
+from assistant.simulator.readings import tons_of, truth
+from assistant.simulator.refrigerant import temperature
 from assistant.simulator.signs import features
-from assistant.simulator.solve import mix, sound_plant
-from assistant.simulator.system import Wish, practice_system
+from assistant.simulator.solve import mix, solve, sound_plant
+from assistant.simulator.structure import USUAL, Structure, draw_structure
+from assistant.simulator.system import System, Wish, practice_system
 from assistant.simulator.vapour import modelled_designations
 from assistant.thermo import reference
 from assistant.thermo.air import from_wet_bulb
@@ -300,9 +302,84 @@ def test_thin_air_cools_less() -> None:
 
 def test_a_hard_state_is_reached_by_small_steps() -> None:
     """A system far from its rating, which one jump does not reach, balances all the same."""
-    found = system("R-32", "txv", ("txv_starving", 0.7), outdoor=108.0, wet_bulb=60.0)
+    found = system("R-32", "txv", ("txv_starving", 0.7), outdoor=70.0, wet_bulb=60.0)
     assert max(map(abs, found.circuit.residuals(found.plant))) < 1e-5
     assert found.truth.superheat > 30.0
+
+
+def test_a_compressor_too_hot_to_run_is_stopped_by_its_protector() -> None:
+    """Discharge above 285 °F at the line is refused with the reason, for no real compressor runs on so."""
+    with pytest.raises(PhysicsError, match=r"3\d\d F, and the compressor's own protector"):
+        system("R-32", "txv", ("txv_starving", 0.7), outdoor=108.0, wet_bulb=60.0)
+
+
+@pytest.mark.parametrize("name", modelled_designations())
+def test_a_bare_suction_line_gains_what_a_bare_pipe_takes_up(name: str) -> None:
+    """50 ft of bare line gain 5 to 10 °F at 95 °F outdoors, insulated ones 1 to 4 (common practice, no source)."""
+
+    def gained(found: System) -> float:
+        circuit = found.circuit
+        warm = circuit.evaporated.enthalpy + circuit.warmed / circuit.flow
+        return (temperature(found.plant.fluid, circuit.coil_outlet, warm) - circuit.feed.line_temperature) * 1.8
+
+    assert 1.0 < gained(system(name, "txv")) < 4.0
+    assert 5.0 < gained(system(name, "txv", ("suction_line_uninsulated", 1.0))) < 10.0
+
+
+def test_a_misapplied_internal_equalizer_shows() -> None:
+    """It feels the distributor's loss too, 20 to 35 psi by common practice, and superheat rises by 5 °F and more."""
+    sound, found = system("R-410A", "txv"), system("R-410A", "txv", ("internal_equalizer_misapplied", 1.0))
+    assert 20.0 < (sound.circuit.valve_outlet - sound.circuit.coil_inlet) / PSI < 36.0
+    assert (found.truth.evaporator_superheat - sound.truth.evaporator_superheat) * 1.8 > 5.0
+
+
+# Medians of six scroll compressors for air conditioning, from the data set of compressor curves of a building
+# simulation of the US Department of Energy: ratio of pressures, both efficiencies over those at a ratio of 2.75.
+SCROLLS = {
+    1.5: (0.75, 1.044),
+    2.0: (0.91, 1.027),
+    3.0: (1.0, 0.994),
+    4.0: (0.935, 0.96),
+    5.0: (0.86, 0.925),
+    6.0: (0.78, 0.892),
+}
+
+
+@pytest.mark.parametrize("ratio", SCROLLS)
+def test_efficiencies_follow_published_compressors(ratio: float) -> None:
+    """Over the ratio of pressures both efficiencies fall as the published ones do, within 0.04 and 0.02."""
+    isentropic, volumetric = SCROLLS[ratio]
+    ours = Efficiency()
+    assert ours.isentropic(ratio) / ours.isentropic(2.75) == pytest.approx(isentropic, abs=0.04)
+    assert ours.volumetric(ratio) / ours.volumetric(2.75) == pytest.approx(volumetric, abs=0.02)
+
+
+@pytest.mark.parametrize("device", DEVICES)
+def test_a_restriction_ahead_of_the_port_hides_subcooling(device: DeviceKind) -> None:
+    """The port reads little subcooling and a low head though the condenser behind it is full; the coil starves."""
+    sound, found = system("R-410A", device), system("R-410A", device, ("restricted_ahead_of_port", 0.4))
+    assert found.truth.subcooling < 1.0 < sound.truth.subcooling
+    assert found.truth.condensing_temperature < sound.truth.condensing_temperature - 3.0
+    assert found.circuit.condensing_pressure > found.readings["liquid_pressure"]
+    assert found.truth.superheat > sound.truth.superheat + 2.0
+
+
+@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("device", DEVICES)
+def test_units_of_another_structure_meet_the_same_rating(device: DeviceKind, seed: int) -> None:
+    """However its parts answer, a unit is sized to one rating point; away from it makes part from each other."""
+
+    def superheat(structure: Structure, outdoor: float) -> float:
+        plant, _ = sound_plant("R-410A", 3.0, device, structure=structure)
+        air = from_wet_bulb(fahrenheit(80.0), fahrenheit(67.0))
+        found = solve(plant, Conditions(fahrenheit(outdoor), air))
+        assert max(map(abs, found.residuals(plant))) < 1e-5
+        return truth(plant, found).superheat
+
+    structure = draw_structure(seed)
+    assert structure == draw_structure(seed) != draw_structure(seed + 1)
+    assert superheat(structure, 95.0) == pytest.approx(superheat(USUAL, 95.0), abs=0.5)
+    assert abs(superheat(structure, 70.0) - superheat(USUAL, 70.0)) > 1e-3
 
 
 def test_halfway_is_the_mean_of_its_ends() -> None:

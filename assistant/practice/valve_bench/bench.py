@@ -11,7 +11,7 @@ from functools import cache
 from typing import Any, Final
 
 from assistant.simulator.coils import Coil, evaporate
-from assistant.simulator.compressor import Compressor, volumetric_efficiency
+from assistant.simulator.compressor import Compressor
 from assistant.simulator.metering import ExpansionValve, Feed, Orifice, pass_flow
 from assistant.simulator.plant import (
     RATED_BUBBLE,
@@ -164,7 +164,7 @@ def compressor_draw(fluid: Vapour, compressor: Compressor, pressure: float, enth
     Raises:
         OutOfRangeError: outside curves or tables.
     """
-    filled = density(fluid, pressure, enthalpy) * volumetric_efficiency(head / pressure)
+    filled = density(fluid, pressure, enthalpy) * compressor.efficiency.volumetric(head / pressure)
     return compressor.displacement * (1.0 - compressor.leakage) * filled
 
 

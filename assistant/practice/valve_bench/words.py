@@ -13,8 +13,8 @@ from assistant.simulator.plant import (
     RATED_RETURN,
     RATED_SUBCOOLING,
     RATED_SUPERHEAT,
-    VALVE_RESERVE,
 )
+from assistant.simulator.structure import USUAL
 
 _SHARES: Final = dict(ORIFICE_SIZES)
 
@@ -186,7 +186,7 @@ def chosen_lines(system: UnitSystem) -> Iterator[str]:
         f"{difference(RATED_SUBCOOLING, system)} subcooling: there the valve and the right orifice pass the same."
     )
     yield (
-        f"Wide open the valve passes {VALVE_RESERVE:g} times that. Its bulb holds liquid of the system's own "
+        f"Wide open the valve passes {USUAL.reserve:g} times that. Its bulb holds liquid of the system's own "
         "refrigerant and is as warm as the line; the equalizer is external."
     )
     yield (
