@@ -10,7 +10,7 @@ from assistant.apart import ask_apart, give_way
 from assistant.errors import CoilsideError, InputError
 from assistant.opinion.fits import Hypothesis, Prepared, prepare
 from assistant.opinion.inputs import Situation
-from assistant.opinion.units import Facts, Weather
+from assistant.simulator.units import Facts, Weather
 
 PATIENCE: Final = 90.0
 """So long it may take [s], where much else is going on."""

@@ -16,7 +16,6 @@ from typing import TYPE_CHECKING, Final
 
 from assistant.errors import CoilsideError
 from assistant.opinion.hypotheses import SOUND, Suspect, severity_density, suspects
-from assistant.opinion.units import Build, Facts, Weather, build_plant, conditions_of, moved, spreads, usual_build
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, fahrenheit
 from assistant.simulator.circuit import Circuit, work_circuit
 from assistant.simulator.faults import PresentFault, with_faults
@@ -25,6 +24,7 @@ from assistant.simulator.newton import Point
 from assistant.simulator.plant import Conditions, Plant
 from assistant.simulator.readings import Truth, readings, truth
 from assistant.simulator.solve import settle, solve
+from assistant.simulator.units import Build, Facts, Weather, build_plant, conditions_of, moved, spreads, usual_build
 
 if TYPE_CHECKING:
     import numpy as np

@@ -63,7 +63,7 @@ def suspects(device: str, *, heat_pump: bool | None) -> tuple[Suspect, ...]:
     for name, fault in FAULTS.items():
         if fault.device not in ("", kind) or (fault.heat_pump and heat_pump is False):
             continue
-        cause = _ELECTRONIC.get(name) if electronic and fault.device else name
+        cause = _ELECTRONIC.get(name) if electronic and fault.device else fault.cause
         if cause is not None:
             found.append(Suspect(cause, fault, _first_severities(fault)))
     return tuple(found)

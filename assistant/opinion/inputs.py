@@ -9,10 +9,10 @@ from assistant import doubt
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError, InputError
 from assistant.opinion.fits import BUBBLE, DEW, READINGS
-from assistant.opinion.units import Facts, Weather
 from assistant.opinion.weighing import Predicted, WeighedReading
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, fahrenheit
 from assistant.simulator.plant import DeviceKind
+from assistant.simulator.units import Facts, Weather
 from assistant.simulator.vapour import modelled_designations
 from assistant.thermo.air import from_relative_humidity, standard_pressure
 from assistant.thermo.curves import Saturation, saturation

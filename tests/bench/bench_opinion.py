@@ -6,11 +6,12 @@ Prints, asserts nothing; seconds of one processor.
 import time
 from collections.abc import Callable
 
+from assistant.opinion.units import Facts, Weather
+
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.loading import load_catalogue
 from assistant.opinion.fits import READINGS, prepare
 from assistant.opinion.inputs import Situation
-from assistant.opinion.units import Facts, Weather
 from assistant.opinion.weighing import WeighedReading
 from assistant.opinion.work import work_opinion
 from assistant.quantity import fahrenheit

@@ -13,10 +13,10 @@ from assistant.opinion.fits import READINGS, Prepared, prepare
 from assistant.opinion.inputs import Situation
 from assistant.opinion.next_steps import NextStep
 from assistant.opinion.opinion import Opinion
-from assistant.opinion.units import Facts, Weather
 from assistant.opinion.weighing import WeighedReading
 from assistant.opinion.work import work_opinion
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, fahrenheit
+from assistant.simulator.units import Facts, Weather
 from assistant.source.shipped import shipped_folder
 from assistant.thermo.air import from_relative_humidity
 from assistant.thermo.curves import saturation

@@ -20,7 +20,6 @@ from assistant.errors import CoilsideError
 from assistant.opinion.fits import READINGS, matters, prepare
 from assistant.opinion.inputs import Situation, as_weighed
 from assistant.opinion.opinion import Opinion
-from assistant.opinion.units import Build, Facts, Weather, build_plant, conditions_of, moved, spreads, usual_build
 from assistant.opinion.weighing import WeighedReading
 from assistant.opinion.work import work_opinion
 from assistant.practice.outcomes.draw import draw_site
@@ -34,6 +33,7 @@ from assistant.simulator.faults import with_faults
 from assistant.simulator.plant import RATED_SUBCOOLING, Mode
 from assistant.simulator.readings import readings, truth
 from assistant.simulator.solve import solve
+from assistant.simulator.units import Build, Facts, Weather, build_plant, conditions_of, moved, spreads, usual_build
 from assistant.thermo.curves import saturation
 
 MEASURED: Final = (

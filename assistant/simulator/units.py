@@ -14,13 +14,10 @@ from typing import Final
 from assistant.quantity import KELVIN_PER_FAHRENHEIT
 from assistant.simulator.circuit import Circuit, work_circuit
 from assistant.simulator.coils import Coil
-from assistant.simulator.metering import ExpansionValve
 from assistant.simulator.newton import Point, newton
 from assistant.simulator.plant import (
     RATED_SUBCOOLING,
     RATED_SUPERHEAT,
-    STATIC_SUPERHEAT,
-    VALVE_RESERVE,
     Conditions,
     DeviceKind,
     Mode,
@@ -30,12 +27,12 @@ from assistant.simulator.plant import (
 )
 from assistant.simulator.refrigerant import saturation_ends
 from assistant.simulator.solve import sound_plant
+from assistant.simulator.structure import USUAL, Structure
 from assistant.thermo.air import (
     from_relative_humidity,
     from_wet_bulb,
     standard_pressure,
 )
-from assistant.thermo.valve import Valve
 
 TONS: Final = 3.0
 """Every size is the same per ton, so one stands for all."""
@@ -180,13 +177,13 @@ def conditions_of(facts: Facts, weather: Weather, build: Build = Build()) -> Con
     return Conditions(outdoor, from_wet_bulb(dry, wet, atmosphere), atmosphere, moist)
 
 
-def build_plant(facts: Facts, build: Build, heat_pump: bool) -> Plant:
-    """Return a sound unit as built.
+def build_plant(facts: Facts, build: Build, heat_pump: bool, structure: Structure = USUAL) -> Plant:
+    """Return a sound unit as built, its parts answering as a structure tells.
 
     Raises:
         CoilsideError: no such refrigerant or device, or no unit that would run so.
     """
-    usual, at = sound_plant(facts.refrigerant, TONS, facts.device, facts.mode, heat_pump)
+    usual, at = sound_plant(facts.refrigerant, TONS, facts.device, facts.mode, heat_pump, structure)
     hot, cold = usual.condenser, usual.evaporator
     lines = usual.lines
     fall, gains = math.exp(build.gas_loss), math.exp(build.gas_gain)
@@ -236,17 +233,7 @@ def _commission(plant: Plant, at: Circuit, build: Build) -> Plant:
         return (found.evaporated.enthalpy - dry) / 2e4, warmth, (found.condensed.enthalpy - liquid) / 2e4
 
     _, found = newton(partial(work_circuit, plant, conditions), apart, at.point)
-    device = size_device(fluid, plant.kind, found.flow, found.feed)
-    if isinstance(device, ExpansionValve):
-        device = replace(device, spring=_spring(plant, found, superheat))
+    device = size_device(fluid, plant.kind, found.flow, found.feed, plant.structure, superheat)
     if plant.mode == "heating":
         return replace(plant, device=device, stored=plant.stored + plant.charge - found.held)
     return replace(plant, device=device, charge=found.held, rated_charge=found.held)
-
-
-def _spring(plant: Plant, found: Circuit, superheat: float) -> Valve:
-    """Return the spring at which the valve stands at its usual opening with this superheat [K] at its bulb."""
-    curves, outlet = plant.fluid.curves, found.coil_outlet
-    dew = curves.dew_temperature(outlet)
-    opening = curves.dew_pressure(dew + RATED_SUPERHEAT) - curves.dew_pressure(dew + STATIC_SUPERHEAT)
-    return Valve(curves.dew_pressure(dew + superheat) - outlet - opening, opening * VALVE_RESERVE)
