@@ -109,7 +109,7 @@ def next_steps(
         bits = _information(causes, look.chances)
         if bits < _LEAST_BITS:
             continue
-        minutes, cautions = _cost(catalogue, look.taking, state)
+        minutes, cautions = cost_of_look(catalogue, look.taking, state)
         parts = _parted(causes, look.chances)
         would = {name: look.would[name] for name in parts}
         found.append(NextStep(look.name, look.kind, bits, minutes, cautions, parts, would))
@@ -263,7 +263,7 @@ def _taking_of(act: Act) -> Taking:
     return Taking(act.needs, act.who, act.minutes, act.cautions)
 
 
-def _cost(catalogue: Catalogue, taking: Taking, state: UnitState) -> tuple[float, tuple[str, ...]]:
+def cost_of_look(catalogue: Catalogue, taking: Taking, state: UnitState) -> tuple[float, tuple[str, ...]]:
     """Return the minutes of a look with the acts that its state of the unit asks for, and all their cautions."""
     acts = plan(state, taking.needs, catalogue.between) or ()
     minutes = taking.minutes + sum(catalogue.acts[name].minutes for name in acts)

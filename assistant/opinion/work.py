@@ -27,11 +27,11 @@ def work_opinion(
             told = chances if told is None else told * chances
     weights = weights_of(catalogue, prepared, situation.taken, situation.seen, told)
     done = frozenset({*(one.name for one in situation.taken), *situation.seen, *situation.tests})
-    steps = next_steps(catalogue, prepared, weights, done, doubts_of(catalogue), state or _state(situation))
+    steps = next_steps(catalogue, prepared, weights, done, doubts_of(catalogue), state or measured_state(situation))
     return form_opinion(prepared, weights), steps
 
 
-def _state(situation: Situation) -> UnitState:
+def measured_state(situation: Situation) -> UnitState:
     """Return the state of a unit that was measured: it runs, settled, with hoses on if there are pressures."""
     names = {one.name for one in situation.taken}
     hoses = bool(names & {*DEW, *BUBBLE})

@@ -11,21 +11,24 @@ import math
 import random
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 from pathlib import Path
+from statistics import median
 from typing import Any, Final
 
+from assistant.call.library import Library
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError
-from assistant.opinion.fits import READINGS, matters, prepare
+from assistant.opinion.fits import READINGS, Prepared, matters, prepare
 from assistant.opinion.inputs import Situation, as_weighed
+from assistant.opinion.next_steps import cost_of_look
 from assistant.opinion.opinion import Opinion
 from assistant.opinion.weighing import WeighedReading
-from assistant.opinion.work import work_opinion
+from assistant.opinion.work import measured_state, work_opinion
 from assistant.practice.outcomes.draw import draw_site
 from assistant.practice.outcomes.outcomes import SOUND, families, family_of
-from assistant.practice.outcomes.run import library_of
+from assistant.practice.outcomes.run import conversation_of, library_of
 from assistant.practice.outcomes.sharing import share_out
+from assistant.practice.outcomes.tech import Tech, exact
 from assistant.practice.visit.instruments import Kit, show_reading
 from assistant.practice.visit.observing import scene_of, see
 from assistant.practice.visit.site import Site
@@ -49,6 +52,11 @@ MEASURED: Final = (
 """What a tech with gauges and thermometers has read before an opinion is asked for."""
 NAMED: Final = 0.6
 """From this probability on a cause counts as named."""
+SURE: Final = 0.9
+"""From this probability on nobody looks further."""
+_MOST_LOOKS: Final = 8
+_TREES: Final[Mapping[Mode, str]] = {"cooling": "poor_cooling", "heating": "poor_heating"}
+"""The trees in whose order the looks are taken for comparison."""
 _BINS: Final = 10
 _AIR: Final = ("outdoor_air_temperature", "return_air_dry_bulb", "return_air_wet_bulb")
 
@@ -68,7 +76,9 @@ class OpinionCase:
     """One simulated call and what was thought of it, by families of look-alikes.
 
     `truth` is the family of the fault, `SOUND` where there is none or a slight one. `shares` are the probabilities of
-    all families on gauges and thermometers, `after` those after one look more, which is `look`.
+    all families on gauges and thermometers, `after` those after one look more, which is `look`. From there on, how many
+    minutes it takes until a family has `SURE`: by what the opinion asks for, and in the order of the tree; infinite
+    where nothing that can be looked at is enough, `nan` where it has that from the start.
     """
 
     call: int
@@ -80,6 +90,8 @@ class OpinionCase:
     look: str
     after: Mapping[str, float]
     by_cause: Mapping[str, float]
+    minutes: float = math.nan
+    tree_minutes: float = math.nan
 
 
 def weigh_calls(plan: OpinionPlan, processes: int = 1, cluster: str = "") -> Iterator[OpinionCase | None]:
@@ -95,15 +107,10 @@ def weigh_calls(plan: OpinionPlan, processes: int = 1, cluster: str = "") -> Ite
 def _weigh_call(piece: tuple[OpinionPlan, int, Mode]) -> OpinionCase | None:
     plan, number, mode = piece
     try:
-        catalogue = _catalogue(plan.layers)
-        return _judge(catalogue, draw_case(catalogue, plan.seed, number, mode), number)
+        library = library_of(plan.layers)
+        return _judge(library, draw_case(library.catalogue, plan.seed, number, mode), number)
     except CoilsideError:
         return None
-
-
-@cache
-def _catalogue(layers: tuple[Path, ...]) -> Catalogue:
-    return library_of(layers).catalogue
 
 
 @dataclass(frozen=True)
@@ -164,7 +171,10 @@ def _draw_build(facts: Facts, weather: Weather, chance: random.Random) -> Build:
     return build
 
 
-def _judge(catalogue: Catalogue, case: DrawnCase, number: int) -> OpinionCase:
+def _judge(library: Library, case: DrawnCase, number: int) -> OpinionCase:
+    catalogue = library.catalogue
+    tech = Tech(case.site, True, exact)
+    order = tuple(dict.fromkeys(conversation_of(library, _TREES[case.facts.mode], tech).asked))
     kinds = family_names(catalogue)
     device = case.site.wish.device
     prepared = prepare(case.facts, case.weather, device)
@@ -177,6 +187,10 @@ def _judge(catalogue: Catalogue, case: DrawnCase, number: int) -> OpinionCase:
         if more is not None:
             look, after = step.name, work_opinion(catalogue, more, prepared)[0]
             break
+    minutes = tree_minutes = math.nan
+    if max(_by_family(found, kinds).values()) < SURE:
+        judge = _Judge(catalogue, prepared, kinds, case)
+        minutes, tree_minutes = judge.by_steps(situation), judge.by_order(situation, order)
     hidden = case.site.hidden[0].cause if case.site.hidden else SOUND
     slight = hidden != SOUND and not case.matters
     return OpinionCase(
@@ -189,7 +203,50 @@ def _judge(catalogue: Catalogue, case: DrawnCase, number: int) -> OpinionCase:
         look,
         _by_family(after, kinds),
         {SOUND: found.sound, **{one.cause: one.probability for one in found.causes}},
+        minutes,
+        tree_minutes,
     )
+
+
+@dataclass(frozen=True)
+class _Judge:
+    """Looks further at a call until one family is sure, and counts the minutes."""
+
+    catalogue: Catalogue
+    prepared: Prepared
+    kinds: Mapping[str, str]
+    case: DrawnCase
+
+    def by_steps(self, situation: Situation) -> float:
+        """Return the minutes when each look is the best that the opinion names."""
+        spent = 0.0
+        for _ in range(_MOST_LOOKS):
+            found, steps = work_opinion(self.catalogue, situation, self.prepared)
+            if self._is_sure(found):
+                return spent
+            looks = ((step, _look(self.case, step.name, situation)) for step in steps)
+            step, more = next(((step, more) for step, more in looks if more is not None), (None, None))
+            if step is None or more is None:
+                return math.inf
+            spent, situation = spent + step.minutes, more
+        return spent if self._is_sure(work_opinion(self.catalogue, situation, self.prepared)[0]) else math.inf
+
+    def by_order(self, situation: Situation, order: Sequence[str]) -> float:
+        """Return the minutes when looks are taken in an order."""
+        spent = 0.0
+        for name in order:
+            done = {one.name for one in situation.taken} | set(situation.seen)
+            more = None if name in done else _look(self.case, name, situation)
+            if more is None:
+                continue
+            spent += cost_of_look(self.catalogue, self.catalogue.taking(name), measured_state(situation))[0]
+            situation = more
+            if self._is_sure(work_opinion(self.catalogue, situation, self.prepared)[0]):
+                return spent
+        return math.inf
+
+    def _is_sure(self, found: Opinion) -> bool:
+        return max(_by_family(found, self.kinds).values()) >= SURE
 
 
 def _look(case: DrawnCase, name: str, situation: Situation) -> Situation | None:
@@ -311,6 +368,12 @@ def opinion_table(cases: Sequence[OpinionCase]) -> Iterator[str]:
     for row in table:
         yield f"  {100 * row.called:5.1f} in 100        {row.came_true.words}"
     yield f"  expected calibration error {error:.3f}"
+    left = [case for case in cases if not math.isnan(case.minutes)]
+    if left:
+        yield ""
+        yield f"minutes more until {SURE:.0%} sure, from the {len(left)} that were not; median"
+        yield f"  by what the opinion asks for      {_minutes_words([case.minutes for case in left])}"
+        yield f"  in the order of the tree          {_minutes_words([case.tree_minutes for case in left])}"
     wrong: dict[tuple[str, str], int] = {}
     for case in cases:
         if not case.slight and _rank(case.shares, case.truth) != 0:
@@ -320,6 +383,11 @@ def opinion_table(cases: Sequence[OpinionCase]) -> Iterator[str]:
     yield "taken for something else"
     for (cause, took), times in sorted(wrong.items(), key=lambda item: (-item[1], item[0]))[:20]:
         yield f"  {cause:<30} as {took:<30} {times}"
+
+
+def _minutes_words(minutes: Sequence[float]) -> str:
+    reached = sum(map(math.isfinite, minutes))
+    return f"{median(minutes):.0f}, reached in {reached} of {len(minutes)}"
 
 
 def opinion_values(cases: Iterable[OpinionCase]) -> dict[str, Any]:
