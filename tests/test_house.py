@@ -188,7 +188,6 @@ CALLED_FROM_OUTSIDE = {
     "check_file": "tests check one file by it",
     "check_folder": "tests check one folder by it",
     "read_tree_string": "tests read a tree that stands in them by it",
-    "draw_structure": "benches and tests try what is fitted on units of another structure by it",
     "new_call": "tests keep a call without a session by it",
 }
 

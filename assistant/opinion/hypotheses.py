@@ -19,6 +19,8 @@ _BACKWARDS: Final = (-1.0, -0.5, -0.2)
 _FURTHER: Final[Mapping[str, float]] = {
     "liquid_line_restriction": 5.0,
     "check_valve_shut": 5.0,
+    "restricted_ahead_of_port": 5.0,
+    "suction_line_restricted": 2.0,
     "spring_set_wrong": 8.0,
     "low_airflow": 0.8,
     "orifice_too_small": 0.85,

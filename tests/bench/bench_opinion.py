@@ -6,8 +6,6 @@ Prints, asserts nothing; seconds of one processor.
 import time
 from collections.abc import Callable
 
-from assistant.opinion.units import Facts, Weather
-
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.loading import load_catalogue
 from assistant.opinion.fits import READINGS, prepare
@@ -16,6 +14,7 @@ from assistant.opinion.weighing import WeighedReading
 from assistant.opinion.work import work_opinion
 from assistant.quantity import fahrenheit
 from assistant.simulator.plant import DeviceKind, Mode
+from assistant.simulator.units import Facts, Weather
 from assistant.source.shipped import shipped_folder
 
 DOUBT = 0.42

@@ -1,7 +1,8 @@
 """How often the opinion is right over simulated calls, and whether what it calls likely comes true as often.
 
-A call's unit is not the usual one that the opinion is fitted with: everything that is not known of a unit is drawn, and
-the unit is solved as drawn, not made straight. Its weather is read with thermometers that err, and so is all else.
+A call's unit is not the usual one that the opinion is fitted with: its structure is drawn (`simulator.structure`: other
+exponents, efficiency curves, splits, stroke of the valve), so is everything that is not known of a unit, and it is
+solved as drawn, not made straight. Its weather is read with thermometers that err, and so is all else.
 
 Source: reliability tables and the expected calibration error, Naeini, Cooper and Hauskrecht 2015, from memory;
 intervals of shares, Wilson 1927.
@@ -36,6 +37,7 @@ from assistant.simulator.faults import with_faults
 from assistant.simulator.plant import RATED_SUBCOOLING, Mode
 from assistant.simulator.readings import readings, truth
 from assistant.simulator.solve import solve
+from assistant.simulator.structure import draw_structure
 from assistant.simulator.units import Build, Facts, Weather, build_plant, conditions_of, moved, spreads, usual_build
 from assistant.thermo.curves import saturation
 
@@ -78,7 +80,7 @@ class OpinionCase:
     `truth` is the family of the fault, `SOUND` where there is none or a slight one. `shares` are the probabilities of
     all families on gauges and thermometers, `after` those after one look more, which is `look`. From there on, how many
     minutes it takes until a family has `SURE`: by what the opinion asks for, and in the order of the tree; infinite
-    where nothing that can be looked at is enough, `nan` where it has that from the start.
+    where nothing that can be looked at is enough, `None` where it has that from the start.
     """
 
     call: int
@@ -90,8 +92,8 @@ class OpinionCase:
     look: str
     after: Mapping[str, float]
     by_cause: Mapping[str, float]
-    minutes: float = math.nan
-    tree_minutes: float = math.nan
+    minutes: float | None = None
+    tree_minutes: float | None = None
 
 
 def weigh_calls(plan: OpinionPlan, processes: int = 1, cluster: str = "") -> Iterator[OpinionCase | None]:
@@ -136,7 +138,8 @@ def draw_case(catalogue: Catalogue, seed: int, number: int, mode: Mode) -> Drawn
     facts = Facts(wish.refrigerant, wish.device, mode, wish.altitude, told, None, "thirteen_to_fifteen", pump or None)
     true = Weather(wish.outdoor, wish.return_dry_bulb, wish.return_wet_bulb, 0.0, 0.0, 0.0)
     build = _draw_build(facts, true, random.Random(f"opinion {seed} {number} {mode}"))
-    plant, conditions = build_plant(facts, build, pump), conditions_of(facts, true, build)
+    structure = draw_structure(seed * 1_000_003 + number)
+    plant, conditions = build_plant(facts, build, pump, structure), conditions_of(facts, true, build)
     faulty = with_faults(plant, tuple(one.had for one in site.hidden))
     found = solve(faulty, conditions)
     exact = readings(faulty, conditions, found)
@@ -187,7 +190,8 @@ def _judge(library: Library, case: DrawnCase, number: int) -> OpinionCase:
         if more is not None:
             look, after = step.name, work_opinion(catalogue, more, prepared)[0]
             break
-    minutes = tree_minutes = math.nan
+    minutes: float | None = None
+    tree_minutes: float | None = None
     if max(_by_family(found, kinds).values()) < SURE:
         judge = _Judge(catalogue, prepared, kinds, case)
         minutes, tree_minutes = judge.by_steps(situation), judge.by_order(situation, order)
@@ -368,7 +372,7 @@ def opinion_table(cases: Sequence[OpinionCase]) -> Iterator[str]:
     for row in table:
         yield f"  {100 * row.called:5.1f} in 100        {row.came_true.words}"
     yield f"  expected calibration error {error:.3f}"
-    left = [case for case in cases if not math.isnan(case.minutes)]
+    left = [case for case in cases if case.minutes is not None]
     if left:
         yield ""
         yield f"minutes more until {SURE:.0%} sure, from the {len(left)} that were not; median"
@@ -385,7 +389,8 @@ def opinion_table(cases: Sequence[OpinionCase]) -> Iterator[str]:
         yield f"  {cause:<30} as {took:<30} {times}"
 
 
-def _minutes_words(minutes: Sequence[float]) -> str:
+def _minutes_words(told: Iterable[float | None]) -> str:
+    minutes = [one for one in told if one is not None]
     reached = sum(map(math.isfinite, minutes))
     return f"{median(minutes):.0f}, reached in {reached} of {len(minutes)}"
 
