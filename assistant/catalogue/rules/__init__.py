@@ -6,12 +6,20 @@ What is missing or of the wrong form was reported when it was read.
 from collections.abc import Callable, Iterator
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.catalogue.rules import acts, cautions, joins, look_alikes, placeholders, ranges
+from assistant.catalogue.rules import acts, cautions, deeds, joins, look_alikes, placeholders, ranges
 from assistant.source.problem import Problem
 
 Rule = Callable[[Catalogue], Iterator[Problem]]
 
-RULES: tuple[Rule, ...] = (acts.check, cautions.check, joins.check, look_alikes.check, placeholders.check, ranges.check)
+RULES: tuple[Rule, ...] = (
+    acts.check,
+    cautions.check,
+    deeds.check,
+    joins.check,
+    look_alikes.check,
+    placeholders.check,
+    ranges.check,
+)
 
 
 def check_catalogue(catalogue: Catalogue) -> list[Problem]:

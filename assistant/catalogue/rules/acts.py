@@ -6,7 +6,8 @@ from typing import Final
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.entries import Act, Observation, Reading
 from assistant.catalogue.keys import WHO
-from assistant.catalogue.unit_state import DIMENSIONS, FOUND, UnitState, find_wrong_values
+from assistant.catalogue.rules.deeds import cautions_of_needs
+from assistant.catalogue.unit_state import DIMENSIONS, FOUND, find_wrong_values
 from assistant.source.phrases import find_unguarded, guards
 from assistant.source.problem import Place, Problem, shorten
 
@@ -86,7 +87,7 @@ def _words(act: Act, catalogue: Catalogue) -> Iterator[Problem]:
     """Report words that ask for a caution which neither the act has nor what makes the state that it needs."""
     # What comes along with others by the refrigerant comes along here as well.
     kept_by = guards({one.name: one.words for one in catalogue.cautions.values() if not one.joins})
-    given = {*act.cautions, *_of_needs(act, catalogue)}
+    given = {*act.cautions, *cautions_of_needs(act.needs, catalogue)}
     for text in (act.title, act.how):
         for words, wanted in find_unguarded(text, kept_by, frozenset(given)):
             names = " or ".join(sorted(wanted))
@@ -94,9 +95,3 @@ def _words(act: Act, catalogue: Catalogue) -> Iterator[Problem]:
             yield Problem(
                 "catalogue-caution", act.place, message, f"write: cautions: [{', '.join((*act.cautions, names))}]"
             )
-
-
-def _of_needs(act: Act, catalogue: Catalogue) -> Iterator[str]:
-    for other in catalogue.acts.values():
-        if any(UnitState().make(other.makes).value(name) in values for name, values in act.needs.items()):
-            yield from other.cautions

@@ -87,6 +87,15 @@ CATALOGUE = (
         another keeps its kind and every choice; more choices may be added. Until it does, the one below stands.""",
     ),
     explained(
+        "catalogue-never",
+        "An entry asks for what is never done",
+        """No safety control is bridged, held or taken out, nothing is vented, no test is made with oxygen. It does not
+        matter in which words, or with which caution.""",
+        "causes",
+        _cause(step="Bridge the pressure switch and replace it."),
+        _cause(step="Replace it, and find out what it was open for."),
+    ),
+    explained(
         "catalogue-placeholder",
         "Something is still to be written",
         """A tech relies on sources, rules, licences, repairs and proofs. What nobody has looked up is said plainly:

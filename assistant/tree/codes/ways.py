@@ -45,6 +45,25 @@ WAYS = (
         """,
     ),
     explained(
+        "tree-never",
+        "What is never done",
+        """A safety control is believed and never bridged, held in or taken out; refrigerant is never let out; nothing
+        is tested with oxygen; no guard is talked away. No caution makes that right. Say what is measured instead.""",
+        "first",
+        """
+        say: Jump out the low-pressure switch and see whether it starts.
+        decide:
+          - cannot_tell: open_end
+          - otherwise: found
+        """,
+        """
+        say: A low-pressure switch that is open is believed until the pressure is known.
+        decide:
+          - cannot_tell: open_end
+          - otherwise: found
+        """,
+    ),
+    explained(
         "tree-change",
         "A change is used that no step measures",
         "change(reading) is the difference of two measurements, so some step must take the reading again.",

@@ -1,7 +1,12 @@
-"""What can hurt someone is guarded: words that ask for a caution stand only where it has been acknowledged."""
+"""What can hurt someone is guarded: words that ask for a caution stand only where it has been acknowledged.
+
+An act that a node names brings its cautions along. Prose is looked at as the second net, for an act that hides in it.
+"""
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from assistant.source.dangers import DANGERS
+from assistant.source.deeds import Hidden
 from assistant.source.phrases import find_unguarded, guards
 from assistant.source.problem import Place, Problem, shorten
 from assistant.tree.flow import surely
@@ -15,17 +20,24 @@ Guards = Mapping[str, frozenset[str]]
 
 
 def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
-    """Report every text that asks for a caution which is not acknowledged on every way to it."""
+    """Report texts that ask for a caution not acknowledged on every way to them, or for what is never done."""
     kept_by = guards({name: vocabulary.words_of_caution(name) for name in vocabulary.names("caution")})
     gives = {name: _given(node, vocabulary) for name, node in tree.nodes.items()}
     acknowledged = surely([tree.start.text] if tree.start.text in tree.nodes else [], links(tree), gives)
     for name, node in tree.nodes.items():
         # What stands in a used tree is told where that tree is checked.
         if name in acknowledged and is_own(name):
+            given = acknowledged[name]
+            for place, text in _reasons(node):
+                yield from _hidden(place, node, list(DANGERS.find(text)), given, vocabulary)
             for place, text in _texts(node):
-                yield from _unguarded(place, text, acknowledged[name], kept_by, "caution: [{}]")
+                hidden = list(DANGERS.find(text))
+                told = list(_hidden(place, node, hidden, given, vocabulary))
+                yield from told
+                named = {caution for one in hidden for caution in one.deed.cautions} if told else set()
+                yield from _unguarded(place, text, {*given, *named}, kept_by, "caution: [{}]")
             if isinstance(node, CauseLeaf):
-                yield from _of_cause(node, acknowledged[name], kept_by, vocabulary)
+                yield from _of_cause(node, given, kept_by, vocabulary)
 
 
 def _given(node: Node, vocabulary: Vocabulary) -> list[str]:
@@ -44,6 +56,28 @@ def _texts(node: Node) -> Iterator[tuple[Place, str]]:
             yield from ((node.place, text) for text in (node.say,) if text)
         case NoFaultLeaf() | UndecidedLeaf():
             yield node.place, node.text
+
+
+def _reasons(node: Node) -> Iterator[tuple[Place, str]]:
+    """Give what tells why, or what a node is called: no place for an act, though one may be written there."""
+    texts = (node.why if isinstance(node, Step) else None, None if isinstance(node, CauseLeaf) else node.title)
+    yield from ((node.place, text) for text in texts if text)
+
+
+def _hidden(
+    place: Place, node: Node, hidden: Iterable[Hidden], given: frozenset[str], vocabulary: Vocabulary
+) -> Iterator[Problem]:
+    known = set(vocabulary.names("caution"))
+    for one in hidden:
+        words, deed = shorten(one.words, 40), one.deed
+        if deed.never:
+            yield Problem("tree-never", place, f'"{words}" is never done: {deed.never}', "take it out")
+        elif known.intersection(deed.cautions) and not given.intersection(deed.cautions):
+            message = f'"{words}" hides an act, and a way here has acknowledged none of its cautions'
+            acts = " or ".join(f"do: {act}" for act in deed.acts)
+            where = acts if isinstance(node, Step) else f"{acts} in a node before this end"
+            cautions = " or ".join(name for name in deed.cautions if name in known)
+            yield Problem("tree-caution", place, message, f"write: {where}; or caution: [{cautions}]")
 
 
 def _of_cause(

@@ -1,0 +1,53 @@
+"""What an entry tells a tech to do in plain prose has its cautions, and nothing is told that is never done."""
+
+from collections.abc import Iterable, Iterator
+
+from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.unit_state import Needs, UnitState
+from assistant.source.dangers import DANGERS
+from assistant.source.problem import Place, Problem, shorten
+
+
+def check(catalogue: Catalogue) -> Iterator[Problem]:
+    """Report what questions, choices, ways to do it, repairs and reasons ask for without a caution, or at all."""
+    for fact in catalogue.facts.values():
+        yield from _told(fact.name, fact.place, (fact.question, fact.how, *fact.choices.values()), (), catalogue)
+    for reading in catalogue.readings.values():
+        given = {*reading.taking.cautions, *cautions_of_needs(reading.taking.needs, catalogue)}
+        yield from _told(reading.name, reading.place, (reading.question, reading.how, reading.spoils), given, catalogue)
+    for seen in catalogue.observations.values():
+        given = {*seen.taking.cautions, *cautions_of_needs(seen.taking.needs, catalogue)}
+        yield from _told(seen.name, seen.place, (seen.question, seen.how, *seen.choices.values()), given, catalogue)
+    for act in catalogue.acts.values():
+        given = {*act.cautions, *cautions_of_needs(act.needs, catalogue)}
+        yield from _told(act.name, act.place, (act.title, act.how), given, catalogue)
+    for cause in catalogue.causes.values():
+        tells = [look.tell for look in cause.looks_like]
+        texts = (cause.title, cause.what, cause.why, *tells, *cause.repair, cause.prove, cause.licence)
+        yield from _told(cause.name, cause.place, texts, cause.cautions, catalogue)
+
+
+def cautions_of_needs(needs: Needs, catalogue: Catalogue) -> Iterator[str]:
+    """Give the cautions that come with what makes the state that is needed."""
+    for act in catalogue.acts.values():
+        if any(UnitState().make(act.makes).value(name) in values for name, values in needs.items()):
+            yield from act.cautions
+
+
+def _told(
+    name: str, place: Place, texts: Iterable[str], given: Iterable[str], catalogue: Catalogue
+) -> Iterator[Problem]:
+    have = frozenset(given)
+    for text in texts:
+        for hidden in DANGERS.find(text):
+            words, deed = shorten(hidden.words, 40), hidden.deed
+            if deed.never:
+                message = f'{name} says "{words}", which is never done: {deed.never}'
+                yield Problem("catalogue-never", place, message, "take it out")
+                continue
+            known = [caution for caution in deed.cautions if caution in catalogue.cautions]
+            if known and not have.intersection(deed.cautions):
+                message = f'{name} says "{words}" without the caution {" or ".join(known)}'
+                acts = f", or name the act: {' or '.join(deed.acts)}" if deed.acts else ""
+                hint = f"write: cautions: [{', '.join((*sorted(have), known[0]))}]{acts}"
+                yield Problem("catalogue-caution", place, message, hint)
