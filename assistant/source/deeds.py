@@ -95,7 +95,7 @@ class Deed:
 
 
 @dataclass(frozen=True, slots=True)
-class Hidden:
+class HiddenDeed:
     """A deed in a text, with the words that ask for it."""
 
     deed: Deed
@@ -128,7 +128,7 @@ class Finder:
             self._along.append(_by_head(deed.along))
             self._unless.append(_by_head(deed.unless))
 
-    def find(self, text: str) -> Iterator[Hidden]:
+    def find(self, text: str) -> Iterator[HiddenDeed]:
         """Give the deeds that a text asks for, each once."""
         seen: set[str] = set()
         for words in _sentences(text):
@@ -137,7 +137,9 @@ class Finder:
                     deed = self.deeds[verb.deed]
                     if deed.name not in seen and (end := self._asked(words, at, verb)):
                         seen.add(deed.name)
-                        yield Hidden(deed, " ".join(words[min(at, end[0]) : max(at, end[1]) + 1]).replace(" ,", ","))
+                        yield HiddenDeed(
+                            deed, " ".join(words[min(at, end[0]) : max(at, end[1]) + 1]).replace(" ,", ",")
+                        )
 
     def _asked(self, words: Words, at: int, verb: _Verb) -> tuple[int, int] | None:
         """Give from where to where a deed is asked for by the verb at a place; `None` where it is not."""

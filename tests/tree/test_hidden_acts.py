@@ -1,9 +1,9 @@
 """Acts that hide in prose: dangerous steps in everyday words are refused, ordinary sentences are not.
 
 The sentences were written by one person as a hostile and as an ordinary author would write them; no source. Those of
-`hostile.txt` are the evasions that once passed and what lies near them. `_held_out`, `_second` and `_third` were written
-before the words of the scan were looked at again, and measured once before they were used to better it: 54 of 55, 13
-of 54 and 40 of 60 dangerous ones were found then, and 0 of 62, 1 of 54 and 0 of 60 ordinary ones called dangerous.
+`hostile.txt` are the evasions that once passed and what lies near them. `_held_out`, `_second` and `_third` were
+written before the words of the scan were looked at again, and measured once before they were used to better it: 54 of
+55, 13 of 54 and 40 of 60 dangerous ones were found then; 0 of 62, 1 of 54 and 0 of 60 ordinary ones called dangerous.
 """
 
 from pathlib import Path

@@ -39,7 +39,8 @@ def _told(
 ) -> Iterator[Problem]:
     have = frozenset(given)
     for text in texts:
-        for hidden in DANGERS.find(text):
+        found = list(DANGERS.find(text))
+        for hidden in [one for one in found if one.deed.never] or found:
             words, deed = shorten(hidden.words, 40), hidden.deed
             if deed.never:
                 message = f'{name} says "{words}", which is never done: {deed.never}'

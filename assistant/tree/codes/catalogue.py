@@ -92,7 +92,7 @@ CATALOGUE = (
         """No safety control is bridged, held or taken out, nothing is vented, no test is made with oxygen. It does not
         matter in which words, or with which caution.""",
         "causes",
-        _cause(step="Bridge the pressure switch and replace it."),
+        _cause(step="Tape the float switch down."),
         _cause(step="Replace it, and find out what it was open for."),
     ),
     explained(

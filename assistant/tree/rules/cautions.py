@@ -3,10 +3,10 @@
 An act that a node names brings its cautions along. Prose is looked at as the second net, for an act that hides in it.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from assistant.source.dangers import DANGERS
-from assistant.source.deeds import Hidden
+from assistant.source.deeds import HiddenDeed
 from assistant.source.phrases import find_unguarded, guards
 from assistant.source.problem import Place, Problem, shorten
 from assistant.tree.flow import surely
@@ -34,6 +34,8 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
                 hidden = list(DANGERS.find(text))
                 told = list(_hidden(place, node, hidden, given, vocabulary))
                 yield from told
+                if any(one.deed.never for one in hidden):
+                    continue
                 named = {caution for one in hidden for caution in one.deed.cautions} if told else set()
                 yield from _unguarded(place, text, {*given, *named}, kept_by, "caution: [{}]")
             if isinstance(node, CauseLeaf):
@@ -65,10 +67,11 @@ def _reasons(node: Node) -> Iterator[tuple[Place, str]]:
 
 
 def _hidden(
-    place: Place, node: Node, hidden: Iterable[Hidden], given: frozenset[str], vocabulary: Vocabulary
+    place: Place, node: Node, hidden: Sequence[HiddenDeed], given: frozenset[str], vocabulary: Vocabulary
 ) -> Iterator[Problem]:
     known = set(vocabulary.names("caution"))
-    for one in hidden:
+    never = [one for one in hidden if one.deed.never]
+    for one in never or hidden:
         words, deed = shorten(one.words, 40), one.deed
         if deed.never:
             yield Problem("tree-never", place, f'"{words}" is never done: {deed.never}', "take it out")
