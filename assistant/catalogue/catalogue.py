@@ -22,6 +22,7 @@ from assistant.catalogue.entries import (
 )
 from assistant.catalogue.unit_state import Planner
 from assistant.errors import UnknownNameError
+from assistant.expecting import read_expected_name
 from assistant.frozen import dataclass
 from assistant.quantity import Kind, Quantity, Unit, UnitSystem
 from assistant.source.nearest import nearest
@@ -72,7 +73,7 @@ class Catalogue:
 
     def sort_of(self, name: str) -> str | None:
         """Tell whether a name is a number, reading, observation or fact; a fact that is also a number is a number."""
-        if name in self.numbers:
+        if name in self.numbers or self._is_expected(name):
             return "number"
         if name in self.readings:
             return "reading"
@@ -82,6 +83,7 @@ class Catalogue:
 
     def kind_of(self, name: str) -> Kind | None:
         """Return the kind of a reading, worked number or fact that is a quantity."""
+        name = read_expected_name(name) or name
         entry = self.numbers.get(name) or self.readings.get(name) or self.facts.get(name)
         return entry.kind if entry else None
 
@@ -101,7 +103,11 @@ class Catalogue:
         """What a worked number or derived fact may be worked from; empty for what is asked, `None` if not known."""
         if name in DERIVED_CHOICES:
             return DERIVED_FROM[name]
-        return self.inputs.get(name) if name in self.numbers else ()
+        return self.inputs.get(name) if name in self.numbers or self._is_expected(name) else ()
+
+    def _is_expected(self, name: str) -> bool:
+        """Tell whether a name is that of an expected value that there is a formula for."""
+        return read_expected_name(name) is not None and name in self.inputs
 
     def proof_of_cause(self, name: str) -> str:
         """Return what a cause tells a tech to do to prove the repair."""
@@ -180,6 +186,9 @@ class Catalogue:
 
     def title_of(self, name: str) -> str:
         """Return how a screen calls anything that can be asked or worked."""
+        expected = read_expected_name(name)
+        if expected is not None:
+            return f"{self.title_of(expected)} of a sound unit"
         for sort in (self.numbers, self.readings, self.observations, self.facts):
             if name in sort:
                 return str(sort[name].title)
@@ -191,6 +200,7 @@ class Catalogue:
         Raises:
             UnknownNameError: the name is no quantity.
         """
+        name = read_expected_name(name) or name
         entry = self.numbers.get(name) or self.readings.get(name) or self.facts.get(name)
         if entry is None or not entry.units:
             known = chain(self.readings, self.numbers)

@@ -30,6 +30,7 @@ _COMMANDS = {
     "walk": ("assistant.cli.walk", "walk_command"),
     "pt": ("assistant.cli.pt", "pt"),
     "numbers": ("assistant.cli.numbers", "numbers"),
+    "expect": ("assistant.cli.expect", "expect"),
     "opinion": ("assistant.cli.opinion", "opinion"),
     "trees": ("assistant.cli.trees", "trees"),
     "calls": ("assistant.cli.calls", "calls"),

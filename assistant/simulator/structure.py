@@ -47,7 +47,7 @@ def draw_structure(seed: int) -> Structure:
     chance = random.Random(f"structure {seed}")
     thinning = chance.uniform(0.022, 0.042)
     efficiency = Efficiency(
-        best=chance.uniform(0.66, 0.76),
+        best=chance.uniform(0.68, 0.78),
         at=chance.uniform(2.4, 2.9),
         below=chance.uniform(0.1, 0.25),
         above=chance.uniform(0.03, 0.06),

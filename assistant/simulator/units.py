@@ -121,13 +121,15 @@ UNKNOWNS: Final = (
 """What is not known of a unit. The three weather readings come on top, with the doubt of their thermometers."""
 WEATHER: Final = ("outdoor", "return_dry_bulb", "return_wet_bulb")
 _CONDENSER: Final[Mapping[str, float]] = {
-    "under_ten": -0.35,
-    "ten_to_twelve": -0.15,
+    "under_ten": -0.6,
+    "ten_to_twelve": -0.3,
     "thirteen_to_fifteen": 0.0,
-    "sixteen_up": 0.25,
+    "sixteen_up": 0.35,
 }
-"""Logarithm of the condenser's conductance by efficiency class, so that condensing lies some 30, 25, 20 and 15 F over
-the outdoor air; common practice."""
+"""Logarithm of the condenser's conductance by efficiency class, so that condensing lies some 26, 23, 20 and 17 F over
+the outdoor air.
+
+Common practice has 30, 25, 20 and 15 F, each within 5; beyond these the airflow would have to differ as well."""
 
 
 def spreads(facts: Facts, weather: Weather) -> dict[str, float]:

@@ -8,12 +8,13 @@
     test       = NAME "is" [ "not" ] choices | sum ( "<" | "<=" | ">" | ">=" ) sum
     choices    = CHOICE | "one" "of" "[" CHOICE { "," CHOICE } "]"
     sum        = term { ( "+" | "-" ) term }
-    term       = NAME | "change" "(" NAME ")" | "limits." NAME | NUMBER [ UNIT ]
+    term       = NAME | "change" "(" NAME ")" | "expected" "(" NAME ")" | "limits." NAME | NUMBER [ UNIT ]
 """
 
 import re
 from typing import NoReturn
 
+from assistant.expecting import expected_name
 from assistant.quantity import kinds_of_unit
 from assistant.source.problem import shorten
 from assistant.tree.expression import (
@@ -265,22 +266,29 @@ class _Parser:
             self.no_term(token, span)
         self.take()
         if token == "change" and self.peek()[0] == "(":
-            self.take()
-            name, name_span = self.peek()
-            if not _is_name(name) or "." in name:
-                self.fail("condition-grammar", "a reading is missing", name_span, "write: change(suction_pressure)")
-            self.take()
-            closing, closing_span = self.peek()
-            if closing != ")":
-                self.fail("condition-bracket", '"change(" is not closed', span, f"write: change({name})")
-            self.take()
-            return Change(name, Span(span.start, closing_span.end))
+            return Change(*self.name_in_brackets("change", "a reading", "suction_pressure", span))
+        if token == "expected" and self.peek()[0] == "(":
+            name, whole = self.name_in_brackets("expected", "a reading or worked number", "superheat", span)
+            return Quantity(expected_name(name), whole)
         if "." in token:
             group, _, name = token.partition(".")
             if group != "limits":
                 self.fail("condition-grammar", f'there is nothing called "{group}."', span, f"write: limits.{name}")
             return Limit(name, span)
         return Quantity(token, span)
+
+    def name_in_brackets(self, word: str, what: str, example: str, span: Span) -> tuple[str, Span]:
+        """Read the name in the brackets that a word opens, with the span of all three."""
+        self.take()
+        name, name_span = self.peek()
+        if not _is_name(name) or "." in name:
+            self.fail("condition-grammar", f"{what} is missing", name_span, f"write: {word}({example})")
+        self.take()
+        closing, closing_span = self.peek()
+        if closing != ")":
+            self.fail("condition-bracket", f'"{word}(" is not closed', span, f"write: {word}({name})")
+        self.take()
+        return name, Span(span.start, closing_span.end)
 
     def no_term(self, token: str, span: Span) -> NoReturn:
         if token and token not in (*_RESERVED, ")", "(", "<", "<=", ">", ">=", "+", "-"):

@@ -5,10 +5,11 @@ from typing import Final
 
 from assistant.worksheet.air_formulas import AIR
 from assistant.worksheet.circuit_formulas import CIRCUIT
+from assistant.worksheet.expected_formulas import EXPECTED
 from assistant.worksheet.formula import Formula
 from assistant.worksheet.known import Known
 
-FORMULAS: Final[Mapping[str, tuple[Formula, ...]]] = {**CIRCUIT, **AIR}
+FORMULAS: Final[Mapping[str, tuple[Formula, ...]]] = {**CIRCUIT, **AIR, **EXPECTED}
 """Every worked number: its formulas, of which the first that applies is used."""
 
 

@@ -1,7 +1,7 @@
 """What a call knows at one point: facts and readings as values, and what was asked in vain."""
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import field, replace
 from functools import cached_property
 
 from assistant.doubt import Uncertain
@@ -9,6 +9,7 @@ from assistant.errors import CoilsideError
 from assistant.frozen import dataclass
 from assistant.thermo.air import standard_pressure
 from assistant.thermo.refrigerants import Refrigerant, find_refrigerant
+from assistant.worksheet.sound import sound_readings
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,16 @@ class Known:
     def atmosphere(self) -> float:
         """The atmospheric pressure of the site [Pa], of the standard atmosphere at `altitude` [m]."""
         return standard_pressure(self.altitude)
+
+    @cached_property
+    def sound(self) -> "Known":
+        """The same at a unit with nothing wrong: what it would read in place of what was read.
+
+        Raises:
+            CoilsideError: nothing is known of such a unit, or not in this weather.
+        """
+        read = sound_readings(self.quantities, self.choices, self.altitude)
+        return replace(self, quantities={**self.quantities, **read})
 
     @cached_property
     def refrigerant(self) -> Refrigerant | None:

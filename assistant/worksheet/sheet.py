@@ -6,6 +6,7 @@ from assistant.doubt import Uncertain
 from assistant.errors import CoilsideError
 from assistant.frozen import dataclass
 from assistant.thermo.refrigerants import find_refrigerant
+from assistant.worksheet.expected_formulas import EXPECTED
 from assistant.worksheet.formula import Formula
 from assistant.worksheet.formulas import FORMULAS, formula_for
 from assistant.worksheet.known import Known
@@ -83,8 +84,17 @@ class Sheet:
         return tuple(dict.fromkeys(self._required(name)))
 
     def all_numbers(self) -> Iterator[Worked | Refused]:
-        """Yield every number that what is known allows or forbids, in the order of the formulas."""
+        """Yield every number that what is known allows or forbids, in order of the formulas; none that is expected."""
         for name in FORMULAS:
+            if name in EXPECTED:
+                continue
+            done = self.number(name)
+            if done is not None:
+                yield done
+
+    def expected_numbers(self) -> Iterator[Worked | Refused]:
+        """Yield what a sound unit would read, as far as what is known allows or forbids it."""
+        for name in EXPECTED:
             done = self.number(name)
             if done is not None:
                 yield done

@@ -66,6 +66,16 @@ def display_for(catalogue: Catalogue, system: UnitSystem, known: Known) -> Displ
     return Display(catalogue, system, known.atmosphere)
 
 
+def range_of(name: str, value: doubt.Uncertain, display: Display) -> str:
+    """Return the range in which a value surely lies: `118 to 132 psig`."""
+    unit, middle, spread = display.unit(name), doubt.nominal(value), doubt.expanded(value)
+    low, high = (in_unit(end, unit, display.atmosphere) for end in (middle - spread, middle + spread))
+    digits = 0 if high - low >= _WIDE_ENOUGH else 1
+    return f"{low:.{digits}f} to {high:.{digits}f} {unit.symbol}".replace("-0 ", "0 ").rstrip()
+
+
+_WIDE_ENOUGH: Final = 3.0
+"""Width of a range beyond which tenths tell nothing."""
 _AT_SATURATION: Final = {
     "superheat": "may be wet: at zero vapour and liquid travel together, and superheat cannot go lower",
     "evaporator_superheat": "may be wet: at zero vapour and liquid travel together, and superheat cannot go lower",
