@@ -82,8 +82,10 @@ class Catalogue:
         return "fact" if name in self.facts or name in DERIVED_CHOICES else None
 
     def kind_of(self, name: str) -> Kind | None:
-        """Return the kind of a reading, worked number or fact that is a quantity."""
-        name = read_expected_name(name) or name
+        """Return the kind of a reading, worked number or fact that is a quantity, or of what is expected of one."""
+        of = read_expected_name(name)
+        if of is not None:
+            return self.kind_of(of) if self._is_expected(name) else None
         entry = self.numbers.get(name) or self.readings.get(name) or self.facts.get(name)
         return entry.kind if entry else None
 
@@ -107,7 +109,10 @@ class Catalogue:
 
     def _is_expected(self, name: str) -> bool:
         """Tell whether a name is that of an expected value that there is a formula for."""
-        return read_expected_name(name) is not None and name in self.inputs
+        of = read_expected_name(name)
+        if of is None or (of not in self.readings and of not in self.numbers):
+            return False
+        return name in self.inputs if self.inputs else True
 
     def proof_of_cause(self, name: str) -> str:
         """Return what a cause tells a tech to do to prove the repair."""

@@ -208,6 +208,7 @@ _FAULTS: Final = (
         0.0,
         0.5,
         _low_stage,
+        called="compressor_not_pumping",
     ),
     Fault(
         "bulb_loose",

@@ -123,7 +123,7 @@ def test_a_measured_unit_with_a_covered_condenser(name: str) -> None:
         "discharge_line_temperature": fahrenheit(hot),
         "supply_air_dry_bulb": fahrenheit(supply),
     }
-    facts = replace(ORIFICE, efficiency="under_ten", lift=0.0)
+    facts = replace(ORIFICE, efficiency="ten_to_twelve", lift=0.0)
     found, _ = opinion_on(facts, values, weather)
     fouled = ("dirty_outdoor_coil", "outdoor_fan_fault")
     of_fouling = sum(one.probability for one in found.causes if one.cause in fouled)

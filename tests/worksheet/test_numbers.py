@@ -9,7 +9,9 @@ from assistant.call.headless import state_by_name
 from assistant.call.replies import value_for
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import NoTargetError, OutOfRangeError
+from assistant.expecting import read_expected_name
 from assistant.quantity import in_unit, preferred_unit, spread_in_unit
+from assistant.worksheet.expected_formulas import EXPECTED
 from assistant.worksheet.formulas import FORMULAS
 from assistant.worksheet.sheet import Refused, Sheet, Worked
 from assistant.worksheet.showing import display_for, line_of, refusal, tell_work, work_lines
@@ -30,8 +32,9 @@ def number(catalogue: Catalogue, name: str, **given: str) -> float:
 
 
 def test_every_number_of_the_catalogue_has_a_formula(catalogue: Catalogue) -> None:
-    """What the catalogue names and what the worksheet works are the same numbers."""
-    assert set(FORMULAS) == set(catalogue.numbers)
+    """What the catalogue names and what the worksheet works are the same; what is expected has names of its own."""
+    assert set(FORMULAS) - set(EXPECTED) == set(catalogue.numbers)
+    assert {read_expected_name(name) for name in EXPECTED} <= {*catalogue.numbers, *catalogue.readings}
 
 
 def test_every_input_is_in_the_catalogue(catalogue: Catalogue) -> None:
