@@ -1,5 +1,6 @@
 """The files of a folder as they stood at a git revision, beside the working copy, which is only read."""
 
+import os
 import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -35,7 +36,9 @@ def folder_at(revision: str, folder: Path) -> Iterator[Path]:
     wanted = dict(_trees_and_catalogue(listed))
     with TemporaryDirectory(prefix="coilside-") as made:
         copy = Path(made)
-        for path, content in zip(wanted, _contents(folder, list(wanted.values())), strict=True):
+        for (path, oid), content in zip(wanted.items(), _contents(folder, list(wanted.values())), strict=True):
+            if content is None:
+                raise FileError(f"Of {path} at {revision} the repository holds no text: {oid} is missing in it.")
             target = copy / path
             target.parent.mkdir(parents=True, exist_ok=True)
             target.write_bytes(content)
@@ -58,20 +61,24 @@ def _trees_and_catalogue(listed: bytes) -> Iterator[tuple[PurePosixPath, str]]:
         facts, _, name = entry.partition(b"\t")
         mode, kind, oid = facts.decode("ascii").split()
         path = PurePosixPath(name.decode("utf-8", "replace"))
-        is_wanted = len(path.parts) == 1 or path.parts[0] == "catalogue"
+        # git writes no name that leads out of a folder, but a repository may have been made by other hands.
+        is_wanted = (len(path.parts) == 1 or path.parts[0] == "catalogue") and ".." not in path.parts
         # A link or a submodule is no file of the revision itself.
         if kind == "blob" and mode.startswith("100") and is_wanted and path.suffix == ".yaml":
             yield path, oid
 
 
-def _contents(folder: Path, oids: list[str]) -> Iterator[bytes]:
-    """Yield the contents of objects, in one run."""
+def _contents(folder: Path, oids: list[str]) -> Iterator[bytes | None]:
+    """Yield the contents of objects, in one run; `None` for one that is not there or cannot be read."""
     rest = _git(folder, "cat-file", "--batch", typed="".join(f"{oid}\n" for oid in oids).encode()) or b""
     for _ in oids:
         head, _, rest = rest.partition(b"\n")
-        size = int(head.split()[-1])
-        yield rest[:size]
-        rest = rest[size + 1 :]
+        match head.split():
+            case [_, b"blob", size]:
+                yield rest[: int(size)]
+                rest = rest[int(size) + 1 :]
+            case _:
+                yield None
 
 
 def _git(folder: Path, *arguments: str, typed: bytes = b"") -> bytes | None:
@@ -87,8 +94,10 @@ def _run(folder: Path, *arguments: str, typed: bytes = b"") -> "subprocess.Compl
         FileError: there is no git on this machine.
     """
     try:
-        # A repository may name programs to be run while git looks through its files; none is.
+        # A repository may name programs to be run while git looks through its files, or fetches one that it lacks
+        # from elsewhere; none is run, and nothing is fetched.
         command = ["git", "-C", str(folder), "-c", "core.fsmonitor=false", *arguments]
-        return subprocess.run(command, input=typed, capture_output=True, check=False)
+        environment = {**os.environ, "GIT_NO_LAZY_FETCH": "1", "GIT_ALLOW_PROTOCOL": "none"}
+        return subprocess.run(command, input=typed, capture_output=True, env=environment, check=False)
     except FileNotFoundError:
         raise FileError("Revisions are read with git, which is not installed here. Name two folders instead.") from None

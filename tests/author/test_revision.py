@@ -1,5 +1,6 @@
 """The files of a folder at a git revision; the working copy is only read."""
 
+import secrets
 import subprocess
 from pathlib import Path
 
@@ -81,6 +82,52 @@ def test_a_folder_that_was_not_there_is_told(trees: Path) -> None:
     late.mkdir()
     with pytest.raises(FileError, match="At v1 there was no folder late"), folder_at("v1", late):
         pass
+
+
+def test_a_repository_has_no_program_run_and_nothing_fetched(trees: Path) -> None:
+    """One that lacks a text and names a program by which git would fetch it: that it is missing is told."""
+    ran = trees.parent / "was run"
+    small = git(trees, "rev-parse", "v1:trees/small.yaml").strip()
+    git(trees.parent, "clone", "-q", "--bare", "--no-hardlinks", ".", str(trees.parent / "elsewhere"))
+    for name, value in {
+        "core.repositoryFormatVersion": "1",
+        "extensions.partialClone": "origin",
+        "remote.origin.url": str(trees.parent / "elsewhere"),
+        "remote.origin.promisor": "true",
+        "remote.origin.uploadpack": f"touch '{ran}'; git-upload-pack",
+        "protocol.allow": "always",
+        "protocol.file.allow": "always",
+    }.items():
+        git(trees, "config", name, value)
+    (trees.parent / ".git" / "objects" / small[:2] / small[2:]).unlink()
+    with pytest.raises(FileError, match=r"Of small\.yaml at v1 the repository holds no text"), folder_at("v1", trees):
+        pass
+    assert not ran.exists()
+
+
+def test_a_name_that_leads_out_of_the_folder_is_not_written(trees: Path) -> None:
+    """As git itself writes none, but a crafted repository may have: `catalogue/../../out.yaml`."""
+    out = f"coilside-{secrets.token_hex(8)}.yaml"
+    blob = git(trees, "rev-parse", "v1:trees/small.yaml").strip()
+    tree = _crafted(trees, b"100644", out.encode(), blob)
+    for name in (b"..", b"..", b"catalogue"):
+        tree = _crafted(trees, b"40000", name, tree)
+    commit = git(trees, "commit-tree", _crafted(trees, b"40000", b"trees", tree), "-m", "crafted").strip()
+    with folder_at(commit, trees) as copy:
+        assert list(copy.rglob("*")) == []
+        assert not (copy.parent / out).exists()
+
+
+def _crafted(folder: Path, mode: bytes, name: bytes, of: str) -> str:
+    """A tree object with one entry, whatever its name."""
+    data = mode + b" " + name + b"\0" + bytes.fromhex(of)
+    made = subprocess.run(
+        ["git", "-C", str(folder), "hash-object", "-t", "tree", "-w", "--literally", "--stdin"],
+        input=data,
+        capture_output=True,
+        check=True,
+    )
+    return made.stdout.decode().strip()
 
 
 def test_without_git_two_folders_can_be_named(trees: Path, monkeypatch: pytest.MonkeyPatch) -> None:

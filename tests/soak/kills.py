@@ -1,8 +1,9 @@
-"""Programs killed as the power does: `python -m tests.soak.kills [KILLS] [SEED]`, by default 1,000; only printed.
+"""Programs killed as the power does: `python -m tests.soak.kills [KILLS] [SEED] [SORT]...`, by default 1,000 of all.
 
 Most are killed in front of one of their own write calls (`killing.py`): each of these is hit at least once, then
-places are drawn. A tenth are calls on a terminal, half of them killed at a moment by chance. After each, what lies on
-disk is held against what had been acknowledged, and the next program must go on with it as if nothing had happened.
+places are drawn. A tenth are calls on a terminal (`chat`), a fifth of them killed at a moment by chance. After each,
+what lies on disk is held against what had been acknowledged, and the next program must go on with it as if nothing had
+happened. It is only printed.
 """
 
 import random
@@ -183,10 +184,11 @@ class Sorts:
         """The shipped trees."""
         return load_library(shipped_folder("trees"))[0]
 
-    def all(self) -> list[Sort]:
-        """Every sort but the chat on a terminal."""
-        return [self.plain(), self.practice(), self.imported(), self.mended(), self.settings(), self.results(),
-                self.sheet(), self.exported()]  # fmt: skip
+    def all(self, wanted: Sequence[str] = ()) -> list[Sort]:
+        """Every sort but the chat on a terminal, or those that are wanted, by the names of what makes them."""
+        makers = (self.plain, self.practice, self.imported, self.mended, self.settings, self.results, self.sheet,
+                  self.exported)  # fmt: skip
+        return [make() for make in makers if not wanted or make.__name__ in wanted]
 
     def _texts(self, command: Sequence[str], replies: Sequence[str]) -> list[str]:
         """What a program has said when it has taken so many replies; the next question stands at the end."""
@@ -345,10 +347,10 @@ def acknowledged(texts: Sequence[str], told: str) -> int:
 
 
 def chats(sorts: Sorts, count: int, dice: random.Random) -> list[Sort]:
-    """Kill calls on a terminal: half in front of a write call, half at a moment by chance."""
+    """Kill calls on a terminal: most in front of a write call, a fifth at a moment by chance."""
     asked = (*questions(sorts.small), ENDED["chat"])
     by_place = Sort("chat, at a write call", (), "", lambda home, told: Round(0, 0))
-    by_chance = replace(by_place, name="chat, at any moment", hit=Counter(), rounds=[])
+    by_chance = replace(by_place, name="chat, at any moment", hit=Counter(), rounds=[], places=[])
     options = ("--no-color", "--trees", sorts.trees, "--home")
 
     def under(folder: Path, nth: int) -> tuple[str | Path, ...]:
@@ -358,20 +360,22 @@ def chats(sorts: Sorts, count: int, dice: random.Random) -> list[Sort]:
         begun = time.monotonic()
         killed((*options, Path(name) / "home"), asked, 60.0, under(Path(name), 0))
         whole = time.monotonic() - begun
-        last = len((Path(name) / "report").read_text(encoding="utf-8").splitlines())
-    places = dice.sample(range(1, last + 1), min(count, last)) + dice.choices(
-        range(1, last + 1), k=max(count - last, 0)
-    )
-    for number in range(count):
-        for sort in (by_place, by_chance):
-            with tempfile.TemporaryDirectory(dir=sorts.folder) as name:
-                home = Path(name) / "home"
-                if sort is by_place:
-                    seen = killed((*options, home), asked, 60.0, under(Path(name), places[number]))
-                    sort.hit[spelled((Path(name) / "report").read_text(encoding="utf-8").splitlines()[-1])] += 1
-                else:
-                    seen = killed((*options, home), asked, whole * dice.uniform(0.4, 1.02))
-                sort.rounds.append(check(sorts.small, home, seen))
+        by_place.places = (Path(name) / "report").read_text(encoding="utf-8").splitlines()
+    last = len(by_place.places)
+    at_places = count - count // 5
+    places = dice.sample(range(1, last + 1), min(at_places, last))
+    places += dice.choices(range(1, last + 1), k=at_places - len(places))
+    for place in places:
+        with tempfile.TemporaryDirectory(dir=sorts.folder) as name:
+            home = Path(name) / "home"
+            seen = killed((*options, home), asked, 60.0, under(Path(name), place))
+            by_place.hit[spelled((Path(name) / "report").read_text(encoding="utf-8").splitlines()[-1])] += 1
+            by_place.rounds.append(check(sorts.small, home, seen))
+    for _ in range(count - at_places):
+        with tempfile.TemporaryDirectory(dir=sorts.folder) as name:
+            home = Path(name) / "home"
+            seen = killed((*options, home), asked, whole * dice.uniform(0.4, 1.02))
+            by_chance.rounds.append(check(sorts.small, home, seen))
     return [by_place, by_chance]
 
 
@@ -407,12 +411,15 @@ def main() -> None:
     """Print how the rounds went."""
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 1000
     dice = random.Random(int(sys.argv[2]) if len(sys.argv) > 2 else 1)
+    wanted = sys.argv[3:]
     begun = time.monotonic()
     with tempfile.TemporaryDirectory() as name:
         made = Sorts(Path(name))
-        sorts = made.all()
-        kill_each(sorts, Path(name), count - count // 10, dice)
-        sorts += chats(made, count // 20, dice)
+        sorts = made.all(wanted)
+        of_chat = 0 if wanted and "chat" not in wanted else count // 10 if sorts else count
+        kill_each(sorts, Path(name), count - of_chat, dice)
+        if of_chat:
+            sorts += chats(made, of_chat, dice)
         for sort in sorts:
             report(sort)
     print(f"{sum(len(sort.rounds) for sort in sorts)} kills in {time.monotonic() - begun:.0f} s, {memory()}")
