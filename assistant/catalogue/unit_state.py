@@ -78,8 +78,8 @@ class UnitState:
     left: tuple[Left, ...] = ()
 
     def value(self, dimension: str) -> str | None:
-        """Give what holds of one thing."""
-        value: str | None = getattr(self, dimension)
+        """Give what holds of one thing; of what no state tells, nothing is known."""
+        value: str | None = getattr(self, dimension) if dimension in DIMENSIONS else None
         return value
 
     def meets(self, needs: Needs) -> bool:
@@ -87,10 +87,14 @@ class UnitState:
         return all(self.value(dimension) in values for dimension, values in needs.items())
 
     def make(self, makes: Mapping[str, str]) -> "UnitState":
-        """Give the state with some things changed; pressures that stood still do not once it stops, or starts."""
-        if not makes:
+        """Give the state with some things changed; pressures that stood still do not once it stops, or starts.
+
+        What a catalogue says of anything else changes nothing: the check tells it, a call goes on.
+        """
+        told = {name: value for name, value in makes.items() if name in DIMENSIONS}
+        if not told:
             return self
-        made: UnitState = replace(self, **makes)  # type: ignore[arg-type]
+        made: UnitState = replace(self, **told)  # type: ignore[arg-type]
         wrong = "resting" if made.power == "running" else "running"
         return replace(made, settled="no") if made.settled == wrong else made
 

@@ -5,11 +5,12 @@ from pathlib import Path
 from typing import Final
 
 from assistant.errors import FileError, StoreError
-from assistant.files import write_whole
+from assistant.files import read_at_once, write_whole
 from assistant.store.soundness import parts_of
 from assistant.store.times import now
 
 _NOTE: Final = "-moving"
+_LONGEST: Final = 10_000
 
 
 def set_aside(path: Path, new: Path | None = None, word: str = "damaged") -> Path:
@@ -41,7 +42,7 @@ def finish_moving(path: Path) -> None:
     """
     note = _note_of(path)
     try:
-        names = note.read_text(encoding="utf-8").split("\n")
+        names = read_at_once(note, _LONGEST).decode("utf-8").split("\n")
     except FileNotFoundError:
         return
     except UnicodeDecodeError:

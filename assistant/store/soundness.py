@@ -16,13 +16,14 @@ from pathlib import Path
 from typing import Final
 
 from assistant.errors import FileError, StoreError
-from assistant.files import write_whole
+from assistant.files import read_at_once, write_whole
 from assistant.store.tables import FORMAT, TABLES, is_newer, schema_of, tables_of_version, version_of
 
 PARTS: Final = ("", "-wal", "-shm", "-journal")
 """What a record is made of: the file, what was not yet moved into it, what SQLite knows of that, and what it would take
 back, as after a kill while a new one was begun."""
 _SEEN: Final = "-seen"
+_LONGEST_SEEN: Final = 1000
 _IN_USE: Final = "in use"
 _THOROUGH: Final = 8_000_000
 _MAGIC: Final = b"SQLite format 3\x00"
@@ -53,15 +54,16 @@ def is_damage(error: BaseException) -> bool:
 
 
 def check_is_file(path: Path) -> None:
-    """Refuse what is no ordinary file: a pipe would be waited for.
+    """Refuse a record of which a part is no ordinary file: a pipe would be waited for.
 
     Raises:
         StoreError: it is a folder, pipe or device.
         OSError: nothing can be told of it.
     """
-    with suppress(FileNotFoundError, NotADirectoryError):
-        if not stat.S_ISREG(path.stat().st_mode):
-            raise StoreError(f"{path} cannot be opened: it is no ordinary file. Name another folder with --home.")
+    for part in parts_of(path):
+        with suppress(FileNotFoundError, NotADirectoryError):
+            if not stat.S_ISREG(part.stat().st_mode):
+                raise StoreError(f"{part} cannot be opened: it is no ordinary file. Name another folder with --home.")
 
 
 def find_damage(path: Path) -> str:
@@ -276,7 +278,8 @@ def _inside(path: Path, db: sqlite3.Connection) -> str:
 def is_seen(path: Path) -> bool:
     """Return whether a record is as it was when it was seen sound."""
     try:
-        return path.with_name(path.name + _SEEN).read_text(encoding="utf-8") == _state_of(path) != _IN_USE
+        seen = read_at_once(path.with_name(path.name + _SEEN), _LONGEST_SEEN).decode("utf-8")
+        return seen == _state_of(path) != _IN_USE
     except (OSError, UnicodeDecodeError):
         return False
 

@@ -1,6 +1,9 @@
 """The way from one state of the unit to another, over the shipped acts. Source: 29 CFR 1910.147(d) and (e)."""
 
+from dataclasses import replace
+
 from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.rules import check_catalogue
 from assistant.catalogue.unit_state import FOUND, UnitState, plan
 
 
@@ -69,3 +72,14 @@ def test_what_is_left_stays_until_it_is_undone(catalogue: Catalogue) -> None:
 def test_no_chain_opens_a_circuit(catalogue: Catalogue) -> None:
     """What empties or opens the circuit is an author's word alone."""
     assert plan(FOUND, {"circuit": ("recovered",)}, catalogue.between) is None
+
+
+def test_what_no_state_tells_changes_nothing(catalogue: Catalogue) -> None:
+    """A shop's act may make, need or name anything: the check tells it and goes on, and so does a call."""
+    made = replace(catalogue.acts["lock_out"], name="odd", makes={"title": "open", "power": "locked"})
+    needs = replace(catalogue.acts["lock_out"], name="other", needs={"mood": ("good",)})
+    odd = replace(catalogue, acts={**catalogue.acts, "odd": made, "other": needs})
+    told = sorted((problem.message for problem in check_catalogue(odd)), reverse=True)
+    assert told == ['"title" of odd is nothing that a state tells', '"mood" of other is nothing that a state tells']
+    assert FOUND.make(made.makes) == FOUND.make({"power": "locked"})
+    assert plan(FOUND, needs.needs, catalogue.between) is None

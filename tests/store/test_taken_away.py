@@ -140,19 +140,40 @@ def test_a_lock_is_said_and_waited_for(path: Path) -> None:
         assert FILTER in store.answers(1)
 
 
+@pytest.mark.parametrize("part", PARTS)
 @pytest.mark.parametrize("kind", ["pipe", "folder", "device"])
-def test_what_is_no_file_is_no_record(path: Path, kind: str) -> None:
-    """It is refused at once, and nobody is waited for."""
-    path.parent.mkdir()
+def test_what_is_no_file_is_no_record(path: Path, kind: str, part: str) -> None:
+    """It is refused at once, and nobody is waited for, whichever part of the record it stands for."""
+    with Store(path) as store:
+        store.new_call()
+    put = path.with_name(path.name + part)
+    put.unlink(missing_ok=True)
     if kind == "pipe":
-        os.mkfifo(path)
+        os.mkfifo(put)
     elif kind == "folder":
-        path.mkdir()
+        put.mkdir()
     else:
-        path.symlink_to("/dev/zero")
+        put.symlink_to("/dev/zero")
     for opening in (Store, Store.to_read, open_or_begin, mend):
         with pytest.raises(StoreError, match="no ordinary file"):
             opening(path)
+
+
+@pytest.mark.parametrize("note", ["-seen", "-moving"])
+@pytest.mark.parametrize("kind", ["pipe", "device"])
+def test_a_note_beside_the_record_is_not_waited_for(path: Path, note: str, kind: str) -> None:
+    """What is remembered of a record may be missing, so it may be anything."""
+    with Store(path) as store:
+        number = store.new_call()
+    put = path.with_name(path.name + note)
+    put.unlink(missing_ok=True)
+    if kind == "pipe":
+        os.mkfifo(put)
+    else:
+        put.symlink_to("/dev/zero")
+    for opening in (Store.to_read, Store):
+        with opening(path) as store:
+            assert [entry.number for entry in store.entries()] == [number]
 
 
 @pytest.mark.parametrize("left", [(), ("-wal",), ("-wal", "-shm")], ids=str)
