@@ -96,18 +96,23 @@ class Weighing:
 
         self.conversation = conversation
         self.situation = situation_in(conversation)
-        found = work_opinion(conversation.display.catalogue, self.situation, ahead.prepared_for(self.situation))
+        self.prepared = ahead.prepared_for(self.situation)
+        found = work_opinion(conversation.display.catalogue, self.situation, self.prepared)
         self.opinion: Opinion = found[0]
         self.steps: tuple[NextStep, ...] = found[1]
 
     def lines(self) -> Iterator[str]:
-        """Yield all of it: how sure of what, predicted beside measured, what to do next, what it says of the end."""
-        from assistant.opinion.telling import opinion_lines
+        """Yield all of it: how sure of what, predicted beside measured, what to do next, what each reading says."""
+        from assistant.opinion.telling import opinion_lines, shift_lines
+        from assistant.opinion.work import find_shifts
 
         for line in self.end_lines():
             yield line
             yield ""
-        yield from opinion_lines(self.opinion, self.steps, self.situation, self.conversation.display)
+        display = self.conversation.display
+        yield from opinion_lines(self.opinion, self.steps, self.situation, display)
+        shifts = tuple(shift_lines(find_shifts(display.catalogue, self.situation, self.prepared), display))
+        yield from ("", *shifts) if shifts else ()
 
     def short(self) -> str:
         """Return it in a few words, for a line beside the call."""

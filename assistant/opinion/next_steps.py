@@ -37,8 +37,10 @@ _SEEN_MOVE: Final = 0.12
 _LEAST_MOVE: Final = 2.0 * PSI
 """Change of the suction pressure [Pa] that is none; chosen."""
 _LEAST_BITS: Final = 0.02
-_STEADY: Final = 2.0
+_STEADY: Final = 6.0
 """Minutes that go with anything that is looked at: to get there and to write it down; chosen."""
+_WITHIN: Final = 0.3
+"""What it is worth to part causes that read alike to gauges, against causes that do not; chosen."""
 _MOST: Final = 6
 _GRID: Final = 81
 _OWN: Final[Mapping[str, tuple[str, ...]]] = {
@@ -99,8 +101,9 @@ def next_steps(
     state: UnitState = FOUND,
 ) -> tuple[NextStep, ...]:
     """Return what to do next, the best first; `doubts` [K] are those of each reading's instrument."""
-    found = []
-    causes = _causes(prepared, weights)
+    found: list[tuple[float, NextStep]] = []
+    causes = cause_shares(prepared, weights)
+    alike = {member: cause for cause, members in weights.members.items() for member in members}
     for look in (
         *_readings(catalogue, prepared, weights, done, doubts),
         *_observations(catalogue, prepared, weights, done),
@@ -112,12 +115,29 @@ def next_steps(
         minutes, cautions = cost_of_look(catalogue, look.taking, state)
         parts = _parted(causes, look.chances)
         would = {name: look.would[name] for name in parts}
-        found.append(NextStep(look.name, look.kind, bits, minutes, cautions, parts, would))
-    found.sort(key=lambda step: (-step.bits / (step.minutes + _STEADY), step.name))
-    return tuple(found[:_MOST])
+        between = _information(*_joined(causes, look.chances, alike))
+        worth = between + _WITHIN * max(bits - between, 0.0)
+        found.append(
+            (worth / (minutes + _STEADY), NextStep(look.name, look.kind, bits, minutes, cautions, parts, would))
+        )
+    found.sort(key=lambda pair: (-pair[0], pair[1].name))
+    return tuple(step for _, step in found[:_MOST])
 
 
-def _causes(prepared: Prepared, weights: Weights) -> dict[str, float]:
+def _joined(
+    causes: Mapping[str, float], chances: Mapping[str, "Floats"], alike: Mapping[str, str]
+) -> tuple[dict[str, float], dict[str, "Floats"]]:
+    """Return shares and chances with the causes that read alike taken together."""
+    shares: dict[str, float] = {}
+    mixed: dict[str, Floats] = {}
+    for name, chance in chances.items():
+        share, group = causes.get(name, 0.0), alike[name]
+        shares[group] = shares.get(group, 0.0) + share
+        mixed[group] = mixed[group] + share * chance if group in mixed else share * chance
+    return shares, {group: mixed[group] / max(shares[group], 1e-300) for group in mixed}
+
+
+def cause_shares(prepared: Prepared, weights: Weights) -> dict[str, float]:
     """Return the probability of every cause of the catalogue, and of a sound unit."""
     whole: dict[str, float] = {}
     for place, one in enumerate(prepared.fitted):

@@ -13,6 +13,7 @@ from assistant.opinion.inputs import Situation, as_read
 from assistant.opinion.next_steps import NextStep
 from assistant.opinion.opinion import Opinion, Suspected
 from assistant.opinion.weighing import Predicted, WeighedReading
+from assistant.opinion.work import Shift
 from assistant.quantity import in_unit, show, spread_in_unit
 from assistant.thermo.curves import Saturation, saturation
 from assistant.worksheet.showing import Display
@@ -32,6 +33,8 @@ _WIDEST: Final = 38
 _MOST_TOLD: Final = 5
 _BESIDE: Final = 3
 _LEAST: Final = 0.005
+_TELLS: Final = 0.03
+"""How far a reading must shift a cause to be told of."""
 _TITLE, _CELL = 19, 11
 _PLACES: Final = re.compile(r" \(.*\)")
 _TEST_WORDS: Final[Mapping[str, str]] = {"rises": "suction rises", "stays": "suction stays", "falls": "suction falls"}
@@ -223,6 +226,24 @@ def beside_lines(opinion: Opinion, curves: Saturation, display: Display) -> Iter
 def _short_title(title: str) -> str:
     """Return a title without its place, as long as a column is wide."""
     return f"{_PLACES.sub('', title)[: _TITLE - 1]:<{_TITLE}}"
+
+
+def shift_lines(shifts: Sequence[Shift], display: Display) -> Iterator[str]:
+    """Yield what each reading says of the causes; one that says nothing beside the others is left out."""
+    told = [one for one in shifts if abs(one.for_with - one.for_without) >= _TELLS]
+    if told:
+        yield "What each reading says beside all the others, in 100:"
+    for one in told:
+        words = f"  {display.catalogue.title_of(one.name)}: for {_suspect_words(one.speaks_for, display)}"
+        words += f" ({100 * one.for_without:.0f} without it, {100 * one.for_with:.0f} with it)"
+        if one.against_without - one.against_with >= _TELLS:
+            words += f", against {_suspect_words(one.against, display)}"
+            words += f" ({100 * one.against_without:.0f}, {100 * one.against_with:.0f})"
+        yield f"{words}."
+
+
+def _suspect_words(cause: str, display: Display) -> str:
+    return SOUND_WORDS.lower() if cause == "sound" else title_of_cause(display.catalogue, cause)
 
 
 def step_words(step: NextStep, curves: Saturation, display: Display) -> str:

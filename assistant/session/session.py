@@ -134,6 +134,9 @@ class Session:
         if self.store is None:
             return "Nothing is kept: this was only tried. Enter leaves."
         then = "Type new for another call, sheet to write this one down, or Enter to leave."
+        outcome = self.conversation.outcome
+        if outcome is not None and outcome.kind == "undecided" and self.gives_opinion:
+            then = f"Type opinion for what fits best and what to do next. {then}"
         return f"It is kept: coilside calls list. {then}"
 
     @property

@@ -91,6 +91,8 @@ class PracticeScreen(ChatScreen):
         if typed == "review" and self.session.is_over:
             return self.action_review
         command = read_command(text)
+        if isinstance(command, Command) and command.word == "opinion" and self.session.is_over:
+            return self.action_opinion
         if isinstance(command, Command) and command.word in NOT_HERE:
             return None
         return super()._page_for(text)

@@ -372,12 +372,7 @@ def opinion_table(cases: Sequence[OpinionCase]) -> Iterator[str]:
     for row in table:
         yield f"  {100 * row.called:5.1f} in 100        {row.came_true.words}"
     yield f"  expected calibration error {error:.3f}"
-    left = [case for case in cases if case.minutes is not None]
-    if left:
-        yield ""
-        yield f"minutes more until {SURE:.0%} sure, from the {len(left)} that were not; median"
-        yield f"  by what the opinion asks for      {_minutes_words([case.minutes for case in left])}"
-        yield f"  in the order of the tree          {_minutes_words([case.tree_minutes for case in left])}"
+    yield from _minutes_lines(cases)
     wrong: dict[tuple[str, str], int] = {}
     for case in cases:
         if not case.slight and _rank(case.shares, case.truth) != 0:
@@ -389,10 +384,21 @@ def opinion_table(cases: Sequence[OpinionCase]) -> Iterator[str]:
         yield f"  {cause:<30} as {took:<30} {times}"
 
 
-def _minutes_words(told: Iterable[float | None]) -> str:
-    minutes = [one for one in told if one is not None]
-    reached = sum(map(math.isfinite, minutes))
-    return f"{median(minutes):.0f}, reached in {reached} of {len(minutes)}"
+def _minutes_lines(cases: Sequence[OpinionCase]) -> Iterator[str]:
+    """Yield how many minutes more it takes to be sure, from the calls that were not."""
+    pairs = [
+        (one.minutes, one.tree_minutes) for one in cases if one.minutes is not None and one.tree_minutes is not None
+    ]
+    if not pairs:
+        return
+    both = [pair for pair in pairs if all(map(math.isfinite, pair))]
+    yield ""
+    yield f"minutes more until {SURE:.0%} sure, from the {len(pairs)} that were not"
+    for words, place in (("by what the opinion asks for", 0), ("in the order of the tree", 1)):
+        reached = [pair[place] for pair in pairs if math.isfinite(pair[place])]
+        alone = f"median {median(reached):.0f}" if reached else "no median"
+        beside = f", {median(pair[place] for pair in both):.0f} of the {len(both)} that both reach" if both else ""
+        yield f"  {words:<30}reached in {len(reached)}, {alone}{beside}"
 
 
 def opinion_values(cases: Iterable[OpinionCase]) -> dict[str, Any]:

@@ -347,7 +347,7 @@ class PracticeCall(SiteSession):
         """Do what a command word asks; the help tells of the words of a practice call too."""
         if self.call.alone and word in _NOT_ALONE:
             return Rejected(_ALONE)
-        if word in NOT_HERE and (word != "system" or argument):
+        if word in NOT_HERE and (word != "system" or argument) and not (word == "opinion" and self.is_over):
             return Rejected(NOT_HERE[word])
         if self.is_over and word in _STANDS:
             return self._after_the_end("")

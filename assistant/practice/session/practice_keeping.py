@@ -58,8 +58,8 @@ class SiteSession(Session):
 
     @property
     def gives_opinion(self) -> bool:
-        """No: a second opinion would give away what is hidden."""
-        return False
+        """Only when the call is over: a second opinion would give away what is hidden."""
+        return self.is_over
 
     @classmethod
     def start_of(

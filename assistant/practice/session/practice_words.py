@@ -47,7 +47,7 @@ WORDS: Final[Mapping[str, str]] = {
 
 NOT_HERE: Final[Mapping[str, str]] = {
     "sheet": "A practice call has no sheet: it never happened. When it is over, review tells all of it.",
-    "opinion": "A second opinion would give it away. The review tells afterwards.",
+    "opinion": "A second opinion would give it away. Type opinion again when the call is over.",
     "same": "The facts of this system are on its data plate; they are told already.",
     "note": "A practice call takes no notes.",
     "instruments": "The instruments are those of the practice kit, as accurate as the catalogue says.",
