@@ -55,6 +55,9 @@ def test_it_goes_by_the_same_answers_and_no_others(library: Library, ahead: Ahea
     """The same call gives the same opinion, word for word."""
     first, second = (tuple(Weighing(ahead, walked(library, "poor_cooling")).lines()) for _ in range(2))
     assert first == second
+    # Little subcooling is what tells missing charge from a starving valve: common practice, no source.
+    said = next(line for line in first if line.startswith("  Liquid pressure: for Too little refrigerant"))
+    assert "without it" in said
 
 
 def test_an_undecided_end_is_left_with_something_to_do(library: Library, ahead: Ahead) -> None:

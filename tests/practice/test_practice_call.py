@@ -155,6 +155,21 @@ def test_agree_names_what_the_trees_named(library: Library, store: Store) -> Non
     assert other.review.score.verdict == "right"
 
 
+def test_the_second_opinion_comes_when_the_call_is_over(library: Library, store: Store) -> None:
+    """Before, it would give away what is hidden."""
+    session = begun(library, store, "undercharge")
+    go_on(session, TO_THE_GAUGES)
+    assert not session.gives_opinion
+    refused = session.say("opinion")
+    assert isinstance(refused, Rejected)
+    assert "give it away" in refused.message
+    go_on(session)
+    assert session.gives_opinion
+    told = session.say("opinion")
+    assert isinstance(told, Information)
+    assert any("Too little refrigerant" in line for line in told.lines)
+
+
 @pytest.mark.parametrize(
     ("typed", "named"),
     [
