@@ -28,11 +28,11 @@ class Found:
 
 def find_phrases(text: str, phrases: tuple[str, ...]) -> Iterator[Found]:
     """Give every place where a text asks for what one of the phrases names."""
-    # Most texts hold none, and one look at their beginnings tells.
-    if not phrases or _beginnings(phrases).search(text) is None:
-        return
+    # Most words of a text begin no phrase, and one look at it tells which phrases could be in it.
+    anywhere, begun_by = _beginnings(phrases)
+    begun = {phrase for match in anywhere.finditer(text) for phrase in begun_by[match.group().lower()]}
     for phrase in phrases:
-        for match in _pattern(phrase).finditer(text):
+        for match in _pattern(phrase).finditer(text) if phrase in begun else ():
             if not _forbidden(text[: match.start()]):
                 yield Found(phrase, match.group(), *match.span())
 
@@ -59,9 +59,13 @@ def find_unguarded(
 
 
 @lru_cache(maxsize=10)
-def _beginnings(phrases: tuple[str, ...]) -> re.Pattern[str]:
-    words = {one.partition("*")[0] for phrase in phrases for one in phrase.split()[0].split("/")}
-    return re.compile(rf"\b(?:{'|'.join(sorted(map(re.escape, words)))})", re.IGNORECASE)
+def _beginnings(phrases: tuple[str, ...]) -> tuple[re.Pattern[str], Mapping[str, frozenset[str]]]:
+    """Make the pattern of all beginnings, and tell which phrases may stand where one of them does."""
+    words = {p: {one.partition("*")[0].lower() for one in p.split()[0].split("/")} for p in phrases}
+    every = sorted(frozenset().union(*words.values()), reverse=True)
+    begun_by = {word: frozenset(p for p, own in words.items() if word.startswith(tuple(own))) for word in every}
+    # The longest one is found first, and what begins with a shorter one of its letters with it.
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, every))})" if every else "(?!)", re.IGNORECASE), begun_by
 
 
 @lru_cache(maxsize=1000)
