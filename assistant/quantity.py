@@ -15,6 +15,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import field
 from enum import StrEnum
+from functools import lru_cache
 from typing import Final, Literal
 
 from assistant.errors import QuantityError
@@ -316,6 +317,7 @@ def preferred_unit(kind: Kind, system: UnitSystem) -> Unit:
     return _BY_NAME[kind, _PREFERRED[system][kind].lower()]
 
 
+@lru_cache(maxsize=200)
 def accepted_forms(kind: Kind, bare: str | None = None) -> str:
     """How a quantity of this kind may be typed, for messages: "a pressure such as 118, 118 psig or ...".
 

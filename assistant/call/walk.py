@@ -88,11 +88,11 @@ class _Run:
     item: Prompt | Turn | None = field(init=False)
     counts: dict[PromptKey, int] = field(default_factory=dict)
     turns: list[Turn] = field(default_factory=list)
-    used: list[Answer] = field(default_factory=list)
+    used: dict[PromptKey, Answer] = field(default_factory=dict)
     is_whole: bool = True
 
     def __post_init__(self) -> None:
-        self.used.extend(self.told)
+        self.used.update((answer.key, answer) for answer in self.told)
         self.play = self.script.play()
         self.item = next(self.play, None)
 
@@ -127,7 +127,7 @@ class _Run:
             return None
         wanted = (prompt.key.topic, prompt.key.name)
         found = (answer for key, answer in book.items() if (key.topic, key.name) == wanted and key.name and key.place)
-        return next((one for one in found if one not in self.used and not self._is_node(one.key.place)), None)
+        return next((one for one in found if one.key not in self.used and not self._is_node(one.key.place)), None)
 
     def _is_node(self, at: NodeAt | None) -> bool:
         if at is None:
@@ -152,8 +152,7 @@ class _Run:
         """Take the answer to a prompt, and play on."""
         for key in {prompt.key, answer.key}:
             self.counts[key.first] = key.nth
-        if answer not in self.used:
-            self.used.append(answer)
+        self.used[answer.key] = answer
         self.turns.append(Answered(prompt, answer, shown_answer(prompt, answer.value)))
         self.go_on(answer.value)
 
@@ -164,7 +163,7 @@ class _Run:
             self.is_whole
             and self.script.library is script.library
             and (self.script.system, self.script.start) == (script.system, script.start)
-            and all(book.get(answer.key) == answer for answer in self.used)
+            and all(book.get(key) == answer for key, answer in self.used.items())
             and all(key in told or key not in book for key in map(entry_key, OWN_ACCURACY.values()))
         )
 
@@ -225,7 +224,6 @@ def _script(
 
 def _conversation(run: _Run, answers: Sequence[Answer], prompt: Prompt | None, unfit: str | None) -> Conversation:
     script, state = run.script, run.script.state
-    keys = {answer.key for answer in run.used}
     return Conversation(
         tree=script.tree,
         turns=tuple(run.turns),
@@ -234,8 +232,8 @@ def _conversation(run: _Run, answers: Sequence[Answer], prompt: Prompt | None, u
         outcome=script.outcome if prompt is None else None,
         kept=tuple(script.kept),
         close_calls=tuple(script.close_calls),
-        used=tuple(run.used),
-        unused=tuple(answer for answer in answers if answer.key not in keys),
+        used=tuple(run.used.values()),
+        unused=tuple(answer for answer in answers if answer.key not in run.used),
         readings=dict(state.quantities),
         display=script.display,
         state=state,
