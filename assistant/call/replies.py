@@ -80,6 +80,7 @@ Reply = Given | Command | Unclear
 COMMANDS: Final[Mapping[str, str]] = {
     "why": "why this is asked, and how to find the answer",
     "work": "the work behind the numbers so far; work NAME shows one",
+    "should": "should NAME: what a sound unit would read in this weather; should alone tells all",
     "opinion": "how well each cause fits everything measured and seen, and what to do next",
     "picture": "the cycle on its chart, the balance of the valve, doubt against limit; also picture drawn",
     "back": "take the last answer back",
@@ -101,7 +102,9 @@ _COMMAND_ALIASES: Final[Mapping[str, str]] = {
     "?": "help", "exit": "quit", "undo": "back", "why?": "why", "q": "quit", "instrument": "instruments",
     "pictures": "picture",
 }  # fmt: skip
-_WITH_ARGUMENT: Final = frozenset({"change", "work", "if", "picture", "system", "same", "instruments", "note", "sheet"})
+_WITH_ARGUMENT: Final = frozenset(
+    {"change", "work", "should", "if", "picture", "system", "same", "instruments", "note", "sheet"}
+)
 # What is kept or read by a person keeps its capitals.
 _AS_TYPED: Final = frozenset({"note"})
 

@@ -303,6 +303,11 @@ class Session:
 
                 lines = picture_lines(self.conversation, argument)
                 return Rejected(PICTURE_FORMS) if lines is None else Information("Pictures", lines)
+            case "should":
+                from assistant.call.should import TITLE, should_lines
+
+                told = should_lines(self.shown, argument)
+                return Rejected(told) if isinstance(told, str) else Information(TITLE, told)
             case "opinion":
                 return self._weigh()
             case _:

@@ -11,6 +11,7 @@ from typing import Final
 from assistant.call.answers import CANNOT_TELL, EntryValue
 from assistant.call.keys import PromptKey, Topic
 from assistant.call.prompts import Acknowledge, AskChoice, AskQuantity, AskRefrigerant, CheckOut
+from assistant.call.should import should_be
 from assistant.call.state import OWN_ACCURACY, State
 from assistant.call.turns import Answered, Concluded, NothingWrong, NumberShown, Repair, Turn, Undecided, Verified
 from assistant.call.walk import Conversation
@@ -178,14 +179,21 @@ def _system(conversation: Conversation) -> Iterator[Block]:
 
 def _readings(conversation: Conversation, kept: Kept) -> Iterator[Block]:
     """Each reading as often as it was taken, with its doubt and time."""
-    doubts = _doubts(conversation)
+    doubts, sheet, display = _doubts(conversation), conversation.state.sheet, conversation.display
     rows = [
-        (_titled(turn), doubts[turn.answer.key], _time(kept, turn.answer.key))
+        (
+            _titled(turn),
+            doubts[turn.answer.key],
+            should_be(sheet, turn.prompt.name, display),
+            _time(kept, turn.answer.key),
+        )
         for turn in _answered(conversation)
-        if turn.prompt.name in conversation.display.catalogue.readings
+        if turn.prompt.name in display.catalogue.readings
     ]
-    if rows:
-        yield Table(("Reading", "Value and doubt", "Taken"), tuple(rows))
+    if any(sound for _, _, sound, _ in rows):
+        yield Table(("Reading", "Value and doubt", "A sound unit", "Taken"), tuple(rows))
+    elif rows:
+        yield Table(("Reading", "Value and doubt", "Taken"), tuple((one, value, time) for one, value, _, time in rows))
 
 
 def _seen(conversation: Conversation, kept: Kept) -> Iterator[Block]:

@@ -7,6 +7,7 @@ from textual.containers import Horizontal
 from textual.widget import Widget
 
 from assistant.call.asking import shown_answer
+from assistant.call.should import should_be
 from assistant.call.walk import Conversation
 from assistant.quantity import Kind
 from assistant.session.system import fact_prompt, told_facts
@@ -77,7 +78,10 @@ def known_lines(conversation: Conversation, opinion: str = "") -> Iterator[Known
     groups = (
         ("SECOND OPINION", (Known(opinion, style=STRONG),) if opinion else ()),
         ("WORKED NUMBERS", tuple(_numbers(conversation)) if is_measured else ()),
-        ("READINGS", tuple(_quantity(conversation, name) for name in catalogue.readings if name in asked)),
+        (
+            "READINGS",
+            tuple(line for name in catalogue.readings if name in asked for line in _reading(conversation, name)),
+        ),
         ("SYSTEM", (*facts, *_told(conversation))),
         ("SEEN", tuple(_choice(conversation, name) for name in asked if name in catalogue.observations)),
     )
@@ -103,6 +107,14 @@ def _quantity(conversation: Conversation, name: str) -> Known:
     display = conversation.display
     shown = _UNTOLD if value is None else display.with_doubt(name, value)
     return Known(_own_title(conversation, name), shown, MUTED if value is None else STRONG)
+
+
+def _reading(conversation: Conversation, name: str) -> Iterator[Known]:
+    """A reading, and beneath it what it would be on a sound unit, once the weather tells that."""
+    yield _quantity(conversation, name)
+    found = should_be(conversation.state.sheet, name, conversation.display)
+    if found:
+        yield Known("  should be about", found, MUTED)
 
 
 def _fact(conversation: Conversation, name: str) -> Known:
