@@ -20,7 +20,7 @@ from assistant.catalogue.entries import (
     SameWords,
     Taking,
 )
-from assistant.catalogue.unit_state import Planner
+from assistant.catalogue.unit_state import FOUND, Planner
 from assistant.errors import UnknownNameError
 from assistant.expecting import read_expected_name
 from assistant.frozen import dataclass
@@ -148,6 +148,16 @@ class Catalogue:
     def planner(self) -> Planner:
         """Finds which of them lead to what is needed."""
         return Planner(self.between)
+
+    def cautions_of_taking(self, name: str) -> tuple[str, ...]:
+        """Return the cautions of a reading or an observation, behind those of the acts that lead to the state it needs.
+
+        The unit is taken to run, as a tech finds it.
+        """
+        taking = self.taking(name)
+        acts = self.planner.plan(FOUND, taking.needs) or ()
+        before = chain.from_iterable(self.acts[act].cautions for act in acts)
+        return tuple(dict.fromkeys((*before, *taking.cautions)))
 
     def words_of_caution(self, name: str) -> tuple[str, ...]:
         """Return the phrases that ask for a caution."""

@@ -130,7 +130,7 @@ def test_what_is_not_over_has_no_review_yet(run: Run, library, tmp_path: Path) -
 
 def test_a_practice_call_is_stepped_through_like_any_call(played: Played, run: Run, tmp_path: Path) -> None:
     """Each answer with what follows from it, and the review behind the last one."""
-    played(tmp_path, "", "take outdoor air temperature", *REPLIES[1:])
+    played(tmp_path, "", "take outdoor air temperature", "ok", *REPLIES[1:])
     out = run("practice", "replay", 1, "--home", tmp_path).out
     assert out.index("Outdoor air temperature") < out.index("Clogged air filter") < out.index("The score")
     assert "--- step 0 of" in out
@@ -147,7 +147,7 @@ def test_a_file_of_results_that_is_another_one_is_told(run: Run, tmp_path: Path)
 def test_the_same_seed_draws_the_same_call(played: Played, tmp_path: Path) -> None:
     """So that two trainees can be compared."""
     drawn = ("--seed", "5", "--difficulty", "3")
-    replies = ("", "take outdoor air temperature", "give up")
+    replies = ("", "take outdoor air temperature", "ok", "give up")
     outs = [played(tmp_path / home, *replies, options=drawn) for home in ("one", "two")]
     assert outs[0] == outs[1]
     assert "Outdoor air temperature" in outs[0]
@@ -155,7 +155,7 @@ def test_the_same_seed_draws_the_same_call(played: Played, tmp_path: Path) -> No
 
 def test_a_call_gone_alone_is_stepped_through_by_what_was_done(played: Played, run: Run, tmp_path: Path) -> None:
     """The trees asked nothing, so each reading and act is a step."""
-    done = ("", "take outdoor air temperature", "wait 5", "give up")
+    done = ("", "take outdoor air temperature", "ok", "wait 5", "give up")
     played(tmp_path, *done, options=("--seed", "5", "--alone"))
     out = run("practice", "replay", 1, "--home", tmp_path).out
     assert "--- step 2 of 2 ---" in out

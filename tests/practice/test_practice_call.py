@@ -17,7 +17,9 @@ from assistant.practice.session.practice_prompts import VERDICT
 from assistant.practice.session.practice_results import COLUMNS, FILE_NAME, read_results
 from assistant.practice.training.review import review_values
 from assistant.practice.training.scoring import SOUND
+from assistant.practice.training.steps import cautions_of
 from assistant.practice.visit.acts import ACTS
+from assistant.practice.visit.events import Event
 from assistant.practice.visit.visit import readings_here
 from assistant.session.responses import Accepted, Anew, Information, Rejected
 from assistant.store.store import Store
@@ -115,7 +117,7 @@ def test_a_reading_can_be_taken_unasked_and_its_probe_looked_at(library: Library
     session = begun(library, store, "undercharge")
     assert isinstance(session.say("take liq"), Rejected)
     assert isinstance(session.say("take nonsense"), Rejected)
-    assert isinstance(session.say("take liquid line temperature"), Accepted)
+    said(session, "take liquid line temperature", "ok")
     assert session.moments[-1].event.name == "liquid_line_temperature"
     seen = session.say("look liquid line temperature")
     assert isinstance(seen, Information)
@@ -125,6 +127,21 @@ def test_a_reading_can_be_taken_unasked_and_its_probe_looked_at(library: Library
     assert isinstance(listed, Information)
     assert any(line.startswith("change_filter") for line in listed.lines)
     assert any(isinstance(turn, Coached) and "Liquid line" in turn.title for turn in session.shown.turns)
+
+
+@pytest.mark.parametrize("name", ["suction_pressure", "compressor_current", "indoor_coil_face"])
+def test_what_is_taken_unasked_has_the_cautions_of_its_state(library: Library, name: str) -> None:
+    """The catalogue's own: those of the hoses, of the open panel, of the look inside; a filter wants none.
+
+    Source: 29 CFR 1910.147(d), 1910.333(c) for what lies behind a panel; 40 CFR 82.154(a) for the hoses.
+    """
+    wanted = {
+        "suction_pressure": {"hoses_and_liquid", "refrigerant_release"},
+        "compressor_current": {"live_panels", "live_measurement", "line_side_live", "moving_parts"},
+        "indoor_coil_face": {"live_panels", "line_side_live", "moving_parts", "sharp_edges"},
+    }
+    assert wanted[name] <= set(cautions_of(Event("take", name), library.catalogue))
+    assert cautions_of(Event("look", "filter_condition"), library.catalogue) == ()
 
 
 def test_the_bulb_goes_back_on_its_line_after_the_gauge_was_read(library: Library, store: Store) -> None:
@@ -194,8 +211,7 @@ def test_a_cause_can_be_named_at_any_time(
 def test_whatever_was_acknowledged_is_there_after_a_cut(library: Library, store: Store) -> None:
     """Picked up at any point, the call stands where it stood: turns, prompt, clock and what was done."""
     session = begun(library, store, "bulb_loose")
-    session.say("take discharge")
-    session.say("ok")
+    said(session, "take discharge", "1", "2")
     while session.prompt is not None:
         found = again(session)
         assert found.shown.turns == session.shown.turns
@@ -264,7 +280,7 @@ def test_alone_the_trees_are_silent(library: Library, store: Store) -> None:
     said(session, "")
     for text in ("", "why", "work", "agree", "tree poor_cooling", "118 psig"):
         assert isinstance(session.say(text), Rejected), text
-    said(session, "take liquid pressure", "ok", "take liquid line temperature")
+    said(session, "take liquid pressure", "1", "2", "take liquid line temperature", "ok")
     assert again(session).shown.turns == session.shown.turns
     said(session, "cause undercharge")
     assert session.review.score.verdict == "right"

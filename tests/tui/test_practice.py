@@ -35,7 +35,7 @@ async def test_a_whole_practice_call_in_the_chat(session: PracticeCall) -> None:
         assert "PRACTICE, minute 0 of 45" in shown
         assert 'The customer says: "It runs all day' in " ".join(shown.split())
         await go_on(pilot, session, "suction_pressure")
-        await enter(pilot, "take suction pressure")
+        await enter(pilot, "take suction pressure", "ok")
         assert news(pilot).startswith("Suction pressure:")
         assert asked(pilot) == "suction_pressure"
         await enter(pilot, "", "")
@@ -57,7 +57,7 @@ async def test_both_ways_stand_side_by_side_on_a_wide_screen(session: PracticeCa
         async with app.run_test(size=(width, 60)) as pilot:
             await pilot.pause()
             if not session.is_over:
-                await enter(pilot, "", "take outdoor air temperature", "give up")
+                await enter(pilot, "", "take outdoor air temperature", "ok", "give up")
             else:
                 await pilot.press("f10")
             await pilot.pause()
@@ -103,7 +103,7 @@ async def test_a_caution_stands_before_an_own_act(session: PracticeCall) -> None
 
 async def test_a_practice_call_is_stepped_through_on_the_screen(session: PracticeCall) -> None:
     """At each step stands what was done by then, and nothing of what came later."""
-    for reply in ("", "1", "2", "", "take outdoor air temperature", "", "cause undercharge"):
+    for reply in ("", "1", "2", "", "take outdoor air temperature", "ok", "", "cause undercharge"):
         session.say(reply)
     stepped = PracticeReplay(session.library, session.answers, session=session)
     app = ReplayApp(stepped, "practice")

@@ -296,7 +296,7 @@ class PracticeCall(SiteSession):
         if event.kind == "act":
             # What the act itself wants acknowledged is part of its event; only what a refrigerant adds is told beside.
             event = replace(event, acknowledged=tuple(sorted({*event.acknowledged, *met})))
-            skipped = tuple(name for name in skipped if name not in cautions_of(event))
+            skipped = tuple(name for name in skipped if name not in cautions_of(event, self.library.catalogue))
         try:
             moment = self.happen(event, asked=False, met=met, skipped=skipped)
         except InputError as error:

@@ -313,7 +313,7 @@ def _first(session: Trainee, event: Event) -> Response:
     """Do something, behind those of its cautions that were not acknowledged on this call yet."""
     catalogue = session.library.catalogue
     group = session.conversation.state.choice("safety_group") or session.safety_group
-    wanted = catalogue.with_joined((one for one in cautions_of(event) if one in catalogue.cautions), group)
+    wanted = catalogue.with_joined((one for one in cautions_of(event, catalogue) if one in catalogue.cautions), group)
     met = tuple(name for name in wanted if name in session.acknowledged)
     unread = tuple(name for name in wanted if name not in met)
     event = replace(event, acknowledged=tuple(sorted(met))) if event.kind == "act" else event

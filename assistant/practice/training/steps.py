@@ -1,6 +1,5 @@
 """What a tree asks for, done at a practice site: readings, observations and acts."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Final, assert_never
 
@@ -202,26 +201,6 @@ def trees_way(library: Library, scenario: Scenario) -> TreesWay:
     return TreesWay(conversation, tuple(walker.moments))
 
 
-GUARDS: Final[Mapping[str, tuple[str, ...]]] = {
-    "suction_pressure": ("hoses_and_liquid",),
-    "liquid_pressure": ("hoses_and_liquid",),
-    "standing_pressure": ("hoses_and_liquid",),
-    "discharge_line_temperature": ("hot_surfaces",),
-    "compressor_current": ("live_panels", "moving_parts"),
-    "external_static_pressure": ("live_panels", "moving_parts"),
-    "filter_condition": ("live_panels", "moving_parts"),
-    "indoor_coil_face": ("live_panels", "moving_parts"),
-    "blower_state": ("live_panels", "moving_parts"),
-    "condenser_inside": ("live_panels", "moving_parts"),
-    "coil_circuits": ("live_panels", "moving_parts"),
-    "evaporator_outlet_temperature": ("live_panels", "moving_parts"),
-    "bulb_contact": ("live_panels", "moving_parts"),
-    "bulb_place": ("live_panels", "moving_parts"),
-    "orifice_found": ("opening_circuit", "refrigerant_release"),
-}
-"""Cautions that come before a reading or a look which a trainee takes unasked; where a tree asks, it has its own."""
-
-
-def cautions_of(event: Event) -> tuple[str, ...]:
-    """The cautions that belong before an event."""
-    return act_named(event.name).cautions if event.kind == "act" else GUARDS.get(event.name, ())
+def cautions_of(event: Event, catalogue: Catalogue) -> tuple[str, ...]:
+    """Return the cautions that belong before an event: of what is taken, those of the state that it needs as well."""
+    return act_named(event.name).cautions if event.kind == "act" else catalogue.cautions_of_taking(event.name)
