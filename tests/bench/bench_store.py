@@ -12,7 +12,8 @@ from pathlib import Path
 
 from assistant.store.soundness import find_damage
 from assistant.store.store import Search, Store
-from tests.answering import written
+from assistant.store.tables import row_of
+from tests.answering import key_of, written
 
 ANSWERS = 30
 WORDS = ("library", "bakery", "landing", "ski hut", "dental practice", "reading room", "warm", "ice", "noise", "trips")
@@ -39,7 +40,11 @@ def fill(path: Path, calls: int) -> None:
                 for number in range(1, calls + 1)
             ),
         )
-        db.executemany("INSERT INTO line (call, at, deed, name, nth, text) VALUES (?, ?, 'set', ?, 1, ?)", lines(calls))
+        db.executemany(
+            "INSERT INTO line (call, at, deed, topic, name, tree, node, nth, text) "
+            "VALUES (?, ?, 'set', ?, ?, ?, ?, ?, ?)",
+            lines(calls),
+        )
         db.execute("COMMIT")
 
 
@@ -54,12 +59,13 @@ def title(number: int) -> str:
     return f"{WORDS[number % len(WORDS)]} {WORDS[number // 7 % len(WORDS)]}, call {number}"
 
 
-def lines(calls: int) -> Iterator[tuple[int, str, str, str]]:
+def lines(calls: int) -> Iterator[tuple[int | str, ...]]:
     """The answers of all the calls."""
     names = ["complaint", "tree", "refrigerant", *(f"answer_{count}" for count in range(ANSWERS - 3))]
+    rows = [[row_of(written(name, f"{number} psig")) for name in names] for number in range(97)]
     for number in range(1, calls + 1):
-        for name in names:
-            yield number, at(number), name, f"{number % 97} psig"
+        for row in rows[number % 97]:
+            yield number, at(number), *row
 
 
 def timed(words: str, deed: Callable[[], object], rounds: int = 5) -> None:
@@ -81,7 +87,7 @@ def measure(calls: int, folder: Path) -> None:
     with Store(path) as store:
         timed("list: the last 50", lambda: store.entries(most=50))
         timed("open calls: the last 100, and their number", lambda: (store.entries("open", most=100), opened(store)))
-        timed("what was told last of the instruments", lambda: store.latest_line("pressure_accuracy"))
+        timed("what was told last of the instruments", lambda: store.latest_line(key_of("pressure_accuracy")))
         timed("find two words, the last 50", lambda: store.entries(search=Search(words=("bakery", "ice")), most=50))
         timed("find what is nowhere", lambda: store.entries(search=Search(words=("zeppelin",)), most=50))
         timed("read one call", lambda: store.answers(calls // 2 or 1))
