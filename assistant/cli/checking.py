@@ -120,7 +120,7 @@ def check_path(path: Path | None, *, shop: Path | None = None, with_unused: bool
     if not shelf.files and not shelf.calls:
         raise FileError(f"There is no tree in the folder {path}: a tree is a file that ends in .yaml.")
     if any(folder.is_dir() and folder.parent in layers for folder in folders):
-        problems = [*problems, *check_catalogue(catalogue)]
+        problems = list(dict.fromkeys([*problems, *check_catalogue(catalogue)]))
     review = review_folders(layers, catalogue)
     trees = (
         Replaced(name, "tree", Place(str(shelf.files[name])), Place(str(below)))

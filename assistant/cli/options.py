@@ -165,14 +165,15 @@ def json_option(command: _F) -> _F:
 
 
 def catalogue_from(folders: Folders) -> "Catalogue":
-    """The catalogue of some folders; what has mistakes in it is left out.
+    """The catalogue of some folders; what has mistakes is left out, and told on standard error.
 
     Raises:
         FileError: there is no such folder.
     """
     from assistant.catalogue.layers import load_layers
 
-    catalogue, _, _ = load_layers(catalogues_of(folders.layers))
+    catalogue, problems, _ = load_layers(catalogues_of(folders.layers))
+    _tell_left_out(problems)
     return catalogue
 
 
@@ -188,9 +189,7 @@ def library_from(folders: Folders, only: str | None = None, *, lazily: bool = Fa
 
     layers = folders.layers
     library, problems = load_library(layers, only, lazily=lazily)
-    if problems:
-        say(problems_text(problems), err=True)
-        say("What has mistakes is left out. `coilside trees check` tells more.", err=True)
+    _tell_left_out(problems)
     if library.replaced:
         from assistant.catalogue.layers import tell_replaced
 
@@ -198,6 +197,12 @@ def library_from(folders: Folders, only: str | None = None, *, lazily: bool = Fa
     if not library.trees and only is None:
         raise FileError(f"There is no tree in {' or '.join(str(folder) for folder in layers)} that can be used.")
     return library
+
+
+def _tell_left_out(problems: list[Problem]) -> None:
+    if problems:
+        say(problems_text(problems), err=True)
+        say("What has mistakes is left out. `coilside trees check` tells more.", err=True)
 
 
 def record_path(home: Path | None) -> Path:

@@ -127,14 +127,24 @@ class Finder:
             self._things.append(_by_head(deed.things))
             self._along.append(_by_head(deed.along))
             self._unless.append(_by_head(deed.unless))
+        self._wanted = [
+            [frozenset(heads) for heads in both if heads] for both in zip(self._things, self._along, strict=True)
+        ]
+        self._heads = frozenset(self._verbs)
 
     def find(self, text: str) -> Iterator[HiddenDeed]:
         """Give the deeds that a text asks for, each once."""
         seen: set[str] = set()
         for words in _sentences(text):
+            there = frozenset(words)
+            if there.isdisjoint(self._heads):
+                continue
             for at, word in enumerate(words):
                 for verb in self._verbs.get(word, ()):
                     deed = self.deeds[verb.deed]
+                    # Most verbs are done to something that the sentence does not name, and one look tells.
+                    if any(there.isdisjoint(heads) for heads in self._wanted[verb.deed]):
+                        continue
                     if deed.name not in seen and (end := self._asked(words, at, verb)):
                         seen.add(deed.name)
                         yield HiddenDeed(

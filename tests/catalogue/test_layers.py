@@ -118,14 +118,14 @@ def test_a_name_keeps_its_sort(lay: Lay, catalogue: Catalogue) -> None:
 
 def test_an_entry_that_refers_to_nothing_is_left_out(lay: Lay, catalogue: Catalogue) -> None:
     """A caution that joins an unknown one is told and left out; one that joins a shipped one counts."""
-    text = "sharp_edges:\n  title: Sharp edges\n  text: Fins cut.\n  rule: common safety practice\n" \
+    text = "cut_fins:\n  title: Sharp edges\n  text: Fins cut.\n  rule: common safety practice\n" \
            "  joins: [{}]\n  safety_groups: [A2L]\n"  # fmt: skip
     found, problems, _ = lay(cautions=text.format("moving_prats"))
     assert [problem.code for problem in problems] == ["name-unknown"]
     assert found == catalogue
     found, problems, _ = lay(cautions=text.format("moving_parts"))
     assert problems == []
-    assert "sharp_edges" in found.cautions
+    assert "cut_fins" in found.cautions
 
 
 def test_the_highest_of_three_layers_counts(tmp_path: Path) -> None:
@@ -147,3 +147,110 @@ def test_what_is_replaced_is_noted_with_both_places(lay: Lay) -> None:
     assert note.message.startswith(f"superheat_band (limit) replaces the one at {SHIPPED / 'limits.yaml'}:")
     assert tell_replaced(replaced) == "Your shop's folder replaces: superheat_band (limit)."
     assert tell_replaced(replaced * 3, most=2).endswith("superheat_band (limit), superheat_band (limit), 1 more.")
+
+
+CAUSE = """
+worn_gasket:
+  title: Worn gasket
+  what: A gasket is worn.
+  why: It lets air through.
+  repair:
+    - {}
+  cautions: [{}]
+  prove: The draught is gone.
+  licence: Electrical work as your local law requires.
+  source: common practice, no source
+"""
+
+
+def test_a_shop_cause_without_its_cautions_never_goes_live(lay: Lay, catalogue: Catalogue) -> None:
+    """What breaks a rule is left out whenever a folder is loaded, and the message says what to write."""
+    found, problems, _ = lay(causes=CAUSE.format("Braze the new one in.", ""))
+    assert "worn_gasket" not in found.causes
+    assert {problem.code for problem in problems} == {"catalogue-caution"}
+    assert all("brazing" in (problem.hint or "") for problem in problems)
+    found, problems, _ = lay(causes=CAUSE.format("Braze the new one in.", "brazing"))
+    assert problems == []
+    assert "worn_gasket" in found.causes
+
+
+def test_a_shop_cannot_tell_what_is_never_done(lay: Lay) -> None:
+    """Under every caution a bridged safety switch is refused."""
+    found, problems, _ = lay(causes=CAUSE.format("Bridge the float switch.", "live_panels, safety_controls"))
+    assert "worn_gasket" not in found.causes
+    assert "catalogue-never" in {problem.code for problem in problems}
+
+
+def test_a_folder_of_its_own_is_held_to_the_rules_too(tmp_path: Path) -> None:
+    """A catalogue that stands instead of the shipped one: what breaks a rule is told and left out there as well."""
+    (tmp_path / "causes.yaml").write_text(CAUSE.format("Bridge the float switch.", ""), encoding="utf-8")
+    found, problems, _ = load_layers([tmp_path])
+    assert found.causes == {}
+    assert "worn_gasket" in found.left_out
+    assert "catalogue-never" in {problem.code for problem in problems}
+
+
+OXYGEN = """
+pressure_test:
+  title: Pressure test
+  text: {}
+  rule: our own
+  words: [{}]
+"""
+
+
+def test_a_caution_is_added_to_and_never_thinned(lay: Lay, catalogue: Catalogue) -> None:
+    """Its text and words stay whole; a shop writes its own behind them."""
+    shipped = catalogue.cautions["pressure_test"]
+    found, problems, _ = lay(cautions=OXYGEN.format("Be careful.", "nitrogen"))
+    assert found.cautions["pressure_test"] == shipped
+    assert [problem.code for problem in problems] == ["catalogue-layer"] * 2
+    more = OXYGEN.format(f'"{shipped.text} Two of us, always."', ", ".join([*shipped.words, "test gas"]))
+    found, problems, _ = lay(cautions=more)
+    assert problems == []
+    assert found.cautions["pressure_test"].text.endswith("Two of us, always.")
+
+
+LOCK_OUT = """
+lock_out:
+  title: Lock out
+  how: "{how}"
+  minutes: 5
+  who: {who}
+  needs: {{power: {power}}}
+  cautions: [{cautions}]
+  makes: {{power: locked{panel}}}
+  undo: power_back
+  source: our own
+"""
+
+
+@pytest.mark.parametrize(
+    ("changed", "lost"),
+    [
+        ({}, ""),
+        ({"how": "Switch it off."}, "how"),
+        ({"who": "anyone"}, "live_work in who"),
+        ({"cautions": "live_panels, moving_parts"}, "line_side_live in cautions"),
+        ({"panel": ""}, "makes panel: open"),
+        ({"power": "[running, stopped, locked]"}, "needs power: [running, stopped]"),
+    ],
+)
+def test_an_act_keeps_what_guards(lay: Lay, catalogue: Catalogue, changed: dict[str, str], lost: str) -> None:
+    """Words, needs, makes, cautions and who of the shipped one stay; the order of lockout is no shop's to shorten."""
+    given = {
+        "how": catalogue.acts["lock_out"].how,
+        "who": "live_work",
+        "power": "[running, stopped]",
+        "cautions": "live_panels, line_side_live, moving_parts, sharp_edges",
+        "panel": ", panel: open",
+    }
+    found, problems, _ = lay(acts=LOCK_OUT.format(**{**given, **changed}))
+    told = [problem.message for problem in problems if problem.code == "catalogue-layer"]
+    if not lost:
+        assert problems == []
+        assert "sharp_edges" in found.acts["lock_out"].cautions
+    else:
+        assert len(told) == 1
+        assert lost in told[0]
+        assert found.acts["lock_out"] == catalogue.acts["lock_out"]

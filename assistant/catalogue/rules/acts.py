@@ -6,7 +6,7 @@ from typing import Final
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.entries import Act, Observation, Reading
 from assistant.catalogue.keys import WHO
-from assistant.catalogue.rules.deeds import cautions_of_needs
+from assistant.catalogue.rules.deeds import Makers, cautions_of_needs, find_makers
 from assistant.catalogue.unit_state import DIMENSIONS, FOUND, find_wrong_values
 from assistant.source.phrases import find_unguarded, guards
 from assistant.source.problem import Place, Problem, shorten
@@ -27,12 +27,15 @@ def check(catalogue: Catalogue) -> Iterator[Problem]:
         yield from _values(entry.name, entry.taking.needs, entry.place)
         yield from _who(entry.name, entry.taking.who, entry.place)
         yield from _minutes(entry.name, entry.taking.minutes, entry.place)
+    makers = find_makers(catalogue)
+    # What comes along with others by the refrigerant comes along here as well.
+    kept_by = guards({one.name: one.words for one in catalogue.cautions.values() if not one.joins})
     for act in catalogue.acts.values():
         yield from _values(act.name, act.needs, act.place)
         yield from _values(act.name, {name: (value,) for name, value in act.makes.items()}, act.place)
         yield from _who(act.name, act.who, act.place)
         yield from _minutes(act.name, act.minutes, act.place)
-        yield from _of_act(act, catalogue)
+        yield from _of_act(act, catalogue, makers, kept_by)
 
 
 def _values(name: str, values: Mapping[str, tuple[str, ...]], place: Place) -> Iterator[Problem]:
@@ -57,7 +60,7 @@ def _minutes(name: str, minutes: float, place: Place) -> Iterator[Problem]:
         yield Problem("catalogue-act", place, f"the minutes of {name} are no plain number", "write: minutes: 5")
 
 
-def _of_act(act: Act, catalogue: Catalogue) -> Iterator[Problem]:
+def _of_act(act: Act, catalogue: Catalogue, makers: Makers, kept_by: Mapping[str, frozenset[str]]) -> Iterator[Problem]:
     made = [f"{name}: {act.makes[name]}" for name, values in _GUARDED.items() if act.makes.get(name) in values]
     if made and not act.cautions:
         message = f"{act.name} makes {made[0]} without a caution"
@@ -70,7 +73,7 @@ def _of_act(act: Act, catalogue: Catalogue) -> Iterator[Problem]:
         yield Problem("catalogue-act", act.place, message, "write: undo: ACT")
     if not act.leaves:
         yield from _undoing(act, catalogue)
-    yield from _words(act, catalogue)
+    yield from _words(act, makers, kept_by)
 
 
 def _undoing(act: Act, catalogue: Catalogue) -> Iterator[Problem]:
@@ -83,11 +86,9 @@ def _undoing(act: Act, catalogue: Catalogue) -> Iterator[Problem]:
         yield Problem("catalogue-act", act.place, message, "name an act that makes something else of it")
 
 
-def _words(act: Act, catalogue: Catalogue) -> Iterator[Problem]:
+def _words(act: Act, makers: Makers, kept_by: Mapping[str, frozenset[str]]) -> Iterator[Problem]:
     """Report words that ask for a caution which neither the act has nor what makes the state that it needs."""
-    # What comes along with others by the refrigerant comes along here as well.
-    kept_by = guards({one.name: one.words for one in catalogue.cautions.values() if not one.joins})
-    given = {*act.cautions, *cautions_of_needs(act.needs, catalogue)}
+    given = {*act.cautions, *cautions_of_needs(act.needs, makers)}
     for text in (act.title, act.how):
         for words, wanted in find_unguarded(text, kept_by, frozenset(given)):
             names = " or ".join(sorted(wanted))

@@ -1,25 +1,28 @@
 """What an entry tells a tech to do in plain prose has its cautions, and nothing is told that is never done."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.catalogue.unit_state import Needs, UnitState
+from assistant.catalogue.unit_state import Needs
 from assistant.source.dangers import DANGERS
 from assistant.source.problem import Place, Problem, shorten
+
+Makers = Mapping[tuple[str, str], Iterable[str]]
 
 
 def check(catalogue: Catalogue) -> Iterator[Problem]:
     """Report what questions, choices, ways to do it, repairs and reasons ask for without a caution, or at all."""
+    makers = find_makers(catalogue)
     for fact in catalogue.facts.values():
         yield from _told(fact.name, fact.place, (fact.question, fact.how, *fact.choices.values()), (), catalogue)
     for reading in catalogue.readings.values():
-        given = {*reading.taking.cautions, *cautions_of_needs(reading.taking.needs, catalogue)}
+        given = {*reading.taking.cautions, *cautions_of_needs(reading.taking.needs, makers)}
         yield from _told(reading.name, reading.place, (reading.question, reading.how, reading.spoils), given, catalogue)
     for seen in catalogue.observations.values():
-        given = {*seen.taking.cautions, *cautions_of_needs(seen.taking.needs, catalogue)}
+        given = {*seen.taking.cautions, *cautions_of_needs(seen.taking.needs, makers)}
         yield from _told(seen.name, seen.place, (seen.question, seen.how, *seen.choices.values()), given, catalogue)
     for act in catalogue.acts.values():
-        given = {*act.cautions, *cautions_of_needs(act.needs, catalogue)}
+        given = {*act.cautions, *cautions_of_needs(act.needs, makers)}
         yield from _told(act.name, act.place, (act.title, act.how), given, catalogue)
     for cause in catalogue.causes.values():
         tells = [look.tell for look in cause.looks_like]
@@ -27,11 +30,20 @@ def check(catalogue: Catalogue) -> Iterator[Problem]:
         yield from _told(cause.name, cause.place, texts, cause.cautions, catalogue)
 
 
-def cautions_of_needs(needs: Needs, catalogue: Catalogue) -> Iterator[str]:
+def cautions_of_needs(needs: Needs, makers: Makers) -> Iterator[str]:
     """Give the cautions that come with what makes the state that is needed."""
+    for name, values in needs.items():
+        for value in values:
+            yield from makers.get((name, value), ())
+
+
+def find_makers(catalogue: Catalogue) -> Makers:
+    """Give for each thing that a state tells, and each of its values, the cautions of the acts that make it."""
+    makers: dict[tuple[str, str], dict[str, None]] = {}
     for act in catalogue.acts.values():
-        if any(UnitState().make(act.makes).value(name) in values for name, values in needs.items()):
-            yield from act.cautions
+        for made in act.makes.items():
+            makers.setdefault(made, {}).update(dict.fromkeys(act.cautions))
+    return makers
 
 
 def _told(

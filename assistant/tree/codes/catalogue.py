@@ -84,7 +84,9 @@ CATALOGUE = (
         "catalogue-layer",
         "An entry of a shop's folder does not fit",
         """Trees rely on what a name is: its kind, and the choices that they decide by. So an entry that replaces
-        another keeps its kind and every choice; more choices may be added. Until it does, the one below stands.""",
+        another keeps its kind and every choice; more choices may be added. What guards a tech is added to and never
+        thinned: a caution keeps its words and text, an act its way, cautions, needs, who and what it makes. Until it
+        does, the one below stands.""",
     ),
     explained(
         "catalogue-never",
