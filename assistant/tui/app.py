@@ -24,6 +24,7 @@ from assistant.tui.screens.pages import TinyScreen
 from assistant.tui.screens.pick_up import MOST_SHOWN, PickUpScreen
 from assistant.tui.sparing import Sent
 from assistant.tui.themes import DARK, LOOKS, NONE, Colourless
+from assistant.tui.unpromised import take_any_input
 from assistant.tui.widgets.edges import TINIEST, Notice, fits
 
 # Long enough for the first question to be on screen, short enough to be over before a complaint is typed.
@@ -43,6 +44,7 @@ class LookApp(App[int | None]):
 
     def __init__(self, look: str = "dark") -> None:
         super().__init__()
+        take_any_input()
         # Animation is traffic over a slow line.
         self.animation_level = "none"
         self._sent = Sent()

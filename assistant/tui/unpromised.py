@@ -4,8 +4,10 @@ Each makes something quicker or smaller. Where one is not there or fails, the or
 same. `pyproject.toml` allows the versions of Textual with which the tests have run.
 """
 
-from collections.abc import Sequence
-from typing import Final
+import codecs
+from collections.abc import Iterable, Sequence
+from functools import partial
+from typing import Any, Final
 
 from textual.screen import Screen
 from textual.widget import Widget
@@ -20,6 +22,7 @@ PARTS: Final = {
     "_layout_required": "unpromised.py: whether a widget waits for its place",
     "_dirty_widgets": "unpromised.py: what the screen draws next",
     "_on_timer_update": "unpromised.py: the screen draws; otherwise it does so a frame or two later",
+    "textual._xterm_parser": "unpromised.py: what is typed; otherwise what is no character ends the screen",
     "_scroll_update": "unpromised.py: the scroll bar alone is told; otherwise the whole screen is laid out",
 }
 """Where each is used, and what for."""
@@ -49,3 +52,38 @@ def draw_now(screen: Screen[None], widgets: Sequence[Widget]) -> None:
     except Exception:  # of whatever kind: what is not promised may fail in any way
         for widget in widgets:
             widget.refresh()
+
+
+def take_any_input() -> None:
+    """Let nothing that comes from a terminal end the screen.
+
+    Bytes that are not UTF-8 are taken for Latin-1, as in `read_line`; a key that no character has is left out.
+    """
+    try:
+        from textual import events
+        from textual._xterm_parser import XTermParser
+        from textual.drivers import linux_driver
+
+        class Parser(XTermParser):
+            def _sequence_to_key_events(self, sequence: str, alt: bool = False) -> Iterable[events.Key]:
+                try:
+                    found = list(super()._sequence_to_key_events(sequence, alt))
+                except (ValueError, OverflowError):
+                    return []
+                return [key for key in found if not "\ud800" <= (key.character or "") <= "\udfff"]
+
+        codecs.register_error(_AS_LATIN, _as_latin)
+        driver: Any = linux_driver
+        driver.getincrementaldecoder = lambda encoding: partial(codecs.getincrementaldecoder(encoding), _AS_LATIN)
+        driver.XTermParser = Parser
+    except Exception:  # of whatever kind: there is no such driver on every system
+        return
+
+
+_AS_LATIN: Final = "coilside-as-latin"
+
+
+def _as_latin(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeDecodeError):
+        raise error
+    return error.object[error.start : error.end].decode("latin-1"), error.end

@@ -262,6 +262,16 @@ def test_the_chat_shows_where_messages_go_to_a_file(trees: Path, tmp_path: Path)
         assert terminal.wait_until_shown("What is the complaint", 30.0), terminal.conversation()
 
 
+def test_no_byte_from_a_terminal_ends_the_chat(trees: Path, tmp_path: Path) -> None:
+    """One of an old encoding is read as that; a key that no character has is none."""
+    with Terminal("call", "--no-color", "--home", tmp_path, "--trees", trees) as terminal:
+        assert terminal.wait_until_shown("What is the complaint", 30.0)
+        os.write(terminal.master, b"\x1b[999999999u\x1b[55296uat 70\xb0 not cold\r")
+        assert terminal.wait_until_shown("Small", 30.0)
+        assert "at 70\xb0 not cold" in terminal.conversation()
+        assert b"Traceback" not in terminal.sent
+
+
 def test_ended_from_outside_the_terminal_is_as_before(trees: Path, tmp_path: Path) -> None:
     """What ends the program politely leaves a terminal on which one can type, and says what is kept."""
     with Terminal("call", "--no-color", "--home", tmp_path, "--trees", trees) as terminal:
