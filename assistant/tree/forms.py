@@ -123,16 +123,17 @@ def _pick(test: IsOneOf, vocabulary: Vocabulary, free: Mapping[str, tuple[str, .
 
 
 def _row(test: Compared) -> Row:
-    terms: dict[str, Fraction] = {}
+    times: dict[str, int] = {}
     constant = Fraction(0)
     turned = -1 if test.operator in (">", ">=") else 1
     for side, turn in ((test.left, turned), (test.right, -turned)):
         for sign, term in side:
             name = variable(term)
             if name:
-                terms[name] = terms.get(name, Fraction(0)) + sign * turn
+                times[name] = times.get(name, 0) + sign * turn
             if isinstance(term, Constant):
                 constant += sign * turn * exact(term.number, term.unit)
+    terms = {name: Fraction(factor) for name, factor in times.items()}
     return row(terms, constant, strict=test.operator in ("<", ">"))
 
 

@@ -70,6 +70,8 @@ def row(terms: Mapping[str, Fraction], constant: Fraction, *, strict: bool) -> R
     if not kept:
         return Row((), constant, strict)
     scale = abs(kept[0][1])
+    if scale == 1:
+        return Row(tuple(kept), constant, strict)
     return Row(tuple((name, factor / scale) for name, factor in kept), constant / scale, strict)
 
 

@@ -70,7 +70,7 @@ class Otherwise:
 Branch = When | CannotTell | Otherwise
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Decision:
     """What the branches of a step mean, worked out once.
 

@@ -7,13 +7,13 @@ that is too large to be proven is one about which nothing is said.
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import field
 from fractions import Fraction
-from functools import lru_cache
+from weakref import WeakKeyDictionary
 
 from assistant.frozen import dataclass
 from assistant.tree.forms import ATMOSPHERE, All, Any, Form, NoFormError, Pick, form_of, names_in, opposite
 from assistant.tree.linear import Guess, Row, UnprovenError, feasible, sample
 from assistant.tree.meaning import IsOneOf
-from assistant.tree.model import Step, Tree, When
+from assistant.tree.model import Decision, Step, Tree, When
 from assistant.tree.vocabulary import Vocabulary
 
 MOST_TESTS = 60
@@ -65,31 +65,21 @@ class Known:
     branches: tuple[tuple[When, Form], ...]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Asked:
-    """A decision and its vocabulary, the same only as themselves: comparing whole trees would cost more than proofs."""
-
-    step: Step
-    vocabulary: Vocabulary
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Asked) and self.step is other.step and self.vocabulary is other.vocabulary
-
-    def __hash__(self) -> int:
-        return hash((id(self.step), id(self.vocabulary)))
+# Several rules reason about the same decision.
+_KNOWN: WeakKeyDictionary[Decision, Known | None] = WeakKeyDictionary()
 
 
 def gather_known(step: Step, vocabulary: Vocabulary) -> Known | None:
     """Give a decision's conditions as forms; None where a mistake or its size forbids to reason about it."""
-    return _known(_Asked(step, vocabulary))
+    decision = step.decision(vocabulary)
+    if decision not in _KNOWN:
+        _KNOWN[decision] = _known(step, decision, vocabulary)
+    return _KNOWN[decision]
 
 
-# Several rules reason about the same decision.
-@lru_cache(maxsize=2000)
-def _known(asked: _Asked) -> Known | None:
-    step, vocabulary = asked.step, asked.vocabulary
+def _known(step: Step, decision: Decision, vocabulary: Vocabulary) -> Known | None:
     whens = [branch for branch in step.branches if isinstance(branch, When)]
-    meanings = [branch.condition.meaning(vocabulary) for branch in whens]
+    meanings = [meaning for meaning in decision.meanings if meaning is not None]
     found = [test for meaning in meanings for test in meaning.tests]
     if not whens or len(found) > MOST_TESTS:
         return None
