@@ -23,6 +23,7 @@ from assistant.cli.options import (
 )
 from assistant.cli.talk import give_up_output, prepare, say, say_error
 from assistant.errors import CoilsideError, OutOfRangeError, OutputError
+from assistant.files import reason_of
 from assistant.ranges import range_sentence
 
 _COMMANDS = {
@@ -123,5 +124,9 @@ def main(arguments: list[str] | None = None) -> None:
         code = 1
     except CoilsideError as error:
         say(f"coilside: {error}", err=True)
+        code = 1
+    except PermissionError as error:
+        # Already whether a file is there may not be asked in a folder that is closed to whoever asks.
+        say(f"coilside: {error.filename} may not be looked at: {reason_of(error)}.", err=True)
         code = 1
     sys.exit(code if isinstance(code, int) else 0)

@@ -1,5 +1,6 @@
 """What comes in from outside is never run, and never ends the program; what goes out steers no terminal."""
 
+import errno
 import os
 import signal
 import subprocess
@@ -214,6 +215,26 @@ def test_a_tilde_is_the_home_folder(run: Run, tmp_path: Path, monkeypatch: pytes
     refused = run("calls", "list")
     assert refused.code == 2
     assert "nobody" in refused.err
+
+
+@pytest.mark.parametrize("arguments", [("practice", "results"), ("settings",), ("trees", "check", "HOME")], ids=str)
+def test_a_folder_that_may_not_be_looked_into_is_told(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, arguments: tuple[str, ...]
+) -> None:
+    """Whatever is asked for in it."""
+    usual = Path.stat
+
+    def stat(path: Path, **options: bool) -> os.stat_result:
+        if path.is_relative_to(tmp_path / "closed"):
+            raise PermissionError(errno.EACCES, "Permission denied", str(path))
+        return usual(path, **options)
+
+    closed = tmp_path / "closed" / "home"
+    monkeypatch.setattr(Path, "stat", stat)
+    monkeypatch.setenv("COILSIDE_HOME", str(closed))
+    answered = run(*(word.replace("HOME", str(closed)) for word in arguments))
+    assert answered.code == 1
+    assert "may not be looked at: Permission denied" in answered.err
 
 
 def test_settings_and_a_pipe_do_not_wait(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
