@@ -1,6 +1,7 @@
 """A call that is cut off: whatever was acknowledged is there, and the call goes on as if nothing had happened."""
 
 import signal
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -111,6 +112,8 @@ def test_an_interrupt_keeps_the_call(trees: Path, small: Library, tmp_path: Path
         for line in running.stdout:
             if line.startswith("Type ok"):
                 break
+        # The line is out a moment before the program waits for the reply.
+        time.sleep(0.5)
         running.send_signal(signal.SIGINT)
         _, err = running.communicate()
     assert running.returncode == 130
