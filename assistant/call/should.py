@@ -8,7 +8,7 @@ from assistant import doubt
 from assistant.call.prompts import AskQuantity
 from assistant.call.walk import Conversation
 from assistant.expecting import expected_name, read_expected_name
-from assistant.quantity import KELVIN_PER_FAHRENHEIT
+from assistant.quantity import KELVIN_PER_FAHRENHEIT, Kind
 from assistant.source.nearest import nearest
 from assistant.worksheet.expected_formulas import EXPECTED
 from assistant.worksheet.known import Known
@@ -84,9 +84,9 @@ def _moves(name: str, found: Worked, known: Known, display: Display) -> Iterator
     """Tell how what is expected moves with the weather."""
     kind = display.unit(name).kind
     for what, reading, step in (
-        ("10 °F warmer outdoors", OUTDOOR, _WARMER),
-        ("5 °F more wet bulb, so more load", WET, _MOISTER),
-        ("5 °F warmer return air", DRY, _MOISTER),
+        ("warmer outdoors", OUTDOOR, _WARMER),
+        ("more wet bulb, so more load", WET, _MOISTER),
+        ("warmer return air", DRY, _MOISTER),
     ):
         told = known.quantities.get(reading)
         if told is None:
@@ -95,12 +95,12 @@ def _moves(name: str, found: Worked, known: Known, display: Display) -> Iterator
         there = Sheet(moved).number(expected_name(name))
         if isinstance(there, Worked):
             by = doubt.nominal(there.value) - doubt.nominal(found.value)
-            yield f"{what}: {'+' if by > 0.0 else '-'}{display.difference(kind, abs(by)).lstrip('-')}"
+            moves = display.difference(kind, abs(by)).lstrip("-")
+            yield f"{display.difference(Kind.TEMPERATURE, step)} {what}: {'+' if by > 0.0 else '-'}{moves}"
 
 
 def _lacking(name: str, sheet: Sheet, display: Display) -> str:
-    told = sheet.known.quantities.keys() | sheet.known.choices.keys()
-    missing = [display.catalogue.title_of(one).lower() for one in sheet.needs(expected_name(name)) if one not in told]
+    missing = [display.catalogue.title_of(one).lower() for one in sheet.not_told(expected_name(name))]
     return f"hangs on what is not told yet: {', '.join(missing)}."
 
 

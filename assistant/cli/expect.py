@@ -9,14 +9,13 @@ import click
 
 from assistant import doubt
 from assistant.call.headless import state_by_name
-from assistant.cli.options import Folders, catalogue_from, folders_option, json_option, problems_text, units_option
+from assistant.cli.answered import answers_from
+from assistant.cli.options import Folders, catalogue_from, folders_option, json_option, units_option
 from assistant.cli.talk import say
 from assistant.errors import CoilsideError
 from assistant.expecting import read_expected_name
 from assistant.quantity import UnitSystem
 from assistant.simulator.expected import LOAD
-from assistant.tree.calls_check import check_answers
-from assistant.tree.examples import read_answers
 from assistant.worksheet.expected_formulas import EXPECTED
 from assistant.worksheet.sheet import Refused, Sheet, Worked
 from assistant.worksheet.showing import Display, display_for, range_of, refusal_reason
@@ -31,12 +30,7 @@ from assistant.worksheet.showing import as_json as number_values
 def expect(file: Path, as_json: bool, units: UnitSystem, folders: Folders) -> None:
     """What a sound unit of the facts in FILE would read in its weather, with how far sound units differ."""
     catalogue = catalogue_from(folders)
-    answers, problems = read_answers(file)
-    problems = sorted([*problems, *check_answers(answers, None, catalogue)])
-    if problems:
-        say(problems_text(problems), err=True)
-        raise click.exceptions.Exit(1)
-    sheet = state_by_name(catalogue, answers.texts()).sheet
+    sheet = state_by_name(catalogue, answers_from(file, catalogue).texts()).sheet
     display = display_for(catalogue, units, sheet.known)
     if as_json:
         say(json.dumps(_values(sheet, display), indent=2, ensure_ascii=False))
@@ -57,13 +51,12 @@ def _values(sheet: Sheet, display: Display) -> dict[str, Any]:
 
 
 def _refusals(sheet: Sheet, display: Display) -> Iterator[tuple[str, str]]:
-    told = sheet.known.quantities.keys() | sheet.known.choices.keys()
     for name in EXPECTED:
         found = sheet.number(name)
         if isinstance(found, Refused):
             yield read_expected_name(name) or name, refusal_reason(found.error, display)
         elif found is None:
-            lacking = [display.catalogue.title_of(one).lower() for one in sheet.needs(name) if one not in told]
+            lacking = [display.catalogue.title_of(one).lower() for one in sheet.not_told(name)]
             yield read_expected_name(name) or name, f"not told: {', '.join(lacking)}"
 
 

@@ -9,12 +9,12 @@ import click
 from assistant.call.headless import state_by_name
 from assistant.call.plain_values import number_values, refusal_lines
 from assistant.catalogue.catalogue import Catalogue
-from assistant.cli.options import Folders, catalogue_from, folders_option, json_option, problems_text, units_option
+from assistant.cli.answered import answers_from
+from assistant.cli.options import Folders, catalogue_from, folders_option, json_option, units_option
 from assistant.cli.talk import say
 from assistant.quantity import UnitSystem
 from assistant.source.nearest import nearest
-from assistant.tree.calls_check import check_answers
-from assistant.tree.examples import Answers, read_answers
+from assistant.tree.examples import Answers
 from assistant.worksheet.sheet import Refused, Worked
 from assistant.worksheet.showing import Display, display_for, line_of, tell_work, work_lines
 
@@ -27,11 +27,7 @@ from assistant.worksheet.showing import Display, display_for, line_of, tell_work
 def numbers(file: Path, as_json: bool, units: UnitSystem, folders: Folders) -> None:
     """Every worked number that the facts and readings in FILE allow, with the work shown."""
     catalogue = catalogue_from(folders)
-    answers, problems = read_answers(file)
-    problems = sorted([*problems, *check_answers(answers, None, catalogue)])
-    if problems:
-        say(problems_text(problems), err=True)
-        raise click.exceptions.Exit(1)
+    answers = answers_from(file, catalogue)
     state = state_by_name(catalogue, answers.texts())
     display = display_for(catalogue, units, state.sheet.known)
     found = list(state.sheet.all_numbers())

@@ -7,12 +7,11 @@ from pathlib import Path
 import click
 
 from assistant.call.headless import state_by_name
-from assistant.cli.options import Folders, catalogue_from, folders_option, json_option, problems_text, units_option
+from assistant.cli.answered import answers_from
+from assistant.cli.options import Folders, catalogue_from, folders_option, json_option, units_option
 from assistant.cli.talk import say
 from assistant.errors import InputError
 from assistant.quantity import UnitSystem
-from assistant.tree.calls_check import check_answers
-from assistant.tree.examples import read_answers
 from assistant.worksheet.showing import display_for
 
 _WIDE = 80
@@ -30,12 +29,7 @@ def opinion(file: Path, as_json: bool, units: UnitSystem, folders: Folders) -> N
     from assistant.opinion.work import work_opinion
 
     catalogue = catalogue_from(folders)
-    answers, problems = read_answers(file)
-    problems = sorted([*problems, *check_answers(answers, None, catalogue)])
-    if problems:
-        say(problems_text(problems), err=True)
-        raise click.exceptions.Exit(1)
-    given = answers.texts()
+    given = answers_from(file, catalogue).texts()
     state = state_by_name(catalogue, given)
     situation = situation_of(state.sheet.known, catalogue, _read_tests(given))
     found, steps = work_opinion(catalogue, situation)

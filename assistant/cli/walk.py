@@ -9,14 +9,13 @@ import click
 from assistant.call.headless import reply_by_name, state_by_name
 from assistant.call.plain_values import conversation_values, number_values
 from assistant.call.wording import conversation_lines, wrapped
+from assistant.cli.answered import answers_from
 from assistant.cli.completing import complete_tree
-from assistant.cli.options import Folders, folders_option, json_option, library_from, problems_text, units_option
+from assistant.cli.options import Folders, folders_option, json_option, library_from, units_option
 from assistant.cli.talk import say
 from assistant.errors import FileError
 from assistant.programs import Talk
 from assistant.session.session import Session
-from assistant.tree.calls_check import check_answers
-from assistant.tree.examples import read_answers
 from assistant.worksheet.showing import display_for
 
 
@@ -30,12 +29,7 @@ def walk_command(tree: str, file: Path, as_json: bool, units: Any, folders: Fold
     """Follow a tree with answers from a file; what is not in it is answered "cannot tell"."""
     library = library_from(folders, lazily=True)
     chosen = library.tree(tree)
-    answers, problems = read_answers(file)
-    problems = sorted([*problems, *check_answers(answers, chosen, library.catalogue)])
-    if problems:
-        say(problems_text(problems), err=True)
-        raise click.exceptions.Exit(1)
-    given = answers.texts()
+    given = answers_from(file, library.catalogue, chosen).texts()
     talk = Talk(lambda: Session(library, None, units))
     asked: list[str] = []
     talk.take({"begin": {"tree": tree}})

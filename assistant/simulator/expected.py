@@ -44,7 +44,6 @@ QUANTITIES: Final = (
 `outlet_superheat` is that at the coil's outlet against the pressure at the outdoor unit; `power` is the compressor's
 over that of the usual unit at its rating point.
 """
-_MADE_FOR: Final = "the weather that sound units are known in"
 LOAD: Final = "compressor_load"
 """The current of the compressor as a share of the rated load amps of the plate."""
 RATED_LOAD: Final = 1.2
@@ -67,9 +66,19 @@ class Domain:
     middles: tuple[float, ...]
     halves: tuple[float, ...]
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What the coordinates are."""
+        whole = ("outdoor air", "return air wet bulb", "return air over its wet bulb")
+        return whole if len(self.middles) == 3 else ("outdoor air", "return air")
+
+    def coordinates(self, outdoor: float, dry: float, wet: float) -> tuple[float, ...]:
+        """Return the coordinates [K] of outdoor air, return air and its wet bulb [K]."""
+        return (outdoor, wet, dry - wet) if len(self.middles) == 3 else (outdoor, dry)
+
     def place(self, outdoor: float, dry: float, wet: float) -> tuple[float, ...]:
-        """Return the coordinates, -1 to 1, of outdoor air, return air and its wet bulb [K]."""
-        told = (outdoor, wet, dry - wet) if len(self.middles) == 3 else (outdoor, dry)
+        """Return the same, each from -1 to 1."""
+        told = self.coordinates(outdoor, dry, wet)
         return tuple((t - m) / h for t, m, h in zip(told, self.middles, self.halves, strict=True))
 
 
@@ -81,6 +90,7 @@ DOMAINS: Final[Mapping[Mode, Domain]] = {
 """Cooling: 54 to 116 °F outdoors, 52 to 77 °F wet bulb, dry bulb 1 to 25 °F over it; heating: 8 to 64, 60 to 80 °F."""
 
 
+@cache
 def powers(coordinates: int, degree: int) -> tuple[tuple[int, ...], ...]:
     """Return the powers of every term of a polynomial of some degree in so many coordinates."""
     return tuple(p for p in product(range(degree + 1), repeat=coordinates) if sum(p) <= degree)
@@ -220,10 +230,8 @@ def _weather_slopes(found: Surfaces, name: str, weather: tuple[float, float, flo
 
 
 def _check(domain: Domain, outdoor: float, dry: float, wet: float) -> None:
-    whole = ("outdoor air", "return air wet bulb", "return air over its wet bulb")
-    names = whole if len(domain.middles) == 3 else ("outdoor air", "return air")
-    told = (outdoor, wet, dry - wet) if len(domain.middles) == 3 else (outdoor, dry)
-    for what, value, middle, half in zip(names, told, domain.middles, domain.halves, strict=True):
+    told = domain.coordinates(outdoor, dry, wet)
+    for what, value, middle, half in zip(domain.names, told, domain.middles, domain.halves, strict=True):
         if abs(value - middle) > half * (1.0 + 1e-9):
             raise OutOfRangeError(
                 what, value, "K", middle - half, middle + half, "the weather that the model is made for"

@@ -15,16 +15,14 @@ _HANDLE: Final = (
     "trick, loosen, undo, connect, link, tighten, leave, unplug, short, join up"
 )
 """What hands do to a thing, whatever it is."""
-_CONTROLS: Final = (
-    "switch, cutout, cut out switch, float, float switch, limit, limits, interlock, protector, overload, fuse "
-    "link, pressure control, pressure controls, low pressure control, high pressure control, freeze stat, "
-    "freezestat, freeze switch, water sensor, drain sensor, leak detector, detector, safety, safeties, rollout, "
-    "thermal, fusible link"
+_NAMED_CONTROLS: Final = (
+    "pressure switch, door switch, limit switch, cutout, cut out switch, float, float switch, limit, limits, "
+    "interlock, protector, overload, fuse link, pressure control, pressure controls, low pressure control, "
+    "high pressure control, freeze stat, freezestat, freeze switch, water sensor, drain sensor, safety, safeties, "
+    "rollout, thermal, fusible link"
 )
-_NAMED_CONTROLS: Final = _CONTROLS.replace(
-    "switch, cutout,", "pressure switch, door switch, limit switch, cutout,", 1
-).replace("leak detector, detector, ", "")
-"""Those that are meant by nothing else, in whatever is done to them."""
+"""Safety controls by names that mean nothing else, in whatever is done to them."""
+_CONTROLS: Final = f"switch, leak detector, detector, {_NAMED_CONTROLS}"
 _WHY_CONTROLS: Final = "a safety control that is open is believed until its pressure, water or heat is known"
 
 DEEDS: Final = (

@@ -83,6 +83,11 @@ class Sheet:
         """The readings and facts that a number comes from on this system, each once; a reading comes from itself."""
         return tuple(dict.fromkeys(self._required(name)))
 
+    def not_told(self, name: str) -> tuple[str, ...]:
+        """What a number comes from that was not told."""
+        told = self.known.quantities.keys() | self.known.choices.keys()
+        return tuple(one for one in self.needs(name) if one not in told)
+
     def all_numbers(self) -> Iterator[Worked | Refused]:
         """Yield every number that what is known allows or forbids, in order of the formulas; none that is expected."""
         for name in FORMULAS:
