@@ -14,7 +14,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
-from assistant.errors import CoilsideError
+from assistant.errors import CoilsideError, ImpossibleError
 from assistant.opinion.hypotheses import SOUND, Suspect, severity_density, suspects
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, fahrenheit
 from assistant.simulator.circuit import Circuit, work_circuit
@@ -38,6 +38,10 @@ ICE: Final = fahrenheit(32.0)
 """Temperature [K] of a bulb in ice and water."""
 STEP: Final = 0.03
 """Step of a derivative, in spreads."""
+_STEEPEST: Final = 100.0
+"""No reading [K] moves so far for one spread of anything: where the slopes say so, as beside a valve's closed end, the
+balances hardly tell one state from another, and nothing follows from them; chosen, ten times what any sound unit shows.
+"""
 _NUDGES: Final = (1e-5, 1e-5, 3.0)
 _F: Final = KELVIN_PER_FAHRENHEIT
 DEW: Final = ("suction_pressure", "controller_suction_pressure")
@@ -415,6 +419,8 @@ class _Works:
                 slopes.append((_read(spoilt, weather, near) + reads @ shift - values) / STEP)
             except (CoilsideError, np.linalg.LinAlgError):
                 slopes.append(np.zeros(len(READINGS)))
+        if np.nanmax(np.abs(slopes)) > _STEEPEST:
+            raise ImpossibleError("a state that anything at all would upset: it is no steady one")
         solved = _Solved(severity, values, np.array(slopes).T, truth(plant, found), _held_bulb(plant, found))
         if twin is not None:
             self._twins[twin] = solved

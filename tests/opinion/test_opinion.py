@@ -5,6 +5,7 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from assistant.catalogue.catalogue import Catalogue
@@ -142,6 +143,18 @@ def test_what_a_sound_unit_reads_is_called_sound() -> None:
         found, _ = opinion_on(facts, {name: right[name] for name in names})
         assert found.fits
         assert found.sound > 0.5
+
+
+def test_a_state_that_anything_upsets_is_no_state() -> None:
+    """Beside the closed end of a valve the balances hardly tell one state from another: nothing is made of them.
+
+    In heating, with the bulb loose or the equalizer blocked, the readings would move by 1,000 K with any unknown.
+    """
+    facts = Facts("R-22", "txv", "heating", subcooling=5.5555, efficiency="thirteen_to_fifteen", heat_pump=True)
+    weather = Weather(267.21, 294.98, 285.3, 0.42, 0.44, 0.43)
+    spreads = [float(np.sqrt(np.nanmax(np.diag(one.spread)))) for one in prepare(facts, weather, "txv").fitted]
+    assert len(spreads) > 100
+    assert max(spreads) < 100.0
 
 
 def test_probabilities_sum_to_one_and_stay_the_same() -> None:
