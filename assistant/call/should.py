@@ -101,7 +101,7 @@ def _moves(name: str, found: Worked, known: Known, display: Display) -> Iterator
 
 def _lacking(name: str, sheet: Sheet, display: Display) -> str:
     missing = [display.catalogue.title_of(one).lower() for one in sheet.not_told(expected_name(name))]
-    return f"hangs on what is not told yet: {', '.join(missing)}."
+    return f"hangs on what is not told yet: {'; '.join(missing)}."
 
 
 def _all_lines(sheet: Sheet, display: Display) -> Iterator[str]:

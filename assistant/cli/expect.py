@@ -57,7 +57,7 @@ def _refusals(sheet: Sheet, display: Display) -> Iterator[tuple[str, str]]:
             yield read_expected_name(name) or name, refusal_reason(found.error, display)
         elif found is None:
             lacking = [display.catalogue.title_of(one).lower() for one in sheet.not_told(name)]
-            yield read_expected_name(name) or name, f"not told: {', '.join(lacking)}"
+            yield read_expected_name(name) or name, f"not told: {'; '.join(lacking)}"
 
 
 def _load(sheet: Sheet) -> doubt.Uncertain | None:

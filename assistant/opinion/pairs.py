@@ -48,7 +48,9 @@ def pair_up(prepared: Prepared, taken: Sequence[WeighedReading]) -> list[Fitting
             if second.cause == first.cause or second.heat_pump != first.heat_pump:
                 continue
             values = first.values + second.values - sound.values
-            added.append(replace(first, values=values, spread=np.maximum(first.spread, second.spread) + more))
+            # The wider of both: picked part by part, two of them would be the spread of nothing.
+            wider = max(first.spread, second.spread, key=lambda spread: float(np.nansum(np.diag(spread))))
+            added.append(replace(first, values=values, spread=wider + more))
             together.append((first, second))
     if not added:
         return []

@@ -247,11 +247,12 @@ def _suspect_words(cause: str, display: Display) -> str:
 
 
 def step_words(step: NextStep, curves: Saturation, display: Display) -> str:
-    """Return one thing to do next, its minutes, and what the two causes that it parts would show."""
+    """Return one thing to do next, its minutes, what the two causes that it parts would show, and what to mind."""
     catalogue = display.catalogue
     one, other = (_would(step, cause, curves, display) for cause in step.parts)
     title = catalogue.acts[step.name].title if step.kind == "test" else catalogue.title_of(step.name)
-    return f"{title}, {step.minutes:.0f} minutes: {one}; {other}."
+    mind = ", ".join(catalogue.cautions[name].title.lower() for name in step.cautions)
+    return f"{title}, {step.minutes:.0f} minutes: {one}; {other}.{f' Mind: {mind}.' if mind else ''}"
 
 
 def _would(step: NextStep, cause: str, curves: Saturation, display: Display) -> str:

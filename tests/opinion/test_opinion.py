@@ -14,6 +14,8 @@ from assistant.opinion.fits import READINGS, Prepared, prepare
 from assistant.opinion.inputs import Situation
 from assistant.opinion.next_steps import NextStep
 from assistant.opinion.opinion import Opinion
+from assistant.opinion.pairs import pair_up
+from assistant.opinion.telling import step_words
 from assistant.opinion.weighing import WeighedReading
 from assistant.opinion.work import work_opinion
 from assistant.quantity import KELVIN_PER_FAHRENHEIT, fahrenheit
@@ -21,6 +23,8 @@ from assistant.simulator.units import Facts, Weather
 from assistant.source.shipped import shipped_folder
 from assistant.thermo.air import from_relative_humidity
 from assistant.thermo.curves import saturation
+from assistant.worksheet.known import Known
+from assistant.worksheet.showing import display_for
 
 F = KELVIN_PER_FAHRENHEIT
 DOUBT = 0.42
@@ -97,6 +101,7 @@ def test_each_published_pattern_has_its_own_fault_in_front(signs: str, causes: s
 
 MEASURED = {
     "clean": (81.8, 77.5, 0.507, 156.3, 355.4, 61.9, 88.5, 144.1, 58.0),
+    "clean, a cool day": (66.1, 68.8, 0.514, 140.3, 280.4, 59.3, 69.6, 126.6, 53.6),
     "28 in 100 covered": (81.2, 72.9, 0.498, 151.9, 390.6, 53.8, 94.5, 142.7, 55.5),
     "58 in 100 covered": (78.7, 72.6, 0.502, 154.0, 468.1, 48.8, 110.9, 154.1, 55.8),
 }
@@ -104,7 +109,10 @@ MEASURED = {
 liquid line, discharge and supply air [F]."""
 
 
-@pytest.mark.parametrize("name", MEASURED)
+MISSED = pytest.mark.xfail(strict=True, reason="taken for a restriction or a small bore on a cool day")
+
+
+@pytest.mark.parametrize("name", [pytest.param(one, marks=MISSED if "cool" in one else ()) for one in MEASURED])
 def test_a_measured_unit_with_a_covered_condenser(name: str) -> None:
     """Fouling leads where the condenser was covered, and a sound unit where it was not.
 
@@ -155,6 +163,26 @@ def test_a_state_that_anything_upsets_is_no_state() -> None:
     spreads = [float(np.sqrt(np.nanmax(np.diag(one.spread)))) for one in prepare(facts, weather, "txv").fitted]
     assert len(spreads) > 100
     assert max(spreads) < 100.0
+
+
+def test_two_faults_together_spread_as_something_can() -> None:
+    """Of pairs, too, every likelihood is a number: a spread picked part by part from two is that of nothing."""
+    facts = Facts("R-22", "txv", "heating", subcooling=5.5555, efficiency="thirteen_to_fifteen", heat_pump=True)
+    prepared = prepare(facts, Weather(267.21, 294.98, 285.3, 0.42, 0.44, 0.43), "txv")
+    read = prepared.fitted[0].values
+    taken = [WeighedReading(name, float(read[i]), 0.4) for i, name in enumerate(READINGS) if not np.isnan(read[i])]
+    with np.errstate(invalid="raise"):
+        pair_up(prepared, taken)
+
+
+def test_a_step_that_can_hurt_names_its_cautions() -> None:
+    """Whoever is sent to the bulb or behind a panel reads what to mind there."""
+    _, steps = opinion_on(VALVE, moved_by_signs("-+--+--"))
+    display = display_for(catalogue(), "us", Known())
+    for step in steps:
+        words = step_words(step, saturation("R-410A"), display).lower()
+        assert all(catalogue().cautions[name].title.lower() in words for name in step.cautions), step.name
+    assert any(step.cautions for step in steps)
 
 
 def test_probabilities_sum_to_one_and_stay_the_same() -> None:
