@@ -334,6 +334,7 @@ class ChatScreen(Screen[None]):
         except StoreError as error:
             self._not_written(error)
             return
+        self.tell("")
         self._show(response, None)
 
     def _command(self, word: str) -> None:
