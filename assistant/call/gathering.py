@@ -17,7 +17,7 @@ from assistant.quantity import Kind, UnitSystem
 from assistant.tree.model import Named, Step
 from assistant.worksheet.plausibility import find_contradictions
 from assistant.worksheet.sheet import Worked
-from assistant.worksheet.showing import Display, advice, disagreement, display_for, line_of, tell_work
+from assistant.worksheet.showing import Display, advice, disagreement, display_for
 
 Asking = Generator[Prompt | Turn, Value, None]
 """Gives prompts and turns, and is sent the answer to each prompt."""
@@ -123,6 +123,4 @@ class Gathering:
         if not isinstance(worked, Worked) or self.state.shown.get(name) == doubt.nominal(worked.value):
             return
         self.state.shown[name] = doubt.nominal(worked.value)
-        display = self.display
-        band = band_of(name, step, self.state)
-        yield NumberShown(worked, line_of(worked, display), tell_work(worked, display), band)
+        yield NumberShown(worked, self.display, band_of(name, step, self.state))

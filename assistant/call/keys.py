@@ -4,7 +4,6 @@ An entry of the catalogue is known by its name alone, wherever it is asked. What
 the node as their author wrote them, so that an answer stays where it is when another tree begins to use that one.
 """
 
-from dataclasses import replace
 from enum import StrEnum
 
 from assistant.frozen import dataclass
@@ -48,7 +47,7 @@ class PromptKey:
 
     def numbered(self, nth: int) -> "PromptKey":
         """Give the key of the same prompt, asked for the `nth` time."""
-        return self if nth == self.nth else replace(self, nth=nth)
+        return self if nth == self.nth else PromptKey(self.topic, self.name, self.place, nth)
 
     @property
     def first(self) -> "PromptKey":

@@ -3,6 +3,7 @@
 import operator
 from collections.abc import Callable, Sequence
 from dataclasses import field
+from functools import cached_property
 from typing import TypeVar
 
 from assistant.call.answers import Answer
@@ -13,7 +14,7 @@ from assistant.catalogue.entries import Cause
 from assistant.frozen import dataclass
 from assistant.pictures.scale import Scale
 from assistant.worksheet.sheet import Refused, Worked
-from assistant.worksheet.showing import Work
+from assistant.worksheet.showing import Display, Work, line_of, tell_work
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,17 +37,32 @@ class Answered:
     shown: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class NumberShown:
-    """A worked number, when a decision first uses it and whenever it changes. `line` is its value in words.
+    """A worked number, when a decision first uses it and whenever it changes; put into words when these are wanted.
 
-    `band` is what that decision takes as in range.
+    `band` is what that decision takes as in range. Two are the same where they read the same.
     """
 
-    worked: Worked = field(compare=False)
-    line: str
-    work: Work
-    band: Band | None = field(compare=False, default=None)
+    worked: Worked
+    display: Display
+    band: Band | None = None
+
+    @cached_property
+    def line(self) -> str:
+        """Its value in words."""
+        return line_of(self.worked, self.display)
+
+    @cached_property
+    def work(self) -> Work:
+        """How it was worked."""
+        return tell_work(self.worked, self.display)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, NumberShown) and (self.line, self.work) == (other.line, other.work)
+
+    def __hash__(self) -> int:
+        return hash(self.worked.name)
 
 
 @dataclass(frozen=True, slots=True)

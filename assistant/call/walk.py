@@ -23,6 +23,7 @@ from assistant.doubt import Uncertain
 from assistant.frozen import dataclass
 from assistant.quantity import UnitSystem
 from assistant.tree.model import Tree
+from assistant.uncollected import uncollected
 from assistant.worksheet.sheet import Refused, Worked
 from assistant.worksheet.showing import Display
 
@@ -168,6 +169,7 @@ class _Run:
         )
 
 
+@uncollected()
 def walk(
     library: Library,
     answers: Sequence[Answer],

@@ -313,10 +313,13 @@ def _row(line: Line) -> tuple[object, ...]:
     return (stamp_of(line.at), line.deed, *row_of(line.answer))
 
 
+_TOPICS: Final = frozenset(Topic)
+
+
 def _is_line(row: tuple[Any, ...]) -> bool:
     _, deed, topic, name, tree, node, nth, text = row
     texts = all(isinstance(one, str) for one in (name, tree, node, text))
-    return deed in ("set", "drop") and topic in set(Topic) and texts and isinstance(nth, int)
+    return deed in ("set", "drop") and topic in _TOPICS and texts and isinstance(nth, int)
 
 
 def _line(row: tuple[Any, ...]) -> Line:

@@ -1,8 +1,6 @@
 """Everything that is wrong with a tree file, a file of example calls, or folders of both, at once."""
 
-import gc
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -18,6 +16,7 @@ from assistant.tree.rules.every import NOTES, RULES, WHOLE
 from assistant.tree.schema import look_again
 from assistant.tree.shelf import Shelf
 from assistant.tree.vocabulary import Vocabulary
+from assistant.uncollected import uncollected
 
 _NONE: Mapping[str, Tree] = {}
 
@@ -29,18 +28,6 @@ class Review:
     problems: list[Problem] = field(default_factory=list)
     notes: list[Problem] = field(default_factory=list)
     trees: tuple[Tree, ...] = ()
-
-
-@contextmanager
-def _uncollected() -> Iterator[None]:
-    """Leave the collector of circles off: a check makes many small values and none, and half its time went there."""
-    collects = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if collects:
-            gc.enable()
 
 
 def check_file(path: Path, vocabulary: Vocabulary) -> list[Problem]:
@@ -76,7 +63,7 @@ def notes_on(tree: Tree, vocabulary: Vocabulary) -> list[Problem]:
     return _sorted(note for rule in NOTES for note in rule(tree, vocabulary))
 
 
-@_uncollected()
+@uncollected()
 def review_file(path: Path, vocabulary: Vocabulary, folders: Sequence[Path] = (), shelf: Shelf | None = None) -> Review:
     """Check one file, and note what there is to note; it may use the trees of some folders, else those beside it.
 
@@ -90,7 +77,7 @@ def review_file(path: Path, vocabulary: Vocabulary, folders: Sequence[Path] = ()
     return _review_tree(path, vocabulary, shelf)
 
 
-@_uncollected()
+@uncollected()
 def review_folders(folders: Sequence[Path], vocabulary: Vocabulary) -> Review:
     """Check every tree and every file of example calls that lies directly in a folder, and note what there is.
 

@@ -140,11 +140,13 @@ def _find_broken(sheet: Sheet) -> Iterator[Rule]:
     for rule in RULES:
         if not rule.applies(sheet.known):
             continue
-        higher, lower = sheet.value(rule.higher), sheet.value(rule.lower)
-        if higher is not None and lower is not None:
-            gap = higher - lower
-            if doubt.nominal(gap) < -doubt.expanded(gap):
-                yield rule
+        higher = sheet.value(rule.higher)
+        lower = None if higher is None else sheet.value(rule.lower)
+        if higher is None or lower is None or doubt.nominal(higher) >= doubt.nominal(lower):
+            continue
+        gap = higher - lower
+        if doubt.nominal(gap) < -doubt.expanded(gap):
+            yield rule
 
 
 def _readings(rule: Rule, sheet: Sheet) -> tuple[str, ...]:

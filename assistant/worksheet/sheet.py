@@ -75,9 +75,10 @@ class Sheet:
         """Tell whether a number could be worked now, but a fact was not asked yet that would make it a better one."""
         if name not in FORMULAS:
             return False
-        formula = formula_for(name, self.known)
-        inner = (wanted for wanted in formula.inputs if wanted != name)
-        return any(ask not in self.known.asked for ask in formula.asks) or any(map(self.awaits, inner))
+        formula, asked = formula_for(name, self.known), self.known.asked
+        if not asked.issuperset(formula.asks):
+            return True
+        return any(wanted != name and wanted in FORMULAS and self.awaits(wanted) for wanted in formula.inputs)
 
     def needs(self, name: str) -> tuple[str, ...]:
         """The readings and facts that a number comes from on this system, each once; a reading comes from itself."""

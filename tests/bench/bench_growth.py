@@ -11,6 +11,7 @@ import tempfile
 import time
 from dataclasses import replace
 from pathlib import Path
+from unittest.mock import patch
 
 from assistant.call.library import Library
 from assistant.call.loading import load_library
@@ -19,7 +20,8 @@ from assistant.source.shipped import shipped_folder
 from assistant.store.store import Store
 from assistant.tree.reader import read_tree
 from assistant.tui.screens.chat import ChatScreen
-from tests.bench.bench_chat import Painted, answered
+from assistant.tui.widgets import panel
+from tests.bench.bench_chat import Painted, Seen, answered
 from tests.tui.replies import Typist
 
 STEP = """
@@ -89,6 +91,7 @@ async def shown(library: Library, store: Store, number: int, typist: Typist) -> 
     return spent[1:]
 
 
+@patch.object(panel, "Transcript", Seen)
 def main() -> None:
     """Print the times."""
     shipped, _ = load_library(shipped_folder("trees"))
