@@ -121,7 +121,8 @@ class Quantity:
     """A quantity somebody typed.
 
     `value` is in SI; with a `unit` that is a gauge one it is still a gauge pressure [Pa]: use `absolute`. `number` is
-    what was typed, in that unit and to the decimals that a text keeps, `typed` the text itself.
+    what was typed, in that unit and to the decimals that a text keeps, `typed` the text itself. `around` is the
+    half-width [SI] that who typed it left open beside what the instrument promises.
     """
 
     kind: Kind
@@ -129,6 +130,7 @@ class Quantity:
     unit: Unit
     number: float
     typed: str = field(compare=False)
+    around: float = 0.0
 
     def absolute(self, atmosphere: float | None) -> float:
         """The SI value, a gauge pressure made absolute with the site's `atmosphere` [Pa].
@@ -150,11 +152,15 @@ class Quantity:
 
     def text(self) -> str:
         """The quantity with its unit spelled out, fit to be parsed again."""
-        return f"{plain(self.number)} {self.unit.symbol}".strip()
+        return f"{self._told()} {self.unit.symbol}".strip()
 
     def shown(self) -> str:
         """The quantity with its unit as a screen shows it."""
-        return f"{plain(self.number)} {self.unit.label}".strip()
+        return f"{self._told()} {self.unit.label}".strip()
+
+    def _told(self) -> str:
+        around = f" ± {plain(spread_in_unit(self.around, self.unit))}" if self.around else ""
+        return f"{plain(self.number)}{around}"
 
 
 _F = KELVIN_PER_FAHRENHEIT
@@ -400,6 +406,11 @@ def in_unit(value: float, unit: Unit, atmosphere: float = SEA_LEVEL) -> float:
 def spread_in_unit(spread: float, unit: Unit) -> float:
     """A width, such as an uncertainty, in SI as a number in `unit`: no offset, no sign, no atmosphere."""
     return abs(spread / unit.factor)
+
+
+def spread_to_si(spread: float, unit: Unit) -> float:
+    """A width as a number in `unit` in SI."""
+    return abs(spread * unit.factor)
 
 
 def show(value: float, unit: Unit, atmosphere: float = SEA_LEVEL) -> str:

@@ -42,10 +42,11 @@ from assistant.call.prompts import (
     DoStep,
     Prompt,
 )
+from assistant.call.typed_numbers import read_number
 from assistant.catalogue.catalogue import Catalogue
 from assistant.errors import CoilsideError, QuantityError, UnknownNameError
 from assistant.frozen import dataclass
-from assistant.quantity import SEA_LEVEL, Quantity, UnitSystem, accepted_forms, parse
+from assistant.quantity import SEA_LEVEL, Quantity, UnitSystem, accepted_forms
 from assistant.source.nearest import nearest
 from assistant.source.problem import without_controls
 from assistant.thermo.refrigerants import find_refrigerant
@@ -116,6 +117,8 @@ _UNKNOWN: Final = frozenset(
     {
         "cannot tell", "can't tell", "cant tell", "can not tell", "cannot", "can't", "cant", "don't know", "dont know",
         "do not know", "unknown", "no idea", "not sure", "can't get at it", "cannot get at it", "cant get at it", "n/a",
+        "na", "idk", "dunno", "i dunno", "no clue", "unsure", "skip", "pass", "-", "--", "not known", "couldn't tell",
+        "i don't know", "i dont know",
     }
 )  # fmt: skip
 _YES: Final = frozenset({"yes", "y", "yes it does", "ok", "it does"})
@@ -283,7 +286,7 @@ def _quantity(prompt: AskQuantity, typed: str, folded: str) -> Given | Unclear:
     if not typed and prompt.default is not None:
         typed = prompt.default
     try:
-        quantity = parse(typed, prompt.kind, prompt.unit.symbol)
+        quantity = read_number(typed, prompt.kind, prompt.unit.symbol)
         unfit = _beyond_belief(prompt, quantity)
     except QuantityError as error:
         return Unclear(f"{error} If you can't get at it, type: cannot tell.")

@@ -95,6 +95,9 @@ class State:
             return
         measured = doubt.within(value, self._accuracy(reading, quantity.value), name)
         repeats = reading.repeatability.of(quantity.value, quantity.kind) if reading.repeatability else None
+        if quantity.around:
+            measured += doubt.within(0.0, quantity.around)
+            repeats = None if repeats is None else repeats + quantity.around
         self.latest[name] = Measurement(name, measured, repeats)
         self.quantities[name] = measured
 

@@ -222,7 +222,7 @@ def test_what_must_be_known_cannot_be_unknown(typed: str) -> None:
         ("814 kPa", "814 kPa"),
         ("132.7 psia", "132.7 psia"),
         ("8,1 bar", "8.1 bar"),
-        ("about 118", "118 psig"),
+        ("about 118", "118 ± 0.5 psig"),
         ("−5", "-5 psig"),
         ("cannot tell", CANNOT_TELL),
         ("can't", CANNOT_TELL),
