@@ -174,9 +174,9 @@ def _repair(cause: Cause) -> Iterator[str]:
 def _verified(turn: Verified) -> Iterator[str]:
     yield "MEASURED AGAIN"
     yield from (f"  {row.title}: {row.before} before, {row.after} after" for row in turn.readings)
-    for check in turn.telling:
+    for check in turn.conditions:
         yield f"- {check.condition}? before: {check.before}; after: {check.after}{way_now(check)}"
-    yield from filter(None, (turn.as_before, f"{turn.word}. {turn.verdict}", turn.beyond))
+    yield turn.verdict
 
 
 def way_now(check: Rechecked) -> str:

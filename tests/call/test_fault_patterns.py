@@ -18,8 +18,9 @@ from tests.call.small import way
 
 # Fixed orifice, 95 F outdoors, return air 80 F with 67 F wet bulb. The healthy system: evaporating 45 F, superheat 13 F
 # (the linear fit at 67/95 F), condensing 117 F, subcooling 10 F, condenser air rise 18 F, air drop 19 F (common
-# practice, no source). The signs below are those of evaporating temperature, superheat, condensing temperature,
-# subcooling, condenser air rise and air drop against it.
+# practice, no source). No pattern makes the liquid colder than the outdoor air, which no condenser can. The signs below
+# are those of evaporating temperature, superheat, condensing temperature, subcooling, condenser air rise and air drop
+# against it.
 # Source: Rossi & Braun 1997 (HVAC&R Research 3(1)), as Table 1-1 of the Purdue/CEC rooftop report.
 HEALTHY = {"evaporating": 45, "superheat": 13, "condensing": 117, "subcooling": 10, "rise": 18, "drop": 19}
 PATTERNS: dict[str, tuple[str, dict[str, float]]] = {
@@ -27,7 +28,7 @@ PATTERNS: dict[str, tuple[str, dict[str, float]]] = {
                                "drop": -6}),
     "compressor_not_pumping": ("+-----", {"evaporating": +11, "superheat": -9, "condensing": -15, "subcooling": -4,
                                           "rise": -8, "drop": -8}),
-    "liquid_line_restriction": ("-+-+--", {"evaporating": -15, "superheat": +22, "condensing": -8, "subcooling": +8,
+    "liquid_line_restriction": ("-+-+--", {"evaporating": -15, "superheat": +22, "condensing": -5, "subcooling": +6,
                                            "rise": -6, "drop": -8}),
     "dirty_outdoor_coil": ("+-+-+-", {"evaporating": +4, "superheat": -2, "condensing": +19, "subcooling": -3,
                                       "rise": +13, "drop": -2}),
@@ -179,8 +180,8 @@ def test_valve_superheat_passes_from_four_to_twenty_five(
 @pytest.mark.parametrize(
     ("node", "over", "goes"),
     [
-        ("starved/starved", -3.0, None),
-        ("starved/starved", -3.1, "starved/undercharge"),
+        ("starved/liquid_plate", -3.0, None),
+        ("starved/liquid_plate", -3.1, "starved/valves_open"),
         ("fed", -3.0, None),
         ("fed", -3.1, "low_subcooling"),
     ],
