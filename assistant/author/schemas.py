@@ -42,7 +42,10 @@ def schema_of(sort: str, catalogue: Catalogue | None, trees: Words | None = None
     schema = SCHEMAS[wanted] if wanted in SCHEMAS else catalogue_schema(wanted.removeprefix("catalogue/"))
     if catalogue is None:
         return schema
-    words = _words(catalogue) | ({"use": trees} if trees else {})
+    words: dict[str, Words] = _words(catalogue) | ({"use": trees} if trees else {})
+    if wanted == "catalogue/causes":
+        # A repair may name acts that belong together as one.
+        words["do"] = {**words["do"]} | {one.name: f"{one.title}." for one in catalogue.sequences.values()}
     if MODE in catalogue.facts:
         words["mode"] = catalogue.facts[MODE].choices
     named: Schema = _with_names(schema, catalogue, words)

@@ -225,8 +225,10 @@ def close_call(
     )
 
 
-def check_out(at: NodeAt, node: str, question: str, kept: int, measurable: tuple[str, ...] = ()) -> CheckOut:
-    """Ask whether an end holds up."""
+def check_out(
+    at: NodeAt, node: str, question: str, kept: int, measurable: tuple[str, ...] = (), ways: tuple[str, ...] = ()
+) -> CheckOut:
+    """Ask whether an end holds up; `ways` tell how each act of a repair is done well."""
     more = (
         f" If not, {kept} other way{'s' if kept > 1 else ''} kept open on this call will be followed." if kept else ""
     )
@@ -235,7 +237,7 @@ def check_out(at: NodeAt, node: str, question: str, kept: int, measurable: tuple
         key=PromptKey(Topic.CHECK_OUT, place=at),
         node=node,
         question=question,
-        why=(f"An end counts when it is proven.{more}",),
+        why=(f"An end counts when it is proven.{more}", *ways),
         help=f"Answer yes, no, or cannot tell yet{again}.",
         kept=kept,
         measurable=measurable,

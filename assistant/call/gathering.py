@@ -35,6 +35,7 @@ class Gathering:
     told: Mapping[str, EntryValue] = field(default_factory=dict)
     state: State = field(init=False)
     _just_met: set[str] = field(init=False, default_factory=set)
+    _minded: set[str] = field(init=False, default_factory=set)
     _here: tuple[str, ...] = field(init=False, default=())
     _guards: dict[str, tuple[str, ...]] = field(init=False, default_factory=dict)
 
@@ -108,6 +109,7 @@ class Gathering:
         for place, name in enumerate(unread, start=1):
             yield acknowledge(cautions[name], at, node, place, titles)
             self._just_met.add(name)
+            self._minded.add(name)
 
     def _do(self, name: str, at: NodeAt, node: str, why: tuple[str, ...]) -> Generator[Prompt | Turn, Value, bool]:
         """Have an act done, its cautions in front of it; tell whether it could be."""

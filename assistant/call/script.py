@@ -36,6 +36,7 @@ from assistant.call.turns import (
     Turn,
     Undecided,
 )
+from assistant.catalogue.repairs import plan_repair
 from assistant.errors import UnknownNameError
 from assistant.frozen import dataclass
 from assistant.source.nearest import nearest
@@ -281,9 +282,11 @@ class Script(Gathering):
         look_alikes = tuple((self._title(look.cause), look.tell) for look in cause.looks_like)
         evidence = tuple(evidence_lines(leaf.because, self.state, self.display))
         yield Concluded(leaf.name, cause, evidence, against, look_alikes)
-        yield from self._caution(cause.cautions, at, leaf.name)
-        yield Repair(cause)
-        proven = yield from self._proven(tree, at, leaf)
+        # Where nobody asked for the refrigerant, the worst is told, as where nobody knows it.
+        group, held = self.state.sheet.known.safety_group, frozenset(self._minded)
+        repair = Repair(cause, plan_repair(self.library.catalogue, cause, safety_group=group, held=held))
+        yield repair
+        proven = yield from self._proven(tree, at, leaf, repair)
         self.outcome = Outcome("cause", cause.name, proven)
         if proven is False and not self.kept:
             others = "; ".join(f"{title}: {tell}" for title, tell in look_alikes)
@@ -292,14 +295,19 @@ class Script(Gathering):
             self.outcome = Outcome("undecided")
         return proven
 
-    def _proven(self, tree: Tree, at: NodeAt, leaf: CauseLeaf) -> Generator[Prompt | Turn, Value, bool | None]:
+    def _proven(
+        self, tree: Tree, at: NodeAt, leaf: CauseLeaf, repair: Repair
+    ) -> Generator[Prompt | Turn, Value, bool | None]:
         """Whether the repair is proven, as the tech says; the readings can be taken again first, to see."""
         before = self.state.copy()
         named = measured(leaf.because, before)
         names = together(Proof(tree, leaf, dict(self._way), before, before, named, self.display))
         titles = tuple(self.library.catalogue.title_of(name) for name in names)
+        ways = tuple(dict.fromkeys(f"{act.title}: {act.how}" for act in repair.plan.acts))
         question = "Repaired and measured again: is it proven?"
-        while isinstance(reply := (yield check_out(at, leaf.name, question, len(self.kept), titles)), MeasureFirst):
+        while isinstance(
+            reply := (yield check_out(at, leaf.name, question, len(self.kept), titles, ways)), MeasureFirst
+        ):
             # A repair lies between: what guards the measuring is read anew.
             self._just_met.clear()
             after = yield from self._measured_again(at, leaf, names)

@@ -11,6 +11,7 @@ from assistant.call.bands import Band
 from assistant.call.decision import Grounds
 from assistant.call.prompts import Prompt
 from assistant.catalogue.entries import Cause
+from assistant.catalogue.repairs import RepairPlan
 from assistant.frozen import dataclass
 from assistant.pictures.scale import Scale
 from assistant.worksheet.sheet import Refused, Worked
@@ -131,9 +132,10 @@ class Concluded:
 
 @dataclass(frozen=True, slots=True)
 class Repair:
-    """How the cause is put right and the repair proven; comes after its cautions."""
+    """How the cause is put right and the repair proven, act after act, each caution in front of what it guards."""
 
     cause: Cause
+    plan: RepairPlan
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from assistant.call.prompts import Acknowledge, DoStep, Prompt
 from assistant.call.replies import Given, Reply, Unclear, read_reply, why_unfit
 from assistant.call.script import Outcome, Script, Start
 from assistant.call.state import OWN_ACCURACY, State, why_not_here
-from assistant.call.turns import Answered, Turn
+from assistant.call.turns import Answered, Repair, Turn
 from assistant.doubt import Uncertain
 from assistant.frozen import dataclass
 from assistant.quantity import UnitSystem
@@ -70,9 +70,14 @@ class Conversation:
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """The cautions acknowledged, in order."""
-        answered = (turn.prompt for turn in self.turns if isinstance(turn, Answered))
-        return tuple(prompt.caution for prompt in answered if isinstance(prompt, Acknowledge))
+        """The cautions acknowledged, in order, and those told with the repair of a cause."""
+        return tuple(name for turn in self.turns for name in _cautions_of(turn))
+
+
+def _cautions_of(turn: Turn) -> tuple[str, ...]:
+    if isinstance(turn, Repair):
+        return tuple(caution.name for caution in turn.plan.cautions)
+    return (turn.prompt.caution,) if isinstance(turn, Answered) and isinstance(turn.prompt, Acknowledge) else ()
 
 
 Fill = Callable[[Prompt], Value]

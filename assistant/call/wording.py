@@ -1,8 +1,8 @@
 """A conversation as plain text: what the line mode prints, what a stored call shows, what a replay is compared by."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from textwrap import wrap
-from typing import assert_never
+from typing import Final, assert_never
 
 from assistant.call.prompts import (
     Acknowledge,
@@ -33,7 +33,7 @@ from assistant.call.turns import (
     Verified,
 )
 from assistant.call.walk import Conversation
-from assistant.catalogue.entries import Cause
+from assistant.catalogue.repairs import GuardedAct, RepairPlan, RepairStep
 from assistant.source.problem import without_controls
 
 DISCLAIMER = (
@@ -133,7 +133,7 @@ def _of_end(turn: Concluded | Repair | Verified | NothingWrong | Undecided) -> I
         case Concluded():
             yield from _concluded(turn)
         case Repair():
-            yield from _repair(turn.cause)
+            yield from _repair(turn)
         case Verified():
             yield from _verified(turn)
         case NothingWrong():
@@ -162,13 +162,72 @@ def _concluded(turn: Concluded) -> Iterator[str]:
         yield from (f"  {title}: {tell}" for title, tell in turn.look_alikes)
 
 
-def _repair(cause: Cause) -> Iterator[str]:
-    yield "REPAIR"
-    yield from (f"  {number}. {step}" for number, step in enumerate(cause.repair, start=1))
-    yield f"Prove it: {cause.prove}"
-    yield f"Who may do it: {cause.licence}"
-    yield f"Source: {cause.source}"
+def _repair(turn: Repair) -> Iterator[str]:
+    yield f"REPAIR - {tell_effort(turn.plan)}"
+    yield from _steps(turn.plan.repair)
+    yield "Prove it:"
+    yield from _steps(turn.plan.proof)
+    yield f"Who may do it: {turn.cause.licence}"
+    yield HOW_TO_DO_IT
+    yield f"Source: {turn.cause.source}"
     yield DISCLAIMER
+
+
+def _steps(steps: Sequence[RepairStep]) -> Iterator[str]:
+    for number, step in number_steps(steps):
+        is_one = len(step.acts) == 1
+        lead = f"{number}. " if number else "+ "
+        if not is_one:
+            yield f"  {lead}{tell_step(step)}"
+        for one in step.acts:
+            yield from (f"  ! {caution.title}: {caution.text}" for caution in one.first)
+            if one.again:
+                yield f"  ! {tell_again(one)}"
+            yield f"  {lead}{tell_step(step)}" if is_one else f"  - {one.act.title}"
+
+
+HOW_TO_DO_IT: Final = "How each is done well: type why. Lines with + come between by themselves."
+"""What stands behind the steps of a repair."""
+
+
+def tell_effort(plan: RepairPlan) -> str:
+    """Return how long a repair and its proof take in all, and what those who do it must be allowed to."""
+    minutes = sum(act.minutes for act in plan.acts)
+    asked = dict.fromkeys(who for act in plan.acts for who in act.who if who in _ALLOWED)
+    allowed = " and ".join(_ALLOWED[who] for who in asked)
+    return f"up to {tell_minutes(minutes)} in all{f', by somebody {allowed}' if allowed else ''}"
+
+
+_ALLOWED: Final[Mapping[str, str]] = {
+    "refrigerant": "certified for refrigerant",
+    "live_work": "qualified for live work",
+    "licence": "licensed where the law asks for it",
+}
+
+
+def tell_minutes(minutes: float) -> str:
+    """Return a duration [min] in words: 45 min, 2 h, 2 h 10 min."""
+    hours, rest = divmod(round(minutes), 60)
+    return " ".join([*([f"{hours} h"] if hours else []), *([f"{rest} min"] if rest or not hours else [])])
+
+
+def number_steps(steps: Sequence[RepairStep]) -> Iterator[tuple[int | None, RepairStep]]:
+    """Yield steps with their numbers; what is put in between has none."""
+    number = 0
+    for step in steps:
+        number += not step.is_put_in
+        yield (None if step.is_put_in else number), step
+
+
+def tell_step(step: RepairStep) -> str:
+    """Return what is to be done, how long it takes, and what is particular at this place."""
+    say = f" {step.say}" if step.say else ""
+    return f"{step.title} ({tell_minutes(step.minutes)}).{say}"
+
+
+def tell_again(one: GuardedAct) -> str:
+    """Return the titles of cautions that were told whole before."""
+    return f"{'; '.join(caution.title for caution in one.again)} (as before)"
 
 
 def _verified(turn: Verified) -> Iterator[str]:

@@ -8,6 +8,7 @@ from typing import Any
 
 from assistant.catalogue.entries import (
     Act,
+    ActSequence,
     Cause,
     CauseSigns,
     Caution,
@@ -19,6 +20,7 @@ from assistant.catalogue.entries import (
     Reading,
     SameWords,
     Taking,
+    WrittenStep,
 )
 from assistant.catalogue.unit_state import FOUND, Planner
 from assistant.errors import UnknownNameError
@@ -51,6 +53,7 @@ class Catalogue:
     numbers: Mapping[str, NumberEntry] = field(default_factory=dict)
     limits: Mapping[str, Limit] = field(default_factory=dict)
     cautions: Mapping[str, Caution] = field(default_factory=dict)
+    sequences: Mapping[str, ActSequence] = field(default_factory=dict)
     causes: Mapping[str, Cause] = field(default_factory=dict)
     signs: Mapping[str, CauseSigns] = field(default_factory=dict)
     words: Mapping[str, SameWords] = field(default_factory=dict)
@@ -114,15 +117,17 @@ class Catalogue:
             return False
         return name in self.inputs if self.inputs else True
 
-    def proof_of_cause(self, name: str) -> str:
-        """Return what a cause tells a tech to do to prove the repair."""
-        cause = self.causes.get(name)
-        return cause.prove if cause else ""
+    def acts_of(self, deed: WrittenStep) -> tuple[Act, ...]:
+        """Return the acts of a step of a repair: one, or those of a sequence; what is not there is left out."""
+        sequence = self.sequences.get(deed.do)
+        names = sequence.acts if sequence else (deed.do,)
+        return tuple(self.acts[name] for name in names if name in self.acts)
 
     def cautions_of_cause(self, name: str) -> Collection[str]:
-        """Return the cautions that are acknowledged before a cause's repair is shown."""
+        """Return the cautions that stand at the acts of a cause's repair."""
         cause = self.causes.get(name)
-        return cause.cautions if cause else ()
+        acts = [act for deed in cause.repair for act in self.acts_of(deed)] if cause else []
+        return tuple(dict.fromkeys(caution for act in acts for caution in act.cautions))
 
     def act_texts(self, name: str) -> tuple[str, str]:
         """What an act is called, and how it is done; empty for one that is not there."""
@@ -190,6 +195,8 @@ class Catalogue:
                 return self.limits
             case "caution":
                 return self.cautions
+            case "sequence":
+                return self.sequences
             case "cause":
                 return self.causes
             case "signs":

@@ -167,6 +167,24 @@ class LookAlike:
 
 
 @dataclass(frozen=True, slots=True)
+class ActSequence:
+    """Acts that belong together; a repair names them as one."""
+
+    name: str
+    title: str
+    acts: tuple[str, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenStep:
+    """A step of a repair or its proof: an act or a sequence of acts, and what is particular at this place."""
+
+    do: str
+    say: str
+
+
+@dataclass(frozen=True, slots=True)
 class Cause:
     """What a call can end with: what it is, why the readings look so, how to repair it and prove the repair."""
 
@@ -175,9 +193,8 @@ class Cause:
     what: str
     why: str
     looks_like: tuple[LookAlike, ...]
-    repair: tuple[str, ...]
-    cautions: tuple[str, ...]
-    prove: str
+    repair: tuple[WrittenStep, ...]
+    prove: tuple[WrittenStep, ...]
     licence: str
     source: str
     place: Place
@@ -207,4 +224,6 @@ class SameWords:
     place: Place
 
 
-Entry = Fact | Reading | Observation | Act | NumberEntry | Limit | Caution | Cause | CauseSigns | SameWords
+Entry = (
+    Fact | Reading | Observation | Act | NumberEntry | Limit | Caution | ActSequence | Cause | CauseSigns | SameWords
+)

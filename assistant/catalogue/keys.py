@@ -231,6 +231,22 @@ LOOK_ALIKE: Final = KeyTable(
     },
     "write: - cause: name, with tell: text below it",
 )
+SEQUENCE: Final = KeyTable(
+    "",
+    {
+        "title": Key(_TEXT, "What it comes to, as an order.", needed=True, examples=("Empty the circuit",)),
+        "acts": Key(Texts(2), "Its acts, in order.", needed=True, write="acts: [recover_charge, purge_circuit]"),
+    },
+)
+WRITTEN_STEP: Final = KeyTable(
+    "a step of a repair or its proof",
+    {
+        "do": Key(_TEXT, "An act of the catalogue, or a sequence of acts.", needed=True, examples=("replace_filter",)),
+        "say": Key(_TEXT, "What is particular at this place; beside the act, never in its place."),
+    },
+    "write: - do: ACT, your words behind say: below it; coilside trees names finds the act",
+)
+_DEEDS: Final = "[{do: replace_filter, say: your words}]"
 CAUSE: Final = KeyTable(
     "",
     {
@@ -240,9 +256,18 @@ CAUSE: Final = KeyTable(
         "looks_like": Key(
             Listed(LOOK_ALIKE, least=0), "Other causes with similar readings, and how to tell them apart."
         ),
-        "repair": Key(Texts(), "The steps of the repair, in order.", needed=True),
-        "cautions": Key(_LIST, "Cautions acknowledged before the repair is shown."),
-        "prove": Key(_TEXT, "What must be measured afterwards to prove the repair.", needed=True),
+        "repair": Key(
+            Listed(WRITTEN_STEP),
+            "The acts of the repair, in order; their cautions come along.",
+            True,
+            write=f"repair: {_DEEDS}",
+        ),
+        "prove": Key(
+            Listed(WRITTEN_STEP),
+            "The acts that prove the repair, in order; what is to be seen stands beside them.",
+            True,
+            write="prove: [{do: take_full_set, say: what is to be seen}]",
+        ),
         "licence": Key(_TEXT, "Who may do the work.", needed=True),
         "source": Key(_TEXT, _SOURCE, needed=True),
     },
@@ -298,6 +323,7 @@ FILES: Final[Mapping[str, KeyTable]] = {
     "numbers": NUMBER,
     "limits": LIMIT,
     "cautions": CAUTION,
+    "sequences": SEQUENCE,
     "causes": CAUSE,
     "signs": SIGNS,
     "words": WORDS,
@@ -311,6 +337,7 @@ SAYS: Final[Mapping[str, str]] = {
     "numbers": "What each worked number tells; its formula is part of the program.",
     "limits": "Values that decisions compare with, each with its source; a tree writes limits.NAME.",
     "cautions": "What is acknowledged before the step that it guards.",
+    "sequences": "Acts that belong together, said once; a repair names them as it names an act.",
     "causes": "What a call can end with: what it is, how to repair it and how to prove the repair.",
     "signs": "How common each cause is, and what is seen with it; `sound` is a unit without a fault.",
     "words": "Words of the trade that mean the same, for the search over complaints.",

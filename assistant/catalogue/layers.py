@@ -13,7 +13,6 @@ from typing import Any, Final
 from assistant.catalogue.catalogue import Catalogue
 from assistant.catalogue.entries import (
     Act,
-    Cause,
     Caution,
     Entry,
     Fact,
@@ -38,6 +37,7 @@ SORTS: Final[Mapping[str, str]] = {
     "numbers": "worked number",
     "limits": "limit",
     "cautions": "caution",
+    "sequences": "sequence of acts",
     "causes": "cause",
     "signs": "signs of a cause",
     "words": "group of words",
@@ -184,8 +184,6 @@ def _thinned(old: Entry, new: Entry) -> Iterator[tuple[str, str]]:
             yield from _lost_text("how", old.how, new.how)
         case Reading() | Observation(), Reading() | Observation():
             yield from _lost_taking(old.taking, new.taking)
-        case Cause(), Cause():
-            yield from _lost("cautions", old.cautions, new.cautions)
 
 
 def _taking(act: Act) -> Taking:

@@ -10,6 +10,7 @@ from assistant.catalogue.catalogue import DERIVED_CHOICES, Catalogue
 from assistant.catalogue.entries import (
     Accuracy,
     Act,
+    ActSequence,
     Cause,
     CauseSigns,
     Caution,
@@ -22,15 +23,16 @@ from assistant.catalogue.entries import (
     Reading,
     SameWords,
     Taking,
+    WrittenStep,
 )
 from assistant.catalogue.keys import FILES, REFRIGERANT
 from assistant.catalogue.values import read_accuracy, read_kind, read_quantity, read_span, read_units
 from assistant.errors import FileError
 from assistant.quantity import Kind, unit_names
 from assistant.source.keys import NAME
-from assistant.source.nearest import nearest
+from assistant.source.nearest import most_alike, nearest
 from assistant.source.nodes import Mapping, read
-from assistant.source.problem import Place, Problem, render
+from assistant.source.problem import Place, Problem, render, shorten
 from assistant.source.shape import find_mistakes_under, not_a_name, suggest_name
 
 SOUND: Final = "sound"
@@ -234,13 +236,22 @@ def _cause(name: str, keys: Mapping, _problems: list[Problem]) -> Cause:
         keys.line("what"),
         keys.line("why"),
         tuple(LookAlike(look.line("cause"), look.line("tell")) for look in looks),
-        keys.lines("repair"),
-        keys.lines("cautions"),
-        keys.line("prove"),
+        _deeds(keys, "repair"),
+        _deeds(keys, "prove"),
         keys.line("licence"),
         keys.line("source"),
         keys.mark,
     )
+
+
+def _deeds(keys: Mapping, key: str) -> tuple[WrittenStep, ...]:
+    """Return the steps of a repair or its proof; prose in the place of one is none."""
+    steps = (item for item in keys.items(key) if isinstance(item, Mapping))
+    return tuple(WrittenStep(step.line("do"), step.line("say")) for step in steps)
+
+
+def _sequence(name: str, keys: Mapping, _problems: list[Problem]) -> ActSequence:
+    return ActSequence(name, keys.line("title"), keys.lines("acts"), keys.mark)
 
 
 def _signs(name: str, keys: Mapping, _problems: list[Problem]) -> CauseSigns:
@@ -268,6 +279,7 @@ _BUILDERS: Final[MappingOf[str, Callable[[str, Mapping, list[Problem]], Entry | 
     "numbers": _number,
     "limits": _limit,
     "cautions": _caution,
+    "sequences": _sequence,
     "causes": _cause,
     "signs": _signs,
     "words": _same_words,
@@ -300,7 +312,6 @@ def name_problems(catalogue: Catalogue) -> list[Problem]:
         )
     takings = [(entry.taking.cautions, entry.place) for entry in asked if not isinstance(entry, Fact)]
     takings += [(act.cautions, act.place) for act in catalogue.acts.values()]
-    takings += [(cause.cautions, cause.place) for cause in causes.values()]
     for names, place in takings:
         problems.extend(_unknown(name, "caution", cautions, place) for name in names if name not in cautions)
     for act in catalogue.acts.values():
@@ -311,12 +322,35 @@ def name_problems(catalogue: Catalogue) -> list[Problem]:
             for name in act.changes
             if name not in catalogue.readings and name not in catalogue.observations
         )
+    for sequence in catalogue.sequences.values():
+        if sequence.name in catalogue.acts:
+            problems.append(_twice(sequence.name, sequence.place))
+        problems.extend(
+            _unknown(name, "act", catalogue.acts, sequence.place)
+            for name in sequence.acts
+            if name not in catalogue.acts
+        )
     for cause in causes.values():
+        problems.extend(_deed_problems(catalogue, cause))
         others = (look.cause for look in cause.looks_like)
         problems.extend(_unknown(name, "cause", causes, cause.place) for name in others if name and name not in causes)
     for sign in catalogue.signs.values():
         problems.extend(_sign_problems(catalogue, sign))
     return problems
+
+
+def _deed_problems(catalogue: Catalogue, cause: Cause) -> Iterator[Problem]:
+    """Steps of a repair or its proof that name no act: a name that is not there, or words in its place."""
+    acts = {**catalogue.acts, **catalogue.sequences}
+    for deed in (*cause.repair, *cause.prove):
+        if not deed.do or deed.do in acts:
+            continue
+        if NAME.pattern.fullmatch(deed.do):
+            yield _unknown(deed.do, "act", acts, cause.place)
+            continue
+        near = most_alike(deed.do, {act.name: f"{act.title} {act.how}" for act in catalogue.acts.values()})
+        message = f'"{shorten(deed.do, 40)}" of {cause.name} is no act; words of your own go into "say", beside the act'
+        yield Problem("name-act", cause.place, message, f"write: do: {' or do: '.join(near)}" if near else None)
 
 
 def _sign_problems(catalogue: Catalogue, sign: CauseSigns) -> Iterator[Problem]:

@@ -15,7 +15,16 @@ from assistant.call.should import should_be
 from assistant.call.state import OWN_ACCURACY, State
 from assistant.call.turns import Answered, Concluded, NothingWrong, NumberShown, Repair, Turn, Undecided, Verified
 from assistant.call.walk import Conversation
-from assistant.call.wording import DISCLAIMER, ending_of, prompt_lines, title_of
+from assistant.call.wording import (
+    DISCLAIMER,
+    ending_of,
+    number_steps,
+    prompt_lines,
+    tell_effort,
+    tell_step,
+    title_of,
+)
+from assistant.catalogue.repairs import RepairStep
 from assistant.sheet.sheet_path import path_rows
 from assistant.store.store import CallEntry, Note
 from assistant.store.times import time_words
@@ -32,6 +41,8 @@ _PROOF: Final = "Proof of the repair"
 _NOTES: Final = "Notes and photos"
 _ABOUT: Final = "About this record"
 
+REPAIR: Final = "Repair: "
+"""How the title of the part with the repair begins."""
 PROOF_AND_BEHIND: Final = frozenset({_PROOF, _NOTES, _ABOUT})
 """The titles of the sections behind all that tells of the cause and its repair."""
 
@@ -315,16 +326,33 @@ def _cautions(conversation: Conversation, kept: Kept) -> Iterator[Block]:
 def _repair(conversation: Conversation) -> Iterator[Section]:
     repairs = [turn for turn in conversation.turns if isinstance(turn, Repair)]
     for turn in repairs[-1:]:
-        cause = turn.cause
+        cause, plan = turn.cause, turn.plan
+        guards = tuple((one.title, one.text, one.rule) for one in plan.cautions)
         yield Section(
-            f"Repair: {cause.title}",
+            f"{REPAIR}{cause.title}",
             (
-                Points(cause.repair, numbered=True),
-                Words(cause.prove, "Prove it:"),
+                Words(f"{tell_effort(plan)}.".capitalize()),
+                Table(("Step", "What to do", "Mind"), tuple(_repair_rows(plan.repair)), wide=True),
+                Words("", "Prove it:"),
+                Table(("Step", "What to do", "Mind"), tuple(_repair_rows(plan.proof)), wide=True),
                 Words(cause.licence, "Who may do it:"),
                 Words(cause.source, "Source:"),
             ),
         )
+        if guards:
+            yield Section("What to mind", (Table(("Caution", "What to mind", "Rule"), guards, wide=True, fine=True),))
+
+
+def _repair_rows(steps: Sequence[RepairStep]) -> Iterator[tuple[str, str, str]]:
+    """Rows of a repair's steps, the cautions of each act beside it."""
+    for number, step in number_steps(steps):
+        lead = f"{number}." if number else "+"
+        if len(step.acts) > 1:
+            yield lead, tell_step(step), ""
+            lead = "-"
+        for one in step.acts:
+            minded = "; ".join(caution.title for caution in one.cautions)
+            yield lead, (one.act.title if len(step.acts) > 1 else tell_step(step)), minded
 
 
 def _proof(conversation: Conversation, kept: Kept) -> Iterator[Block]:

@@ -11,7 +11,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import Final, assert_never
 
-from assistant.sheet.sheet import PROOF_AND_BEHIND, CallSheet, Drawing, Points, Section, Table, Words
+from assistant.sheet.sheet import PROOF_AND_BEHIND, REPAIR, CallSheet, Drawing, Points, Section, Table, Words
 from assistant.sheet.sheet_text import clean
 
 _HERE: Final = Path(__file__).parent
@@ -28,8 +28,8 @@ def sheet_html(sheet: CallSheet) -> str:
     policy = f"default-src 'none'; style-src 'sha256-{digest}'"
     head = "".join(f"<dt>{_text(name)}</dt><dd>{_text(value)}</dd>\n" for name, value in sheet.head)
     parts = [(_is_wide(section), _section(section)) for section in sheet.sections]
-    # Where paper is divided in columns, pictures fill what cause and repair leave, in front of the table of the proof.
-    parts[_before_proof(sheet) : _before_proof(sheet)] = [(False, _drawing(drawing)) for drawing in sheet.drawings]
+    # Where paper is divided in columns, pictures fill what the cause leaves, in front of the table of its repair.
+    parts[_behind_cause(sheet) : _behind_cause(sheet)] = [(False, _drawing(drawing)) for drawing in sheet.drawings]
     body = "".join(_side_by_side(parts))
     return (
         '<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
@@ -41,10 +41,11 @@ def sheet_html(sheet: CallSheet) -> str:
     )
 
 
-def _before_proof(sheet: CallSheet) -> int:
-    """The place behind all that tells of the cause and its repair."""
+def _behind_cause(sheet: CallSheet) -> int:
+    """The place behind all that tells of the cause."""
     titles = [section.title for section in sheet.sections]
-    return next((place for place, title in enumerate(titles) if title in PROOF_AND_BEHIND), len(titles))
+    ends = (title in PROOF_AND_BEHIND or title.startswith(REPAIR) for title in titles)
+    return next((place for place, is_end in enumerate(ends) if is_end), len(titles))
 
 
 def _side_by_side(parts: Sequence[tuple[bool, str]]) -> Iterator[str]:

@@ -41,12 +41,8 @@ class Vocabulary(Protocol):
         """Give what a worked number or derived fact may be worked from; empty for what is asked; None if not known."""
         ...
 
-    def proof_of_cause(self, name: str) -> str:
-        """Give what a cause tells a tech to do to prove the repair."""
-        ...
-
     def cautions_of_cause(self, name: str) -> Collection[str]:
-        """Give the cautions that are acknowledged before a cause's repair is shown."""
+        """Give the cautions that stand at the acts of a cause's repair."""
         ...
 
     def act_texts(self, name: str) -> tuple[str, str]:

@@ -155,9 +155,11 @@ worn_gasket:
   what: A gasket is worn.
   why: It lets air through.
   repair:
-    - {}
-  cautions: [{}]
-  prove: The draught is gone.
+    - do: recover_charge
+    - do: mend_leak
+    - {{do: {}, say: {}}}
+  prove:
+    - {{do: check_draught, say: The draught is gone.}}
   licence: Electrical work as your local law requires.
   source: common practice, no source
 """
@@ -165,25 +167,25 @@ worn_gasket:
 
 def test_a_shop_cause_without_its_cautions_never_goes_live(lay: Lay, catalogue: Catalogue) -> None:
     """What breaks a rule is left out whenever a folder is loaded, and the message says what to write."""
-    found, problems, _ = lay(causes=CAUSE.format("Braze the new one in.", ""))
+    found, problems, _ = lay(causes=CAUSE.format("set_thermostat", "Braze the new one in."))
     assert "worn_gasket" not in found.causes
     assert {problem.code for problem in problems} == {"catalogue-caution"}
     assert all("brazing" in (problem.hint or "") for problem in problems)
-    found, problems, _ = lay(causes=CAUSE.format("Braze the new one in.", "brazing"))
+    found, problems, _ = lay(causes=CAUSE.format("braze_joint", "Braze the new one in."))
     assert problems == []
     assert "worn_gasket" in found.causes
 
 
 def test_a_shop_cannot_tell_what_is_never_done(lay: Lay) -> None:
     """Under every caution a bridged safety switch is refused."""
-    found, problems, _ = lay(causes=CAUSE.format("Bridge the float switch.", "live_panels, safety_controls"))
+    found, problems, _ = lay(causes=CAUSE.format("mend_wiring", "Bridge the float switch."))
     assert "worn_gasket" not in found.causes
     assert "catalogue-never" in {problem.code for problem in problems}
 
 
 def test_a_folder_of_its_own_is_held_to_the_rules_too(tmp_path: Path) -> None:
     """A catalogue that stands instead of the shipped one: what breaks a rule is told and left out there as well."""
-    (tmp_path / "causes.yaml").write_text(CAUSE.format("Bridge the float switch.", ""), encoding="utf-8")
+    (tmp_path / "causes.yaml").write_text(CAUSE.format("mend_wiring", "Bridge the float switch."), encoding="utf-8")
     found, problems, _ = load_layers([tmp_path])
     assert found.causes == {}
     assert "worn_gasket" in found.left_out

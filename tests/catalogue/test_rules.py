@@ -31,8 +31,8 @@ def test_the_shipped_catalogue_has_no_mistakes(catalogue: Catalogue) -> None:
 @pytest.mark.parametrize(
     ("name", "old", "new", "told"),
     [
-        ("causes", "cautions: [live_panels, moving_parts, capacitor]", "cautions: [live_panels]",
-         "catalogue-caution: the repair of blower_fault says \"capacitor\" without the caution capacitor"),
+        ("causes", "The size and the pressure drop", "Braze it in. The size and the pressure drop",
+         'catalogue-caution: the repair of dirty_filter says "Braze" without the caution brazing'),
         ("causes", "source: common practice", "source: tbd",
          'catalogue-placeholder: source of dirty_filter is still to be written: "tbd"'),
         ("causes", "licence: No refrigerant work unless the unit is moved.", "licence: '???'",
@@ -58,10 +58,10 @@ def test_a_mistake_in_the_catalogue_is_told(tmp_path: Path, name: str, old: str,
 
 def test_an_empty_repair_is_told(tmp_path: Path) -> None:
     """A cause whose repair is an empty list has none."""
-    text = "orphan:\n  title: t\n  what: t\n  why: t\n  repair: []\n  prove: t\n  licence: t\n  source: t\n"
+    text = "orphan:\n  title: t\n  what: t\n  why: t\n  repair: []\n  prove: [{do: look}]\n  licence: t\n  source: t\n"
     (tmp_path / "causes.yaml").write_text(text, encoding="utf-8")
     _, problems = load_catalogue(tmp_path)
-    assert [problem.code for problem in problems] == ["shape-form"]
+    assert [problem.code for problem in problems] == ["name-unknown", "shape-form"]
 
 
 def test_every_number_knows_what_it_is_worked_from(catalogue: Catalogue) -> None:
@@ -87,14 +87,14 @@ CHOICES = """\
     [
         ("readings", "plausible: [0 psig, 700 psig]", "plausible: 0 psig to 700 psig", "[lowest, highest]"),
         ("observations", CHOICES, "    - clean\n    - dirty\n", "without a dash: clean"),
-        ("causes", "    - Look at the coil; if", "    - Look at the coil: if", "in quotes"),
+        ("causes", "    - do: wash_indoor_coil\n", "    - Wash the coil\n", "do: ACT"),
         ("limits", "kind: duration", "kind: dura", "write duration"),
     ],
 )  # fmt: skip
 def test_a_slip_of_form_is_told_once_with_what_to_write(
     tmp_path: Path, name: str, old: str, new: str, hint: str
 ) -> None:
-    """A range without brackets, choices as a list, a colon in a step, half a kind: one problem, on its line."""
+    """A range without brackets, choices as a list, a step in prose, half a kind: one problem, on its line."""
     shutil.copytree(shipped_folder("trees") / "catalogue", tmp_path, dirs_exist_ok=True)
     file = tmp_path / f"{name}.yaml"
     text = file.read_text(encoding="utf-8")

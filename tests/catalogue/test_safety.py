@@ -44,7 +44,7 @@ def _texts(library: Library) -> Iterator[str]:
                     yield node.say or ""
     catalogue = library.catalogue
     for cause in catalogue.causes.values():
-        yield from (cause.what, cause.why, cause.prove, *cause.repair)
+        yield from (cause.what, cause.why, *(step.say for step in (*cause.repair, *cause.prove)))
     yield from (text for act in catalogue.acts.values() for text in (act.title, act.how))
     for entry in (*catalogue.readings.values(), *catalogue.observations.values(), *catalogue.facts.values()):
         yield from (entry.question, entry.how)

@@ -13,10 +13,11 @@ from assistant.call.keys import entry_key
 from assistant.call.library import Library
 from assistant.call.prompts import Acknowledge
 from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.repairs import plan_repair
 from assistant.errors import FileError
 from assistant.session.session import Information, Rejected, Session
 from assistant.sheet.handing import FORMS, kept_with, sheet_of, write_whole
-from assistant.sheet.sheet import SAFETY, CallSheet, Drawing, Points, Section, Table, Words, call_sheet
+from assistant.sheet.sheet import SAFETY, CallSheet, Drawing, Section, Table, Words, call_sheet
 from assistant.sheet.sheet_html import sheet_html
 from assistant.sheet.sheet_text import sheet_markdown, sheet_text
 from assistant.source.shipped import shipped_folder
@@ -133,7 +134,10 @@ def test_the_sheet_has_every_part_of_the_call(small: Library, store: Store) -> N
     assert ("Do", "Let it settle - done") in path
     cause = small.catalogue.causes["undercharge"]
     assert section(sheet, "Likely cause").title.endswith(cause.title)
-    assert Points(cause.repair, numbered=True) in section(sheet, "Repair").blocks
+    plan = plan_repair(small.catalogue, cause, safety_group="A1")
+    steps = [row[1] for row in rows(sheet, "Repair")]
+    assert all(any(act.title in step for step in steps) for act in plan.acts)
+    assert [row[0] for row in rows(sheet, "What to mind")] == [caution.title for caution in plan.cautions]
     acknowledged = [row[0] for row in rows(sheet, "Cautions")]
     assert acknowledged[0] == "Moving parts"
     assert len(set(acknowledged)) == len(acknowledged)
@@ -158,7 +162,7 @@ def test_changed_trees_are_said_on_the_sheet(small: Library, store: Store) -> No
     """A sheet made by other trees than the call says so, with the end that it had."""
     session = session_after(small, store, ("not cold", "", "ok", "clogged"))
     assert session.number is not None
-    say_all(session, "22", "1", "2", "yes")
+    say_all(session, "yes")
     newer = Library(small.catalogue, {"small": replace(small.trees["small"], version=2)})
     again = Session.resume(newer, store, session.number)
     assert "The trees have changed" in str(section(sheet_for(again), "About"))
@@ -264,10 +268,10 @@ def test_the_page_needs_nothing_else(library: Library, store: Store) -> None:
     assert len(sheet.drawings) == 3
     text = sheet_html(sheet)
     assert text.count("<svg") == 3
-    # On paper they stand beside cause and repair, in the same columns.
-    beside = text[: text.index("Proof of the repair")].rpartition('<div class="columns">')[2]
+    # On paper they stand beside the cause, in the same columns.
+    beside = text[: text.index("Repair: ")].rpartition('<div class="columns">')[2]
     assert beside.count("<svg") == 3
-    assert "Repair: " in beside
+    assert "Likely cause" in beside
     assert "default-src 'none'" in text
     assert "<script" not in text
     assert not re.search(r"""(?:src|href|url)\s*[=(]""", text.replace("default-src", "").replace("style-src", ""))

@@ -75,13 +75,26 @@ def told(session: Session) -> dict[str, Any]:
         "answered": [
             [name_then(turn.prompt), turn.answer.key.nth, turn.shown]
             for turn in call.turns
-            if isinstance(turn, Answered)
+            if isinstance(turn, Answered) and not _is_before_repair(turn.prompt.name)
         ],
         "asked_next": name_then(call.prompt) if call.prompt else None,
-        "unused": [[answer.name, answer.key.nth, answer.text] for answer in call.unused],
+        "unused": [
+            [answer.name, answer.key.nth, answer.text]
+            for answer in call.unused
+            if answer.key.topic is not Topic.CAUTION
+        ],
         "kept": [kept.node for kept in call.kept],
         "outcome": [outcome.kind, outcome.cause, outcome.proven] if outcome else None,
     }
+
+
+def as_since(wanted: dict[str, Any]) -> dict[str, Any]:
+    """What was kept then, without what was acknowledged in front of a repair: that is told with it since."""
+    return wanted | {"answered": [one for one in wanted["answered"] if not _is_before_repair(one[0])]}
+
+
+def _is_before_repair(name: str) -> bool:
+    return name.startswith("caution ") and name.endswith(("@ charge/leak", "@ charge/narrow"))
 
 
 def test_the_data_is_of_the_second_format(tmp_path: Path) -> None:
@@ -98,7 +111,7 @@ def test_a_stored_call_is_the_same_conversation(old_trees: Library, store: Store
     """Every answer is found at its question, and the call stands where it stood."""
     session = Session.resume(old_trees, store, int(number))
     assert session.news == ()
-    found, wanted = told(session), CALLS[number]
+    found, wanted = told(session), as_since(CALLS[number])
     assert found == {part: wanted[part] for part in found}
     entry = store.entry(int(number))
     assert {part: getattr(entry, part) for part in ("title", "name", "status", "ending")} == {
@@ -134,8 +147,9 @@ def test_an_old_file_is_taken_in_and_goes_out_again(
     """The file gives the same call as the record, and what is written of it now is read again as the same."""
     with Store(tmp_path / "other.db") as other:
         taken, _ = imported(other, OLD / f"call_{number}.yaml", old_trees)
-        found = told(Session.resume(old_trees, other, taken))
-        assert found == {part: CALLS[number][part] for part in found}
+        session = Session.resume(old_trees, other, taken)
+        found, wanted = told(session), as_since(CALLS[number])
+        assert found == {part: wanted[part] for part in found}
         assert sorted(other.answers(taken), key=str) == sorted(store.answers(int(number)), key=str)
         file = tmp_path / "again.yaml"
         file.write_text(exported(other, taken), encoding="utf-8")
@@ -150,7 +164,7 @@ def test_a_call_over_a_shipped_tree_keeps_its_answers(library: Library, store: S
     assert sorted(kept) == sorted([["temperature_accuracy", 1], *(one[:2] for one in CALLS["8"]["answered"])])
 
 
-@pytest.mark.parametrize("number", ["02", "03", "05"])
+@pytest.mark.parametrize("number", ["03", "05"])
 def test_a_demo_call_of_then_is_one_of_now(library: Library, number: str) -> None:
     """Every answer of the old spelling is found where that is still asked; what is asked since then is as it is now."""
     now = read_transcript(next(shipped_folder("transcripts_demo").glob(f"{number}-*.yaml")))
@@ -191,5 +205,6 @@ def test_what_can_be_read_of_a_damaged_old_record_is_saved(old_trees: Library, t
     path = written_then(tmp_path, "calls.db")
     with Store(tmp_path / "fresh.db") as fresh:
         assert save_into(fresh, path).calls == len(CALLS)
-        found = told(Session.resume(old_trees, fresh, 1))
-    assert found == {part: CALLS["1"][part] for part in found}
+        session = Session.resume(old_trees, fresh, 1)
+        found, wanted = told(session), as_since(CALLS["1"])
+    assert found == {part: wanted[part] for part in found}

@@ -11,6 +11,7 @@ from functools import cache
 import pytest
 
 from assistant.call.library import Library
+from assistant.catalogue.repairs import plan_repair
 from assistant.source.phrases import find_unguarded, guards
 from assistant.tree.model import CauseLeaf, Node, Step, Tree
 
@@ -65,8 +66,9 @@ def past_cautions(tree: Tree, library: Library, group: str, asking: Asking) -> s
         after = met
         if isinstance(node, CauseLeaf):
             cause = catalogue.causes[node.cause.text]
-            after = met | set(catalogue.with_joined(cause.cautions, group))
-            told.extend((text, after) for text in (*cause.repair, cause.prove))
+            plan = plan_repair(catalogue, cause, safety_group=group)
+            after = met | {caution.name for caution in plan.cautions}
+            told.extend((step.say, after) for step in (*plan.repair, *plan.proof))
         past.update(f"{node.place}: {words}" for text, have in told for words, want in asking(text) if not want & have)
         past.update(
             f"{node.place}: {', '.join(sorted(after & set(caution.joins)))} without {name}"

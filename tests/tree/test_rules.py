@@ -157,7 +157,6 @@ def test_a_loop_with_a_fresh_answer_is_taken() -> None:
          ["tree-caution"]),
         (("first: {say: Never warm the bulb., go: c}", "c: {no_fault: All is well.}"), []),
         (("first: {caution: opening_circuit, go: c}", "c: {cause: bulb_loose, caution: floodback}"), []),
-        (("first: {go: c}", "c: {cause: bulb_loose}"), ["tree-caution"]),
         (("first: {go: c}", "c: {cause: low_charge, say: Warm the bulb.}"), ["tree-caution"]),
     ],
 )  # fmt: skip

@@ -55,11 +55,11 @@ ACTS: dict[str, tuple[str, tuple[str, ...]]] = {
     "wait_settled": ("Let it settle", ()),
     "recover_charge": ("Recover the whole charge", ("opening_circuit",)),
 }
-CAUSES: dict[str, tuple[str, tuple[str, ...]]] = {
-    "bulb_charge_lost": ("The suction pressure rises.", ("opening_circuit",)),
-    "bulb_loose": ("Warm the bulb once more: the pressure rises.", ()),
-    "low_airflow": ("Air moves.", ()),
-    "low_charge": ("Subcooling is right.", ()),
+CAUSES: dict[str, tuple[str, ...]] = {
+    "bulb_charge_lost": ("opening_circuit",),
+    "bulb_loose": (),
+    "low_airflow": (),
+    "low_charge": (),
 }
 # superheat_target is left out: of that number nobody has told what it is worked from.
 INPUTS: dict[str, tuple[str, ...]] = {
@@ -111,11 +111,8 @@ class Words:
             return ("refrigerant",)
         return INPUTS.get(name) if name in NUMBERS else ()
 
-    def proof_of_cause(self, name: str) -> str:
-        return CAUSES.get(name, ("", ()))[0]
-
     def cautions_of_cause(self, name: str) -> Collection[str]:
-        return CAUSES.get(name, ("", ()))[1]
+        return CAUSES.get(name, ())
 
     def act_texts(self, name: str) -> tuple[str, str]:
         return ACTS.get(name, ("", ()))[0], ""

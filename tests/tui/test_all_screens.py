@@ -58,7 +58,7 @@ def begun(library: Library, store: Store, *replies: str) -> int:
 TURNS = {
     "contradiction": ("118", "30"),
     "undecided": ("cannot tell",),
-    "kept_way": ("118", "62", "", "ok", "done", "119", "ok", "no"),
+    "kept_way": ("118", "62", "", "ok", "done", "119", "no"),
     "rejected": ("warm",),
     "what_if": ("118", "62", "if suction_line_temperature 50 F"),
     "changing": ("118", "change filter_condition"),

@@ -8,7 +8,7 @@ from tests.tui.conftest import Opened
 from tests.tui.driving import TO_THE_FEED, asked, chat, enter, seen
 from tests.tui.screens import assert_snapshot, screen_text
 
-TO_THE_PROOF = (*TO_THE_FEED, "118", "80", "ok", "done", "119", "ok")
+TO_THE_PROOF = (*TO_THE_FEED, "118", "80", "ok", "done", "119")
 """Replies up to the question whether the repair is proven."""
 
 

@@ -25,7 +25,8 @@ async def test_a_call_goes_from_the_complaint_to_a_proven_cause(opened: Opened, 
         assert_snapshot(pilot.app, f"step_{shot}")
         await enter(pilot, "done", "119")
         assert_snapshot(pilot.app, f"cause_{shot}")
-        await enter(pilot, "ok")
+        while not chat(pilot).transcript.at_end:
+            await pilot.press("pagedown")
         assert_snapshot(pilot.app, f"repair_{shot}")
         await enter(pilot, "yes")
         assert_snapshot(pilot.app, f"end_{shot}")
@@ -75,7 +76,7 @@ async def test_a_call_may_find_no_fault(opened: Opened) -> None:
 async def test_a_kept_way_is_followed_when_the_cause_is_not_proven(opened: Opened) -> None:
     """The screen says that it comes back."""
     async with opened(100, 40, after=TO_THE_FEED) as pilot:
-        await enter(pilot, "118", "62", "", "ok", "done", "119", "ok", "no")
+        await enter(pilot, "118", "62", "", "ok", "done", "119", "no")
         assert "COMING BACK" in screen_text(pilot.app)
 
 

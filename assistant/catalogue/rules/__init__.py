@@ -6,7 +6,7 @@ What is missing or of the wrong form was reported when it was read.
 from collections.abc import Callable, Iterator
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.catalogue.rules import acts, cautions, deeds, joins, look_alikes, placeholders, ranges
+from assistant.catalogue.rules import acts, cautions, deeds, joins, look_alikes, placeholders, ranges, repairs
 from assistant.source.problem import Problem
 
 Rule = Callable[[Catalogue], Iterator[Problem]]
@@ -19,6 +19,7 @@ RULES: tuple[Rule, ...] = (
     look_alikes.check,
     placeholders.check,
     ranges.check,
+    repairs.check,
 )
 
 

@@ -1,19 +1,22 @@
-"""A repair that can hurt someone has its caution: words that ask for one are among the cause's cautions."""
+"""A remark beside an act that can hurt someone has its caution: an act of the same repair brings it."""
 
 from collections.abc import Iterator
 
 from assistant.catalogue.catalogue import Catalogue
+from assistant.catalogue.repairs import plan_repair
 from assistant.source.phrases import find_unguarded, guards
 from assistant.source.problem import Problem, shorten
 
 
 def check(catalogue: Catalogue) -> Iterator[Problem]:
-    """Report every step of a repair that asks for a caution which its cause does not name."""
-    kept_by = guards({caution.name: caution.words for caution in catalogue.cautions.values()})
+    """Report every remark of a repair or its proof that asks for a caution which none of their acts has."""
+    # What comes along with others by the refrigerant comes along here as well.
+    kept_by = guards({one.name: one.words for one in catalogue.cautions.values() if not one.joins})
     for cause in catalogue.causes.values():
-        for step in cause.repair:
-            for words, wanted in find_unguarded(step, kept_by, frozenset(cause.cautions)):
+        plan = plan_repair(catalogue, cause)
+        given = frozenset(name for act in plan.acts for name in act.cautions)
+        for step in (*cause.repair, *cause.prove):
+            for words, wanted in find_unguarded(step.say, kept_by, given):
                 names = " or ".join(sorted(wanted))
                 message = f'the repair of {cause.name} says "{shorten(words, 40)}" without the caution {names}'
-                hint = f"write: cautions: [{', '.join((*cause.cautions, names))}]"
-                yield Problem("catalogue-caution", cause.place, message, hint)
+                yield Problem("catalogue-caution", cause.place, message, f"name the act that has the caution {names}")

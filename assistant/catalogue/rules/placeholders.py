@@ -19,9 +19,9 @@ def check(catalogue: Catalogue) -> Iterator[Problem]:
 
 def _texts(catalogue: Catalogue) -> Iterator[tuple[Place, str, str, str]]:
     for cause in catalogue.causes.values():
-        for key in ("prove", "licence", "source"):
+        for key in ("licence", "source"):
             yield cause.place, cause.name, key, str(getattr(cause, key))
-        yield from ((cause.place, cause.name, "repair", step) for step in cause.repair)
+        yield from ((cause.place, cause.name, "say", step.say) for step in (*cause.repair, *cause.prove))
     for limit in catalogue.limits.values():
         yield limit.place, limit.name, "source", limit.source
     for caution in catalogue.cautions.values():

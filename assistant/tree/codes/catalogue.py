@@ -10,8 +10,8 @@ worn_contact:
 {}
   repair:
     - {}
-  cautions: [{}]
-  prove: The voltage drop is gone.
+  prove:
+    - {{do: read_voltage, say: The voltage drop is gone.}}
   licence: Electrical work as your local law requires.
   source: {}
 """
@@ -34,10 +34,8 @@ cut_fins:
 """
 
 
-def _cause(
-    look: str = "", step: str = "Replace it.", cautions: str = "live_panels", source: str = "common practice"
-) -> str:
-    return "\n".join(line for line in _CAUSE.format(look, step, cautions, source).split("\n") if line)
+def _cause(look: str = "", step: str = "do: replace_contactor", source: str = "common practice") -> str:
+    return "\n".join(line for line in _CAUSE.format(look, step, source).split("\n") if line)
 
 
 _ACT = """\
@@ -64,12 +62,12 @@ CATALOGUE = (
     ),
     explained(
         "catalogue-caution",
-        "A repair asks for a caution that its cause does not name",
-        """The cautions of a cause are acknowledged before its repair is shown. The words of this step ask for one more,
-        as the catalogue says in `words:` of each caution.""",
+        "A remark asks for a caution that no act of its repair has",
+        """Cautions come with the acts that they guard. The words of this remark ask for one, as the catalogue says in
+        `words:` of each caution, and none of the acts has it: what the remark says is an act of its own.""",
         "causes",
-        _cause(step="Discharge the capacitor and replace the contact."),
-        _cause(step="Discharge the capacitor and replace the contact.", cautions="live_panels, capacitor"),
+        _cause(step="{do: set_thermostat, say: Braze the joint before.}"),
+        _cause(step="do: clear_circuit\n    - do: mend_leak\n    - {do: braze_joint, say: Braze the joint.}"),
     ),
     explained(
         "catalogue-joins",
@@ -94,8 +92,8 @@ CATALOGUE = (
         """No safety control is bridged, held or taken out, nothing is vented, no test is made with oxygen. It does not
         matter in which words, or with which caution.""",
         "causes",
-        _cause(step="Tape the float switch down."),
-        _cause(step="Replace it, and find out what it was open for."),
+        _cause(step="{do: replace_contactor, say: Tape the float switch down.}"),
+        _cause(step="{do: replace_contactor, say: Find out what it was open for.}"),
     ),
     explained(
         "catalogue-placeholder",

@@ -38,8 +38,6 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
                     continue
                 named = {caution for one in hidden for caution in one.deed.cautions} if told else set()
                 yield from _unguarded(place, text, {*given, *named}, kept_by, "caution: [{}]")
-            if isinstance(node, CauseLeaf):
-                yield from _of_cause(node, given, kept_by, vocabulary)
 
 
 def _given(node: Node, vocabulary: Vocabulary) -> list[str]:
@@ -83,20 +81,8 @@ def _hidden(
             yield Problem("tree-caution", place, message, f"write: {where}; or caution: [{cautions}]")
 
 
-def _of_cause(
-    leaf: CauseLeaf, acknowledged: frozenset[str], kept_by: Guards, vocabulary: Vocabulary
-) -> Iterator[Problem]:
-    """Check the proof of a repair: it may repeat a test that the way here has made, with that test's caution."""
-    given = acknowledged | set(vocabulary.cautions_of_cause(leaf.cause.text))
-    proof = vocabulary.proof_of_cause(leaf.cause.text)
-    hint = "caution: [{}] here, or list it at the cause"
-    yield from _unguarded(leaf.cause.place, proof, given, kept_by, hint, "in the proof of its repair, ")
-
-
-def _unguarded(
-    place: Place, text: str, given: Iterable[str], kept_by: Guards, hint: str, lead: str = ""
-) -> Iterator[Problem]:
+def _unguarded(place: Place, text: str, given: Iterable[str], kept_by: Guards, hint: str) -> Iterator[Problem]:
     for words, wanted in find_unguarded(text, kept_by, frozenset(given)):
         names = " or ".join(sorted(wanted))
-        message = f'{lead}"{shorten(words, 40)}" asks for the caution {names}, which a way here has not acknowledged'
+        message = f'"{shorten(words, 40)}" asks for the caution {names}, which a way here has not acknowledged'
         yield Problem("tree-caution", place, message, f"write: {hint.format(names)}")

@@ -19,7 +19,16 @@ from assistant.call.turns import (
     Undecided,
     Verified,
 )
-from assistant.call.wording import DISCLAIMER, way_now
+from assistant.call.wording import (
+    DISCLAIMER,
+    HOW_TO_DO_IT,
+    number_steps,
+    tell_again,
+    tell_effort,
+    tell_step,
+    way_now,
+)
+from assistant.catalogue.repairs import RepairStep
 from assistant.tui.passage import MUTED, STRONG, Block, Pair, Paragraph, headed, item, line, plain
 from assistant.tui.widgets.column import View
 from assistant.tui.widgets.prompts import HELP_OF_PROMPTS, prompt_view
@@ -142,14 +151,26 @@ class RepairView(TurnView[Repair]):
 
     def blocks(self) -> Iterator[Block]:
         """The steps, then the proof."""
-        cause = self.turn.cause
-        yield line("REPAIR", "bold $success")
-        for number, step in enumerate(cause.repair, start=1):
-            yield item(f"{number:>2}. ", step)
-        yield headed("Prove it:", cause.prove)
+        cause, plan = self.turn.cause, self.turn.plan
+        yield Paragraph(plain("REPAIR  ", "bold $success") + plain(tell_effort(plan), MUTED))
+        yield from self._steps(plan.repair)
+        yield line("Prove it:", STRONG)
+        yield from self._steps(plan.proof)
         yield headed("Who may do it:", cause.licence)
+        yield line(HOW_TO_DO_IT, MUTED)
         yield line(f"Source: {cause.source}", MUTED)
         yield line(DISCLAIMER, MUTED)
+
+    def _steps(self, steps: tuple[RepairStep, ...]) -> Iterator[Block]:
+        for number, step in number_steps(steps):
+            told = item(f"{number:>2}. ", tell_step(step)) if number else item("  + ", tell_step(step), MUTED)
+            if len(step.acts) > 1:
+                yield told
+            for one in step.acts:
+                yield from (item("  ! ", f"{caution.title}: {caution.text}", "$warning") for caution in one.first)
+                if one.again:
+                    yield item("  ! ", tell_again(one), MUTED)
+                yield told if len(step.acts) == 1 else item("    - ", one.act.title)
 
 
 class VerifiedView(TurnView[Verified]):
