@@ -1,4 +1,4 @@
-"""The example calls beside the trees, each a test of its own, and what they cover."""
+"""The example calls beside the trees, and what they cover."""
 
 from collections.abc import Callable
 from functools import cache
@@ -45,11 +45,11 @@ def results(walked: Walked) -> list[ExampleResult]:
     return [walked(number) for number in range(len(CALLS))]
 
 
-@pytest.mark.parametrize("number", range(len(CALLS)), ids=[f"{tree}: {call.name}" for tree, call in CALLS])
-def test_example(walked: Walked, number: int) -> None:
-    """The call ends where it must, and uses every answer that it gives."""
-    _, call = CALLS[number]
-    faults = [f"{call.place}: {fault}" for fault in walked(number).faults]
+@pytest.mark.parametrize("tree", sorted({tree for tree, _ in CALLS}))
+def test_examples_end_as_they_must(walked: Walked, tree: str) -> None:
+    """Each call beside a tree ends where it must, and uses every answer that it gives."""
+    own = ((number, call) for number, (name, call) in enumerate(CALLS) if name == tree)
+    faults = [f"{call.place}: {call.name}: {fault}" for number, call in own for fault in walked(number).faults]
     assert not faults, "\n".join(faults)
 
 

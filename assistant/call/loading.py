@@ -14,13 +14,15 @@ from assistant.catalogue.loading import read_as_wanted
 from assistant.errors import FileError
 from assistant.source.problem import Place, Problem, render
 from assistant.source.shipped import catalogue_of, catalogues_of, shipped_folder
-from assistant.tree.linking import link, uses_of
+from assistant.tree.linking import can_be_linked, link, uses_of
 from assistant.tree.model import Head, Tree
 from assistant.tree.reader import read_head, read_tree
 from assistant.tree.rules import conditions, names, uses
 from assistant.tree.shelf import tree_files
+from assistant.uncollected import uncollected
 
 
+@uncollected()
 def load_library(
     folders: Path | Sequence[Path], only: str | None = None, *, lazily: bool = False
 ) -> tuple[Library, list[Problem]]:
@@ -55,12 +57,10 @@ def _leave_out_what_cannot_be_linked(at_once: Sequence[str], sound: "_Sound") ->
     again = True
     while again:
         again = False
-        linked: dict[str, Tree] = {}
         for name in at_once:
             tree = sound.get(name)
-            if tree is not None and link(tree, sound, linked) is None:
+            if tree is not None and not can_be_linked(tree, sound):
                 sound.leave_out(name, list(_why_not_linked(tree, sound)))
-                linked.clear()
                 again = True
 
 

@@ -88,16 +88,46 @@ def together(proof: Proof) -> tuple[str, ...]:
 
 
 def verified(proof: Proof) -> Verified:
-    """What the readings after a repair say of it."""
-    readings = tuple(_rows(proof))
+    """Judge a repair by the readings after it: whether this cause is gone, and apart from that what else they ask."""
+    readings, name = tuple(_rows(proof)), proof.leaf.name
     if len(proof.missing) == len(proof.again):
-        return Verified(proof.leaf.name, readings, (), "Nothing could be measured again, so nothing is proven.", None)
-    conditions = tuple(_conditions(proof))
-    verdict, checks_out = _verdict(proof)
-    if any(condition.is_close for condition in conditions):
-        verdict += " It is a close call: the measurement cannot really decide it. Let it run on and measure again."
-        checks_out = None
-    return Verified(proof.leaf.name, readings, conditions, verdict, checks_out)
+        return Verified(name, readings, (), "Nothing could be measured again, so nothing is proven.", "", None, None)
+    gone, conditions = _is_gone(proof), tuple(_conditions(proof))
+    title = proof.catalogue.causes[proof.leaf.cause.text].title
+    if gone is None and proof.missing:
+        verdict = f"Without {_missing(proof)} it cannot be told whether it still is: {title}."
+    elif gone is None:
+        verdict = f"It is a close call whether it still is: {title}. Let it run on and measure again."
+    else:
+        verdict = f"The readings no longer lead to: {title}." if gone else f"By the readings it still is: {title}."
+    beyond, checks_out = _beyond(proof) if gone else ("", gone)
+    return Verified(name, readings, conditions, verdict, beyond, gone, checks_out)
+
+
+def _is_gone(proof: Proof) -> bool | None:
+    """Tell whether the way to the cause is left beyond doubt at any of its decisions; `None` where it hangs on a doubt.
+
+    A doubt counts only where the other side of it would lead back to the cause, or away from it when nothing else does.
+    """
+    is_open = False
+    for taken in _looked_at_again(proof):
+        was, now = taken.picked.branch.go.text, pick(taken.step, proof.after)
+        if not isinstance(now, Picked) or proof.rests_on(taken.step, proof.missing):
+            is_open = True
+            continue
+        others = {other.branch.go.text for other in _other_ways(proof, taken.step, now)}
+        if now.branch.go.text != was and was not in others:
+            return True
+        is_open = is_open or now.branch.go.text != was or bool(others)
+    return None if is_open else False
+
+
+def _other_ways(proof: Proof, step: Step, picked: Picked) -> Iterator[Picked]:
+    """The branches of a decision to which a comparison inside its doubt would lead the other way."""
+    for _, kept, _ in close_calls(step, proof.after, picked, frozenset(), proof.display, proof.tree):
+        other = pick(step, proof.after, kept.flips)
+        if isinstance(other, Picked):
+            yield other
 
 
 def _rows(proof: Proof) -> Iterator[BeforeAfter]:
@@ -128,7 +158,7 @@ def _conditions(proof: Proof) -> Iterator[Rechecked]:
         now = pick(taken.step, proof.after)
         was, goes = taken.picked.branch.go.text, now.branch.go.text if isinstance(now, Picked) else None
         meanings = taken.step.decision(proof.catalogue).meanings
-        is_close = isinstance(now, Picked) and _is_close(proof, taken.step, now)
+        is_close = isinstance(now, Picked) and any(_other_ways(proof, taken.step, now))
         for index, before in taken.picked.evaluations:
             meaning = meanings[index]
             if meaning is None or _only_passed(taken.picked, index):
@@ -150,61 +180,59 @@ def _only_passed(picked: Picked, index: int) -> bool:
     return isinstance(picked.branch, When) and index != picked.index
 
 
-def _is_close(proof: Proof, step: Step, picked: Picked) -> bool:
-    return bool(close_calls(step, proof.after, picked, frozenset(), proof.display, proof.tree))
-
-
 def _verdict_of(truth: bool | None, values: str) -> str:
     word = {True: "yes", False: "no", None: _UNTOLD}[truth]
     return f"{word} ({values})" if values else word
 
 
-def _verdict(proof: Proof) -> tuple[str, bool | None]:
-    """The verdict in words, and whether the repair checks out."""
-    title = proof.catalogue.causes[proof.leaf.cause.text].title
-    end = _end(proof)
-    no_more = f"The readings no longer lead to: {title}."
-    untold = ", ".join(proof.catalogue.title_of(name) for name in proof.missing)
+def _beyond(proof: Proof) -> tuple[str, bool | None]:
+    """What the readings ask beyond the cause that is gone, in words, and whether the repair checks out."""
+    end, is_close = _end(proof)
+    open_still = " That is a close call: let it run on and measure again before you act on it." if is_close else ""
     match end:
-        case CauseLeaf() if end.cause.text == proof.leaf.cause.text:
-            return f"By the readings it still is: {title}. The repair is not proven.", False
         case CauseLeaf():
             other = proof.catalogue.causes[end.cause.text].title
-            return f"{no_more} They lead to another cause now: {other}.", False
+            return f"They lead to another cause now: {other}.{open_still}", None if is_close else False
         case NoFaultLeaf():
-            return f"{no_more} The tree finds no fault now.", True
+            return "The tree finds no fault now.", True
         case UndecidedLeaf():
-            return f"{no_more} The tree ends undecided now: {end.text}", None
+            return f"The tree ends undecided now: {end.text}", None
         case str():
-            return f"{no_more} The tree would now ask for: {end}.", True
+            return f"The tree would now ask for: {end}.", True
         case _:
-            lacking = f" without: {untold}" if untold else ""
+            lacking = f" without {_missing(proof)}" if proof.missing else ""
             return f"Where the readings lead now cannot be told{lacking}.", None
 
 
-def _end(proof: Proof) -> Leaf | str | None:
+def _missing(proof: Proof) -> str:
+    return ", ".join(proof.catalogue.title_of(name) for name in proof.missing)
+
+
+def _end(proof: Proof) -> tuple[Leaf | str | None, bool]:
     """Where the tree leads by the new readings: an end, the title of what it would ask next, or nowhere known.
 
-    A decision that looks at nothing new goes as it did; a change is not measured anew, so it counts as it was.
+    With it, whether a doubt on that way would lead elsewhere. A decision that looks at nothing new goes as it did; a
+    change is not measured anew, so it counts as it was.
     """
-    at = proof.tree.start.text
+    at, is_close = proof.tree.start.text, False
     if at not in proof.way:
         # A call that began at a node of its own has no way from the tree's start.
         at = next(iter(proof.way), proof.leaf.name)
     for _ in range(_LONGEST):
         node = proof.tree.nodes[at]
         if not isinstance(node, Step):
-            return node if isinstance(node, Leaf) else None
+            return (node if isinstance(node, Leaf) else None), is_close
         taken = proof.way.get(at)
         if proof.rests_on(node, proof.missing):
-            return None
+            break
         if taken is not None and not proof.rests_on(node, proof.again):
             at = taken.picked.branch.go.text
             continue
         picked = pick(node, proof.after)
         if isinstance(picked, Wanting):
-            return proof.catalogue.title_of(picked.names[0])
+            return proof.catalogue.title_of(picked.names[0]), is_close
         if picked is None:
-            return None
+            break
+        is_close = is_close or any(_other_ways(proof, node, picked))
         at = picked.branch.go.text
-    return None
+    return None, is_close

@@ -168,14 +168,44 @@ class Rechecked:
 class Verified:
     """The readings before and after a repair, the deciding conditions looked at again, and what that says.
 
-    `checks_out` is whether the tree no longer comes to this cause and to no other; `None` when it cannot be told.
+    `gone` is whether the cause no longer fits, as `verdict` says in words; `beyond` is what the readings ask apart from
+    that. `checks_out` is whether they lead neither to this cause nor to another. `None` where it cannot be told.
     """
 
     node: str
     readings: tuple[BeforeAfter, ...]
     conditions: tuple[Rechecked, ...]
     verdict: str
+    beyond: str
+    gone: bool | None
     checks_out: bool | None
+
+    @property
+    def telling(self) -> tuple[Rechecked, ...]:
+        """The conditions that go another way now, or hang on a doubt; all others are as they were."""
+        return tuple(check for check in self.conditions if not check.is_same or check.is_close)
+
+    @property
+    def as_before(self) -> str:
+        """How many of the conditions hold as they did, in words; nothing where none does."""
+        count = len(self.conditions) - len(self.telling)
+        more = "" if count == len(self.conditions) else "more "
+        return f"{count} {more}{'decision goes' if count == 1 else 'decisions go'} as before." if count else ""
+
+    @property
+    def word(self) -> str:
+        """The verdict in one or a few words."""
+        match self.gone, self.checks_out:
+            case True, True:
+                return "Checks out"
+            case True, False:
+                return "Gone, but another cause"
+            case True, None:
+                return "Gone, the rest is open"
+            case False, _:
+                return "Not proven"
+            case _:
+                return "Cannot be told"
 
 
 @dataclass(frozen=True, slots=True)

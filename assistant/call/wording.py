@@ -233,9 +233,9 @@ def tell_again(one: GuardedAct) -> str:
 def _verified(turn: Verified) -> Iterator[str]:
     yield "MEASURED AGAIN"
     yield from (f"  {row.title}: {row.before} before, {row.after} after" for row in turn.readings)
-    for check in turn.conditions:
+    for check in turn.telling:
         yield f"- {check.condition}? before: {check.before}; after: {check.after}{way_now(check)}"
-    yield turn.verdict
+    yield from filter(None, (turn.as_before, f"{turn.word}. {turn.verdict}", turn.beyond))
 
 
 def way_now(check: Rechecked) -> str:

@@ -361,10 +361,10 @@ def _proof(conversation: Conversation, kept: Kept) -> Iterator[Block]:
         if isinstance(turn, Verified):
             rows = tuple((row.title, row.before, row.after) for row in turn.readings)
             yield Table(("Reading or number", "Before", "After"), rows)
-            if turn.conditions:
-                checks = tuple((item.condition, item.before, item.after) for item in turn.conditions)
+            if turn.telling:
+                checks = tuple((item.condition, item.before, item.after) for item in turn.telling)
                 yield Table(("Condition that decided", "Before", "After"), checks, wide=True, fine=True)
-            yield Words(turn.verdict, "What the readings say:")
+            yield Words(f"{turn.verdict} {turn.beyond}".strip(), "What the readings say:")
         if isinstance(turn, Answered) and isinstance(turn.prompt, CheckOut):
             when = _time(kept, turn.answer.key)
             yield Words(f"{turn.shown}{f' ({when})' if when else ''}", turn.prompt.question)

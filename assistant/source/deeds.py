@@ -7,6 +7,7 @@ bridged it" tells what was found, and "never bridge it" forbids it.
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 
 from assistant.frozen import dataclass
 
@@ -131,9 +132,14 @@ class Finder:
             [frozenset(heads) for heads in both if heads] for both in zip(self._things, self._along, strict=True)
         ]
         self._heads = frozenset(self._verbs)
+        # What an author saves is mostly what was there before, and a shop's folder is looked at with what lies below.
+        self._known = lru_cache(maxsize=20_000)(lambda text: tuple(self._look(text)))
 
-    def find(self, text: str) -> Iterator[HiddenDeed]:
+    def find(self, text: str) -> tuple[HiddenDeed, ...]:
         """Give the deeds that a text asks for, each once."""
+        return self._known(text)
+
+    def _look(self, text: str) -> Iterator[HiddenDeed]:
         seen: set[str] = set()
         for words in _sentences(text):
             there = frozenset(words)

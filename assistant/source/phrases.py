@@ -26,8 +26,13 @@ class Found:
     end: int
 
 
-def find_phrases(text: str, phrases: tuple[str, ...]) -> Iterator[Found]:
+@lru_cache(maxsize=20_000)
+def find_phrases(text: str, phrases: tuple[str, ...]) -> tuple[Found, ...]:
     """Give every place where a text asks for what one of the phrases names."""
+    return tuple(_look(text, phrases))
+
+
+def _look(text: str, phrases: tuple[str, ...]) -> Iterator[Found]:
     # Most words of a text begin no phrase, and one look at it tells which phrases could be in it.
     anywhere, begun_by = _beginnings(phrases)
     begun = {phrase for match in anywhere.finditer(text) for phrase in begun_by[match.group().lower()]}

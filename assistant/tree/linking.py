@@ -7,9 +7,22 @@ written. Nothing here recurses: trees may use each other in a long chain.
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from typing import assert_never
 
 from assistant.tree.graph import loops
-from assistant.tree.model import Branch, Named, Node, NoFaultLeaf, Otherwise, Step, Tree, UndecidedLeaf, Use
+from assistant.tree.model import (
+    Branch,
+    CannotTell,
+    Named,
+    Node,
+    NoFaultLeaf,
+    Otherwise,
+    Step,
+    Tree,
+    UndecidedLeaf,
+    Use,
+    When,
+)
 
 SEPARATOR = "/"
 """Stands between the node that uses a tree and the node of that tree."""
@@ -65,8 +78,16 @@ def size_of(tree: Tree, trees: Mapping[str, Tree]) -> int:
     return sizes.get(tree.name, len(tree.nodes))
 
 
+def can_be_linked(tree: Tree, trees: Mapping[str, Tree]) -> bool:
+    """Tell whether all trees that a tree uses are there, none uses itself, and all together are not too large."""
+    known = _With(tree, trees)
+    along = used_by([tree.name], known)
+    is_there = all(name in known for name in along)
+    return is_there and not ring_behind(tree.name, known) and size_of(tree, known) <= MOST_NODES
+
+
 def link(tree: Tree, trees: Mapping[str, Tree], done: dict[str, Tree] | None = None) -> Tree | None:
-    """Give a tree with those that it uses linked in; None where one is missing, uses itself, or all are too large.
+    """Give a tree with those that it uses linked in; None where it cannot be linked.
 
     `trees` are those that may be used, as they were read. A tree that uses none is given back as it is. Who links many
     of the same trees hands in `done`, in which those that are linked are kept.
@@ -76,10 +97,9 @@ def link(tree: Tree, trees: Mapping[str, Tree], done: dict[str, Tree] | None = N
     is_one_of_them = trees.get(tree.name) is tree
     if done is not None and is_one_of_them and tree.name in done:
         return done[tree.name]
-    known = _With(tree, trees)
-    along = used_by([tree.name], known)
-    if any(name not in known for name in along) or ring_behind(tree.name, known) or size_of(tree, known) > MOST_NODES:
+    if not can_be_linked(tree, trees):
         return None
+    known = _With(tree, trees)
     linked = done if done is not None and is_one_of_them else {}
     for name in _inside_out(tree.name, known):
         if name not in linked:
@@ -153,20 +173,32 @@ def _copied(used: Tree, use: Use) -> Iterator[tuple[str, Node]]:
         if isinstance(node, Use):
             yield inside, replace(node, name=inside)
             continue
-        own = replace(node, name=inside, written_in=node.written_in or used.name)
-        match own:
+        origin = node.written_in or used.name
+        match node:
             case Step():
-                yield inside, replace(own, branches=tuple(_moved(branch, use.name) for branch in own.branches))
+                ways = tuple(_moved(branch, use.name) for branch in node.branches)
+                yield inside, replace(node, name=inside, written_in=origin, branches=ways)
             case NoFaultLeaf() if use.when_no_fault is not None:
-                yield inside, _leading_on(own, own.text, use.when_no_fault)
+                step = _leading_on(node, node.text, use.when_no_fault)
+                yield inside, replace(step, name=inside, written_in=origin)
             case UndecidedLeaf() if use.when_undecided is not None:
-                yield inside, _leading_on(own, own.text, use.when_undecided)
+                step = _leading_on(node, node.text, use.when_undecided)
+                yield inside, replace(step, name=inside, written_in=origin)
             case _:
-                yield inside, own
+                yield inside, replace(node, name=inside, written_in=origin)
 
 
 def _moved(branch: Branch, user: str) -> Branch:
-    return replace(branch, go=Named(_inside(user, branch.go.text), branch.go.place))
+    go = Named(_inside(user, branch.go.text), branch.go.place)
+    match branch:
+        case When(condition=condition):
+            return When(condition, go, branch.say, branch.place)
+        case CannotTell():
+            return CannotTell(go, branch.say, branch.place)
+        case Otherwise():
+            return Otherwise(go, branch.say, branch.place)
+        case _:
+            assert_never(branch)
 
 
 def _inside(user: str, name: str) -> str:

@@ -183,7 +183,7 @@ class TrialApp(LookApp):
             self.push_screen(self._waiting)
         else:
             self._begin(self._found)
-        self.run_worker(self._look, thread=True, exit_on_error=False)
+        self.run_worker(self._look, thread=True, exit_on_error=False, group="watch")
 
     def _begin(self, found: Attempt) -> None:
         notes: tuple[str, ...] = ()

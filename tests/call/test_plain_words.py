@@ -50,12 +50,15 @@ def _rechecked(check: Rechecked) -> Iterator[str]:
 
 @pytest.mark.parametrize("system", ["us", "si"])
 def test_decisions_are_told_in_words_and_units_of_the_tech(library: Library, system: UnitSystem) -> None:
-    """Over all example calls, no reason, way or close call holds a name of a file or a unit of the other system."""
+    """Over the example calls, no reason, way or close call holds a name of a file or a unit of the other system.
+
+    Each system has every second call of each tree: most decisions stand in many calls.
+    """
     texts: set[str] = set()
     for path in sorted(TREES.glob(f"*{ENDING}")):
         calls, problems = read_calls(path)
         assert not problems
-        for call in calls:
+        for call in calls[system == "si" :: 2]:
             texts.update(told(walk_by_name(library, path.name.removesuffix(ENDING), call.given.texts(), system)))
     assert len(texts) > 1000
     # What stands in quotes are the words of the catalogue, which hold for both.

@@ -101,7 +101,8 @@ def test_a_repair_that_helped_checks_out(small: Library) -> None:
     # R-22 at 76 psig boils at 45 F: 10 F of superheat; 226 psig is 110 F: 10 F of subcooling.
     found = verdict(measured_again(small, "76 psig", "226 psig", "55 F", "100 F"))
     assert found.checks_out is True
-    assert found.verdict.endswith("The tree finds no fault now.")
+    assert (found.gone, found.word) == (True, "Checks out")
+    assert found.beyond == "The tree finds no fault now."
     rows = {row.title: row for row in found.readings}
     assert rows["Suction pressure"].before.startswith("60.0 ±")
     assert rows["Suction pressure"].after.startswith("76.0 ±")
@@ -125,16 +126,47 @@ def test_a_repair_that_changed_nothing_is_not_proven(small: Library) -> None:
 def test_readings_that_lead_to_another_cause_say_which(small: Library) -> None:
     """Enough liquid now, and still starved: that is the other cause of the tree, and the repair is not proven."""
     found = verdict(measured_again(small, "60 psig", "226 psig", "70 F", "95 F"))
-    assert found.checks_out is False
-    assert small.catalogue.causes["liquid_line_restriction"].title in found.verdict
+    assert (found.gone, found.checks_out) == (True, False)
+    assert small.catalogue.causes["liquid_line_restriction"].title in found.beyond
 
 
-def test_a_close_call_proves_nothing(small: Library) -> None:
-    """Within its doubt of the limit, neither verdict stands."""
-    # 25.4 F of superheat against 25 F.
+def test_a_cause_that_is_gone_is_told_apart_from_what_is_close(small: Library) -> None:
+    """Enough liquid now: not this cause. Whether there is another hangs on 25.4 F of superheat against 25 F."""
     found = verdict(measured_again(small, "76 psig", "226 psig", "70 F", "100 F"))
-    assert found.checks_out is None
+    assert (found.gone, found.checks_out) == (True, None)
+    assert found.beyond.endswith("That is a close call: let it run on and measure again before you act on it.")
+
+
+def test_a_doubt_that_leads_back_to_the_cause_proves_nothing(small: Library) -> None:
+    """Within its doubt of the only limit that parts them, neither verdict stands."""
+    # 226 psig condenses at 110 F: 5.2 F of subcooling against 5 F, and 36 F of superheat.
+    found = verdict(measured_again(small, "60 psig", "226 psig", "70 F", "104.8 F"))
+    assert (found.gone, found.checks_out) == (None, None)
     assert "close call" in found.verdict
+
+
+def test_a_doubt_that_leads_elsewhere_takes_nothing_away(catalogue: Catalogue) -> None:
+    """Subcooling from 1 to 12 F is no lack of refrigerant; that 12 F is near a limit of too much is said apart."""
+    between = """
+first:
+  decide:
+    - when: subcooling < 5 F and superheat > 20 F
+      go: leak
+    - when: subcooling > 13 F and superheat < 20 F
+      go: much
+    - cannot_tell: open_end
+    - otherwise: right
+leak: {cause: bulb_loose, because: [subcooling, superheat]}
+much: {cause: dirty_outdoor_coil, because: [subcooling, superheat]}
+right: {no_fault: The charge is right.}
+open_end: {undecided: It cannot be told.}
+"""
+    library = small_library(catalogue, between, facts="refrigerant, altitude")
+    call = repaired(library, "22", "0 ft", "60 psig", "226 psig", "70 F", "109 F")
+    # R-22 at 76 psig boils at 45 F: 10 F of superheat.
+    found = verdict(measured_again(library, "76 psig", "226 psig", "55 F", "98 F", begin=call))
+    assert (found.gone, found.checks_out) == (True, True)
+    assert found.conditions[-1].is_close
 
 
 def test_what_cannot_be_measured_again_is_not_taken_from_before(small: Library) -> None:
@@ -142,7 +174,7 @@ def test_what_cannot_be_measured_again_is_not_taken_from_before(small: Library) 
     now = measured_again(small, "76 psig", "226 psig", "cannot tell", "100 F")
     found = verdict(now)
     assert found.checks_out is None
-    assert "Suction line temperature" in found.verdict
+    assert "Suction line temperature" in found.beyond
     assert {row.title: row.after for row in found.readings}["Superheat at the outdoor unit"] == CANNOT_TELL
     assert "suction_line_temperature" not in now.readings
     assert any(isinstance(turn, Told) and "no longer counts" in turn.text for turn in now.turns)

@@ -9,6 +9,7 @@ from assistant.catalogue.loading import load_catalogue
 from assistant.cli.main import cli
 from assistant.errors import InputError
 from assistant.opinion.fits import READINGS
+from assistant.practice.outcomes import sharing
 from assistant.practice.outcomes.opinions import (
     OpinionCase,
     OpinionPlan,
@@ -94,14 +95,15 @@ def address() -> Iterator[str]:
 def test_a_cluster_gives_the_same_table(address: str) -> None:
     """Each call hangs on its number, so that who works it makes no difference."""
     assert list(share_out(square, range(25), cluster=address)) == list(share_out(square, range(25)))
-    plan = OpinionPlan(1, 5, ("cooling",), LAYERS)
+    plan = OpinionPlan(1, 3, ("cooling",), LAYERS)
     here, there = ([one for one in weigh_calls(plan, cluster=where) if one is not None] for where in ("", address))
     assert list(opinion_table(here)) == list(opinion_table(there))
     assert here == there
 
 
-def test_a_cluster_that_is_not_there_is_a_sentence() -> None:
+def test_a_cluster_that_is_not_there_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
     """No trace of the program's inside."""
+    monkeypatch.setattr(sharing, "_PATIENCE", "500ms")
     with pytest.raises(InputError, match="No cluster answers"):
         list(share_out(square, range(2), cluster="tcp://127.0.0.1:9"))
 

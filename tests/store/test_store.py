@@ -266,7 +266,7 @@ def test_a_locked_record_is_said(path: Path) -> None:
     """When another program holds the record for longer than one waits, that is said, and nothing is half written."""
     with Store(path) as store, closing(sqlite3.connect(path, isolation_level=None)) as other:
         number = store.new_call()
-        store._db.execute("PRAGMA busy_timeout = 50")
+        store.patience = 0.1
         other.execute("BEGIN IMMEDIATE")
         with pytest.raises(StoreError, match="locked"):
             store.record(number, "set", FILTER)

@@ -19,12 +19,15 @@ _WORKING = (WorkerState.PENDING, WorkerState.RUNNING)
 
 
 async def wait_for_idle(min_sleep: float = 0.0, max_sleep: float = 1.0) -> None:
-    """Wait until nothing is ready to run and nothing is due soon; while threads work, as Textual itself does."""
+    """Wait until nothing is ready to run and nothing is due soon; while threads work, as Textual itself does.
+
+    A thread that watches files works as long as its application lives; what comes of it a test waits for by itself.
+    """
     loop = asyncio.get_running_loop()
     end, slept = monotonic() + max_sleep, 0.0
     while slept < _SOON and monotonic() < end:
         await sleep(0)
-        if any(worker.state in _WORKING for worker in active_app.get().workers):
+        if any(worker.state in _WORKING and worker.group != "watch" for worker in active_app.get().workers):
             break
         if _has_to_draw(active_app.get()):
             await sleep(0.001)

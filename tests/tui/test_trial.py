@@ -9,6 +9,7 @@ from textual.pilot import Pilot
 
 from assistant.author.attempt import Attempt, attempt
 from assistant.author.watching import Watch
+from assistant.tui import trial_app
 from assistant.tui.screens.jump import JumpPage, fitting
 from assistant.tui.screens.pages import HelpPage
 from assistant.tui.trial_app import TrialApp, TrialScreen, WaitScreen
@@ -19,6 +20,12 @@ from tests.tui.screens import assert_snapshot, screen_text
 Trying = Pilot[int | None]
 TO_THE_WAIT = ("22", "clean", "0 ft", "68.6", "70")
 """Replies up to the step that waits."""
+
+
+@pytest.fixture(autouse=True)
+def _looks_often(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A save is seen at once, so that most of the time of these tests is not spent waiting for it."""
+    monkeypatch.setattr(trial_app, "_EVERY", 0.02)
 
 
 @pytest.fixture

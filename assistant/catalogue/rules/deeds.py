@@ -54,7 +54,7 @@ def _told(
 ) -> Iterator[Problem]:
     have = frozenset(given)
     for text in texts:
-        found = list(DANGERS.find(text))
+        found = DANGERS.find(text)
         for hidden in [one for one in found if one.deed.never] or found:
             words, deed = shorten(hidden.words, 40), hidden.deed
             if deed.never:

@@ -13,6 +13,8 @@ T = TypeVar("T")
 R = TypeVar("R")
 _TOGETHER: Final = 10
 """Pieces of work that one process takes at a time."""
+_PATIENCE: Final = "10s"
+"""How long a cluster may take to answer, as Dask reads it."""
 _NO_CLUSTER: Final = "A cluster needs the extra: pip install 'coilside[cluster]'."
 
 
@@ -52,7 +54,7 @@ def _on_cluster(work: Callable[[T], R], pieces: Sequence[T], address: str) -> It
     except ImportError:
         raise InputError(_NO_CLUSTER) from None
     try:
-        client = distributed.Client(address, timeout="10s")
+        client = distributed.Client(address, timeout=_PATIENCE)
     except (OSError, ValueError) as error:
         raise InputError(f"No cluster answers at {address}: {error}") from None
     with client:

@@ -29,9 +29,9 @@ def check(tree: Tree, vocabulary: Vocabulary) -> Iterator[Problem]:
         if name in acknowledged and is_own(name):
             given = acknowledged[name]
             for place, text in _reasons(node):
-                yield from _hidden(place, node, list(DANGERS.find(text)), given, vocabulary)
+                yield from _hidden(place, node, DANGERS.find(text), given, vocabulary)
             for place, text in _texts(node):
-                hidden = list(DANGERS.find(text))
+                hidden = DANGERS.find(text)
                 told = list(_hidden(place, node, hidden, given, vocabulary))
                 yield from told
                 if any(one.deed.never for one in hidden):

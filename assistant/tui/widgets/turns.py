@@ -187,14 +187,17 @@ class VerifiedView(TurnView[Verified]):
         """The verdict, then what it rests on: a table and the conditions."""
         turn = self.turn
         yield line("MEASURED AGAIN  before -> after", "bold $success" if turn.checks_out else "bold $warning")
-        word = {True: "CHECKS OUT", False: "NOT PROVEN", None: "CANNOT BE TOLD"}[turn.checks_out]
-        yield headed(f"{word} ", turn.verdict)
+        yield headed(f"{turn.word.upper()} ", turn.verdict)
+        if turn.beyond:
+            yield headed("Beyond that: ", turn.beyond)
         for row in turn.readings:
             yield Pair(plain(row.title), plain(f"{row.before}  ->  {row.after}", STRONG))
-        for check in turn.conditions:
+        for check in turn.telling:
             yield item("- ", f"{check.condition}?{way_now(check)}", MUTED)
             yield item("    ", f"before: {check.before}", MUTED)
             yield item("    ", f"after: {check.after}")
+        if turn.as_before:
+            yield line(turn.as_before, MUTED)
 
 
 class NothingWrongView(TurnView[NothingWrong]):
