@@ -20,6 +20,7 @@ KINDS: Final[Mapping[str, Kind]] = {
     "minutes_running": Kind.DURATION,
     "suction_pressure": Kind.PRESSURE,
     "liquid_pressure": Kind.PRESSURE,
+    "hot_gas_pressure": Kind.PRESSURE,
     "standing_pressure": Kind.PRESSURE,
     "suction_line_temperature": Kind.TEMPERATURE,
     "evaporator_outlet_temperature": Kind.TEMPERATURE,
@@ -72,7 +73,7 @@ def readings(plant: Plant, conditions: Conditions, found: Circuit) -> dict[str, 
     """Return every reading by its name, in SI.
 
     On a heat pump the suction is read where the tech is told to: in cooling at the larger line, in heating between
-    reversing valve and compressor.
+    reversing valve and compressor. The port of the larger line has hot gas in heating.
 
     Raises:
         OutOfRangeError: outside curves or tables.
@@ -105,6 +106,7 @@ def readings(plant: Plant, conditions: Conditions, found: Circuit) -> dict[str, 
     }
     if heating:
         del told["condenser_leaving_air_temperature"]
+        told["hot_gas_pressure"] = found.discharge_pressure
     if plant.heat_pump:
         before = temperature(fluid, found.condensing_pressure, found.condensed.enthalpy)
         behind = temperature(fluid, found.condensing_pressure - found.idle_loss, found.condensed.enthalpy)

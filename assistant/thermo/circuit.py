@@ -119,6 +119,17 @@ def airflow_per_capacity(airflow: Uncertain, capacity: Uncertain) -> Uncertain:
     return airflow / capacity
 
 
+def mixed_share(cold: Uncertain, mixed: Uncertain, hot: Uncertain) -> Uncertain:
+    """Return the share of a mixture of two streams of one gas that came hot, from the three temperatures [K].
+
+    Raises:
+        ImpossibleError: the hot stream is not hotter than the cold one.
+    """
+    if not nominal(hot) > nominal(cold):
+        raise ImpossibleError("The discharge line has to be hotter than the suction pipe.")
+    return (mixed - cold) / (hot - cold)
+
+
 def liquid_lift_loss(density: Uncertain, height: Uncertain) -> Uncertain:
     """Pressure [Pa] that a column of liquid of a density [kg/m3] costs over a rise [m]; a drop gives it back."""
     return density * GRAVITY * height

@@ -135,6 +135,20 @@ CIRCUIT: Final[Mapping[str, tuple[Formula, ...]]] = {
             "evaporator_outlet_temperature",
         ),
     ),
+    "reversing_valve_share": (
+        Formula(
+            ("reversing_valve_suction_out", "reversing_valve_suction_in", "discharge_line_temperature"),
+            lambda inputs, known: circuit.mixed_share(
+                inputs["reversing_valve_suction_in"],
+                inputs["reversing_valve_suction_out"],
+                inputs["discharge_line_temperature"],
+            ),
+            "({reversing_valve_suction_out} - {reversing_valve_suction_in}) / "
+            "({discharge_line_temperature} - {reversing_valve_suction_in})",
+            "the mixing of two streams of one gas",
+            "As if all the warming came of hot gas that mixes in; what a wet suction boils does not show.",
+        ),
+    ),
     "discharge_superheat": (
         Formula(
             ("refrigerant", "discharge_line_temperature", "liquid_pressure"),

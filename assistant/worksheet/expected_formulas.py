@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from assistant.doubt import Uncertain
+from assistant.errors import InputError
 from assistant.expecting import expected_name
 from assistant.worksheet.air_formulas import AIR
 from assistant.worksheet.circuit_formulas import CIRCUIT
@@ -46,10 +47,16 @@ NUMBERS: Final = (
 
 
 def _work(name: str, sound: Known) -> Uncertain:
-    """Return what a sound unit has of something, by the formulas of any unit."""
+    """Return what a sound unit has of something, by the formulas of any unit.
+
+    Raises:
+        InputError: of that nothing is known in this mode.
+    """
     if name in sound.quantities:
         return sound.quantities[name]
-    formula = next(one for one in _FORMULAS[name] if one.applies(sound))
+    formula = next((one for one in _FORMULAS.get(name, ()) if one.applies(sound)), None)
+    if formula is None:
+        raise InputError("What a sound unit reads there is not known in this mode.")
     return formula.compute({wanted: _work(wanted, sound) for wanted in formula.quantities}, sound)
 
 

@@ -270,7 +270,7 @@ def test_what_was_recovered_over_the_scale_is_held_against_the_plate(
 
 def test_the_step_that_weighs_the_charge_in_heating_weighs_it(library: Library, store: Store) -> None:
     """So the tree for the charge in heating comes to a charge that is wrong."""
-    session = begun(library, store, in_heating(call_with(undercharge=0.3)))
+    session = begun(library, store, in_heating(call_with(overcharge=0.3)))
     session.say("tree heating charge")
     go_on(session, "do recover_charge @ weigh")
     session.say("")
@@ -278,7 +278,7 @@ def test_the_step_that_weighs_the_charge_in_heating_weighs_it(library: Library, 
     go_on(session, VERDICT)
     assert session.visit.site.lost == 0.0
     assert isinstance(session.say("agree"), Accepted)
-    assert session.named == ("undercharge",)
+    assert session.named == ("overcharge",)
 
 
 def test_line_by_line_what_was_done_is_said_once(library: Library, store: Store) -> None:

@@ -93,6 +93,7 @@ USED: Final[Mapping[str, str]] = {
     "minutes_running": "watch",
     "suction_pressure": "low_gauge",
     "liquid_pressure": "high_gauge",
+    "hot_gas_pressure": "high_gauge",
     "standing_pressure": "high_gauge",
     "suction_line_temperature": "suction_clamp",
     "evaporator_outlet_temperature": "suction_clamp",

@@ -22,6 +22,7 @@ _AT_REST: Final = 6.0
 _OWN: Final[Mapping[str, float]] = {
     "suction_pressure": 0.6,
     "liquid_pressure": 1.2,
+    "hot_gas_pressure": 1.2,
     "suction_line_temperature": 1.5,
     "evaporator_outlet_temperature": 1.2,
     "liquid_line_temperature": 2.0,
@@ -55,6 +56,7 @@ _OUTDOORS: Final = frozenset(
 )
 _AT_DEVICE: Final = frozenset({"evaporator_outlet_temperature", "metering_inlet_temperature"})
 """Readings at the metering device that works: indoors in cooling, outdoors in heating."""
+PRESSURES: Final = frozenset({"suction_pressure", "liquid_pressure", "hot_gas_pressure"})
 _AT_IDLE: Final = frozenset({"idle_device_inlet_temperature", "idle_device_outlet_temperature"})
 
 
@@ -104,7 +106,7 @@ def _turn_trace(name: str, trace: Trace | None, goal: float, minute: float, pace
 def at_rest(readings: Mapping[str, float], *, heating: bool = False) -> dict[str, float]:
     """Return where the readings [SI] of a running system go when it stands."""
     goals = dict(readings)
-    goals["suction_pressure"] = goals["liquid_pressure"] = readings["standing_pressure"]
+    goals |= dict.fromkeys(PRESSURES & readings.keys(), readings["standing_pressure"])
     pipes = (_OUTDOORS | _AT_DEVICE | _AT_IDLE | {"supply_air_dry_bulb"}) & readings.keys()
     goals |= {name: surroundings(name, readings, heating=heating) for name in pipes}
     goals["supply_air_wet_bulb"] = readings["return_air_wet_bulb"]

@@ -18,7 +18,7 @@ from assistant.practice.visit.events import Event
 from assistant.practice.visit.instruments import USED, instrument_of, seating, settled_share, show_reading
 from assistant.practice.visit.observing import Scene, see
 from assistant.practice.visit.scenario import Scenario
-from assistant.practice.visit.settling import Pace, Traces, at_rest, rest_at, surroundings, turn_towards
+from assistant.practice.visit.settling import PRESSURES, Pace, Traces, at_rest, rest_at, surroundings, turn_towards
 from assistant.practice.visit.site import Site, Steady, steady
 from assistant.quantity import SEA_LEVEL, Kind, UnitSystem, show
 from assistant.simulator.system import System
@@ -292,7 +292,7 @@ def _standing(site: Site, readings: Mapping[str, float]) -> dict[str, float]:
     goals = at_rest(readings, heating=site.wish.mode == "heating")
     if site.empty:
         air = standard_pressure(site.wish.altitude)
-        goals["suction_pressure"] = goals["liquid_pressure"] = 0.0 if site.evacuated else air
+        goals |= dict.fromkeys(PRESSURES & readings.keys(), 0.0 if site.evacuated else air)
     return goals
 
 
