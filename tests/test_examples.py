@@ -23,7 +23,18 @@ CALLS = [(file.name.removesuffix(ENDING), call) for file in FILES for call in re
 COME_TOGETHER = {
     "compressor_pumping": {"settle_time raised"},
     "outdoor_coil": {"settle_time raised"},
-    "poor_cooling": {"condensing_high_sixteen lowered"},
+    "overfed_coil": {"ratio_short raised"},
+    "poor_cooling": {
+        "ratio_parted lowered",
+        "condensing_below_ambient lowered",
+        "condensing_low_thirteen raised",
+        "condensing_low_thirteen lowered",
+        "condensing_high_sixteen lowered",
+        "bulb_superheat_little raised",
+        "air_drop_over_sound raised",
+        "ratio_short raised",
+        "ratio_short lowered",
+    },
     "poor_heating": {
         "settle_time raised",
         "heating_cold raised",

@@ -15,6 +15,8 @@ from assistant.worksheet.known import Known
 
 _TARGET: Final = 11 * KELVIN_PER_FAHRENHEIT
 _TARGET_HALF_WIDTH: Final = 3 * KELVIN_PER_FAHRENHEIT
+_USUAL_FLASH: Final = (0.2, 0.1)
+"""Share of vapour at the coil's inlet where the liquid's temperature is not known, and how far it may lie off."""
 
 
 def _dew_temperature(pressure: Uncertain, known: Known) -> Uncertain:
@@ -182,6 +184,19 @@ CIRCUIT: Final[Mapping[str, tuple[Formula, ...]]] = {
             ),
             "mean over the coil of {refrigerant} at {suction_pressure}, entering with {flash_gas_fraction} vapour",
             "saturation curve fitted to CoolProp",
+            asks=("liquid_line_temperature",),
+            applies=lambda known: "liquid_line_temperature" in known.quantities,
+        ),
+        Formula(
+            ("refrigerant", "suction_pressure"),
+            lambda inputs, known: circuit.evaporator_midpoint(
+                _bubble_temperature(inputs["suction_pressure"], known),
+                _dew_temperature(inputs["suction_pressure"], known),
+                doubt.within(*_USUAL_FLASH, "how much vapour enters the coil"),
+            ),
+            "mean over the coil of {refrigerant} at {suction_pressure}, entering with 10 to 30 % vapour",
+            PRACTICE,
+            asks=("liquid_line_temperature",),
         ),
     ),
     "cooling_effect": (

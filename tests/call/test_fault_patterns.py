@@ -26,7 +26,7 @@ HEALTHY = {"evaporating": 45, "superheat": 13, "condensing": 117, "subcooling": 
 PATTERNS: dict[str, tuple[str, dict[str, float]]] = {
     "undercharge": ("-+----", {"evaporating": -11, "superheat": +18, "condensing": -9, "subcooling": -8, "rise": -6,
                                "drop": -6}),
-    "compressor_not_pumping": ("+-----", {"evaporating": +11, "superheat": -9, "condensing": -15, "subcooling": -4,
+    "compressor_not_pumping": ("+-----", {"evaporating": +11, "superheat": -7, "condensing": -15, "subcooling": -4,
                                           "rise": -8, "drop": -8}),
     "liquid_line_restriction": ("-+-+--", {"evaporating": -15, "superheat": +22, "condensing": -5, "subcooling": +6,
                                            "rise": -6, "drop": -8}),
@@ -35,10 +35,16 @@ PATTERNS: dict[str, tuple[str, dict[str, float]]] = {
     "low_airflow": ("-----+", {"evaporating": -13, "superheat": -10, "condensing": -6, "subcooling": -3, "rise": -4,
                                "drop": +7}),
 }  # fmt: skip
-# What no pattern tells and a tech sees: the compressor's current, for a compressor that moves little gas, and that
-# there is no electric heat to measure the airflow by.
+# What no pattern tells and a tech sees: the compressor's current, and what reads like a compressor that moves little
+# gas - the orifice, the reversing valve, a stage; no time for a rest, and no electric heat for the airflow.
 SEEN = {
-    "compressor_not_pumping": {"reversing_valve": "no_valve", "current_draw": "well_below"},
+    "compressor_not_pumping": {
+        "reversing_valve": "no_valve",
+        "capacity_control": "none",
+        "orifice_found": "right",
+        "current_draw": "well_below",
+        "flooded/slack_head/pumping/rest": "cannot do",
+    },
     "low_airflow": {"air/heat_test": "cannot do"},
 }
 
@@ -150,11 +156,11 @@ def first_branch(library: Library, node: str, numbers: Mapping[str, float], **ch
     ],
 )
 def test_orifice_superheat_passes_within_five(library: Library, node: str, over: float, goes: str | None) -> None:
-    """Superheat within 5 F of its target passes, the edges included.
+    """Superheat within 5 F of its target passes, the edges included, where a sound unit would have the target's.
 
     Source: California Title 24 (2008) Residential Appendix RA3.2, page RA3-14, item 5.
     """
-    numbers = {"superheat": 13 + over, "superheat_target": 13}
+    numbers = {"superheat": 13 + over, "superheat_target": 13, "expected(superheat)": 13}
     assert first_branch(library, node, numbers) == goes
 
 
@@ -222,7 +228,7 @@ def test_fifteen_minutes_settle_a_system(library: Library, minutes: str, settled
     """Readings count from 15 minutes of running on. Source: Title 24 (2008) RA3.2, pages RA3-13 and RA3-14."""
     done = walk_by_name(library, "poor_cooling", {"refrigerant": "R-22", "minutes_running": minutes})
     after_settle = way(done)[way(done).index("settle") + 1]
-    assert after_settle == ("weather" if settled else "settle")
+    assert after_settle == ("load" if settled else "settle")
 
 
 def test_the_gauges_doubt_at_forty_degrees(library: Library) -> None:

@@ -29,7 +29,8 @@ def test_it_prints_readings_by_the_names_of_the_catalogue() -> None:
         done = run("system", "--device", device, "--json")
         assert done.exit_code == 0, done.output
         told = json.loads(done.output)
-        assert list(told["readings"]) == list(KINDS)[:-4]
+        # Hot gas at the larger line and the idle device are read in heating alone.
+        assert list(told["readings"]) == [name for name in list(KINDS)[:-4] if name != "hot_gas_pressure"]
         for name, value in told["readings"].items():
             assert catalogue.readings[name].kind is KINDS[name]
             assert value > 0.0

@@ -4,6 +4,7 @@ The check proves the same by what surely happened before a node. Here each pair 
 is walked to, through the trees as a call walks them, with the trees they use.
 """
 
+from collections import deque
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
@@ -11,7 +12,7 @@ from functools import cache
 import pytest
 
 from assistant.call.library import Library
-from assistant.catalogue.repairs import plan_repair
+from assistant.catalogue.repairs import RepairPlan, plan_repair
 from assistant.source.phrases import find_unguarded, guards
 from assistant.tree.model import CauseLeaf, Node, Step, Tree
 
@@ -29,24 +30,38 @@ def texts_of(node: Node) -> Iterator[str]:
 
 
 def states(tree: Tree, library: Library, group: str) -> Iterator[tuple[Node, Met]]:
-    """Every node with every set of cautions that a call can have met there, those of the node included."""
-    waiting: list[tuple[str, Met]] = [(tree.start.text, frozenset())]
-    seen: set[tuple[str, Met]] = set()
+    """Every node with each least set of cautions that a call can have met there, those of the node included.
+
+    Who has met more is not told less: a set that holds another one of its node is left out.
+    """
+    waiting: deque[tuple[str, Met]] = deque([(tree.start.text, frozenset())])
+    least: dict[str, list[Met]] = {}
     while waiting:
-        name, before = waiting.pop()
+        name, before = waiting.popleft()
         node = tree.nodes[name]
         acts = node.do if isinstance(node, Step) else ()
         own = [*map(str, node.cautions), *(one for act in acts for one in library.catalogue.acts[act.text].cautions)]
         met = before | set(library.catalogue.with_joined(own, group))
-        if (name, met) in seen:
+        others = least.setdefault(name, [])
+        if any(other <= met for other in others):
             continue
-        seen.add((name, met))
+        others[:] = [*(other for other in others if not met <= other), met]
         yield node, met
         if isinstance(node, Step):
             waiting.extend((branch.go.text, met) for branch in node.branches)
 
 
 Asking = Callable[[str], tuple[tuple[str, frozenset[str]], ...]]
+
+
+Planned = Callable[[str, str], RepairPlan]
+
+
+@pytest.fixture(scope="module")
+def planned(library: Library) -> Planned:
+    """The repair of a cause with what a refrigerant adds, planned once."""
+    causes = library.catalogue.causes
+    return cache(lambda cause, group: plan_repair(library.catalogue, causes[cause], safety_group=group))
 
 
 @pytest.fixture(scope="module")
@@ -56,7 +71,7 @@ def asking(library: Library) -> Asking:
     return cache(lambda text: tuple(find_unguarded(text, kept_by, frozenset())))
 
 
-def past_cautions(tree: Tree, library: Library, group: str, asking: Asking) -> set[str]:
+def past_cautions(tree: Tree, library: Library, group: str, asking: Asking, planned: Planned) -> set[str]:
     """Every place that a call can come to without a caution which its words, or its refrigerant, ask for."""
     catalogue = library.catalogue
     flammable = {name: caution for name, caution in catalogue.cautions.items() if group in caution.safety_groups}
@@ -65,8 +80,7 @@ def past_cautions(tree: Tree, library: Library, group: str, asking: Asking) -> s
         told = [(text, met) for text in texts_of(node)]
         after = met
         if isinstance(node, CauseLeaf):
-            cause = catalogue.causes[node.cause.text]
-            plan = plan_repair(catalogue, cause, safety_group=group)
+            plan = planned(node.cause.text, group)
             after = met | {caution.name for caution in plan.cautions}
             told.extend((step.say, after) for step in (*plan.repair, *plan.proof))
         past.update(f"{node.place}: {words}" for text, have in told for words, want in asking(text) if not want & have)
@@ -79,19 +93,19 @@ def past_cautions(tree: Tree, library: Library, group: str, asking: Asking) -> s
 
 
 @pytest.mark.parametrize("group", ["A1", "A2L", "A3"])
-def test_no_way_leads_past_a_caution(library: Library, asking: Asking, group: str) -> None:
+def test_no_way_leads_past_a_caution(library: Library, asking: Asking, planned: Planned, group: str) -> None:
     """On every way to every step, end and repair, whoever is told a dangerous thing has acknowledged its caution.
 
     With a flammable refrigerant its own caution has been met wherever the circuit is touched, opened or brazed.
     Source: the dangers and rules are those of `trees/catalogue/cautions.yaml`.
     """
     assert group == "A1" or any(group in caution.safety_groups for caution in library.catalogue.cautions.values())
-    past = set().union(*(past_cautions(tree, library, group, asking) for tree in library.trees.values()))
+    past = set().union(*(past_cautions(tree, library, group, asking, planned) for tree in library.trees.values()))
     assert not past, "\n".join(sorted(past))
 
 
-def test_a_way_past_a_caution_would_be_found(library: Library, asking: Asking) -> None:
+def test_a_way_past_a_caution_would_be_found(library: Library, asking: Asking, planned: Planned) -> None:
     """The walk above does find a step whose caution was taken away."""
     tree = library.tree("poor_cooling")
     bare = replace(tree, nodes={name: replace(node, cautions=()) for name, node in tree.nodes.items()})
-    assert past_cautions(bare, library, "A1", asking)
+    assert past_cautions(bare, library, "A1", asking, planned)

@@ -44,6 +44,7 @@ def facts_of(system: System) -> dict[str, str]:
         "metering_device": system.wish.device,
         "mode": system.wish.mode,
         "compressor_type": "scroll",
+        "compressor_control": "one_speed",
         "power_supply": "single_phase",
         "unit_efficiency": "thirteen_to_fifteen",
         "altitude": show(system.wish.altitude, preferred_unit(Kind.LENGTH, "us")),

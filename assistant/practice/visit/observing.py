@@ -386,6 +386,7 @@ _LOOKS: Final[Mapping[str, Callable[[Scene], str | None]]] = {
     "valve_capacity": _valve_only(_always("right")),
     "second_device": _valve_only(_always("none")),
     "distributor": _valve_only(_always("fitted")),
+    "gauge_still": _running(_always("still")),
     "swing_with": _running(_always("steady")),
     "coil_circuits": _running(_cooling_only("even")),
     "capacity_control": _always("none"),
