@@ -2,7 +2,7 @@
 
 import gc
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache, lru_cache
 from pathlib import Path
 
@@ -16,7 +16,7 @@ from assistant.catalogue.catalogue import Catalogue
 from assistant.source import nodes
 from assistant.source.problem import Problem
 from assistant.source.shipped import shipped_folder
-from assistant.tree import reader
+from assistant.tree import linking, reader
 from assistant.tree.model import Tree
 
 TESTS = Path(__file__).parent
@@ -71,7 +71,19 @@ def _read_once() -> Iterator[None]:
         catalogue, problems = shipped_entries()
         return catalogue, list(problems)
 
+    with_parts = linking._with_parts
+    linked: dict[tuple[int, ...], tuple[tuple[Tree, ...], Tree]] = {}
+
+    def with_parts_again(tree: Tree, parts: Mapping[str, Tree]) -> Tree:
+        # Trees are kept with what is made of them, so that nothing else can get their identity.
+        of = (tree, *(parts[use.tree.text] for use in linking.uses_of(tree) if use.tree.text in parts))
+        key = tuple(map(id, of))
+        if key not in linked:
+            linked[key] = (of, with_parts(tree, parts))
+        return linked[key][1]
+
     with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(linking, "_with_parts", with_parts_again)
         for module in (loading, layers):
             patch.setattr(module, "read_entries", read_entries_again)
         patch.setattr(nodes, "_build", read_again)

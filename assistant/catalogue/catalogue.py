@@ -150,6 +150,11 @@ class Catalogue:
         return tuple(act for act in self.acts.values() if act.between)
 
     @cached_property
+    def worked(self) -> dict[str, Any]:
+        """What was worked out of the whole catalogue and is kept, by what it is called."""
+        return {}
+
+    @cached_property
     def planner(self) -> Planner:
         """Finds which of them lead to what is needed."""
         return Planner(self.between)

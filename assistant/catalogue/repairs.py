@@ -77,6 +77,15 @@ def plan_repair(
     return RepairPlan(repair, proof, tuple(planning.stuck))
 
 
+def usual_plan(catalogue: Catalogue, cause: Cause) -> RepairPlan:
+    """Return the plan of a repair on a unit as it is found, whatever the refrigerant; worked once for a catalogue."""
+    name = f"repair of {cause.name}"
+    if name not in catalogue.worked:
+        catalogue.worked[name] = plan_repair(catalogue, cause)
+    plan: RepairPlan = catalogue.worked[name]
+    return plan
+
+
 @dataclass
 class _Planning:
     """A plan while it is made: the state of the unit so far, and the cautions that were met."""

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.catalogue.repairs import plan_repair
+from assistant.catalogue.repairs import usual_plan
 from assistant.source.phrases import find_unguarded, guards
 from assistant.source.problem import Problem, shorten
 
@@ -13,7 +13,7 @@ def check(catalogue: Catalogue) -> Iterator[Problem]:
     # What comes along with others by the refrigerant comes along here as well.
     kept_by = guards({one.name: one.words for one in catalogue.cautions.values() if not one.joins})
     for cause in catalogue.causes.values():
-        plan = plan_repair(catalogue, cause)
+        plan = usual_plan(catalogue, cause)
         given = frozenset(name for act in plan.acts for name in act.cautions)
         for step in (*cause.repair, *cause.prove):
             for words, wanted in find_unguarded(step.say, kept_by, given):

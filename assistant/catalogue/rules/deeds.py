@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 
 from assistant.catalogue.catalogue import Catalogue
-from assistant.catalogue.repairs import plan_repair
+from assistant.catalogue.repairs import usual_plan
 from assistant.catalogue.unit_state import Needs
 from assistant.source.dangers import DANGERS
 from assistant.source.problem import Place, Problem, shorten
@@ -27,7 +27,7 @@ def check(catalogue: Catalogue) -> Iterator[Problem]:
         yield from _told(act.name, act.place, (act.title, act.how), given, catalogue)
     for cause in catalogue.causes.values():
         tells = [look.tell for look in cause.looks_like]
-        plan = plan_repair(catalogue, cause)
+        plan = usual_plan(catalogue, cause)
         remarks = [written.say for written in (*cause.repair, *cause.prove)]
         texts = (cause.title, cause.what, cause.why, *tells, *remarks, cause.licence)
         yield from _told(cause.name, cause.place, texts, (caution.name for caution in plan.cautions), catalogue)
